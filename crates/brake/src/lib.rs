@@ -1,0 +1,1 @@
+//! Rules of bending: radii, legs, and what stands too near a bend.

@@ -1,0 +1,3 @@
+//! The gusset command.
+
+fn main() {}

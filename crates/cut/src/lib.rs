@@ -1,0 +1,1 @@
+//! Rules of the cutter, and the files that a cutting table reads.

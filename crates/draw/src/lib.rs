@@ -1,0 +1,1 @@
+//! Drawings, templates, meshes and solids of a part.

@@ -1,0 +1,1 @@
+//! Materials, stock, fasteners, clearance holes, radii and tolerances, each row with its source.

@@ -1,0 +1,3 @@
+//! The three files of a job: design, fit, shop.
+
+pub mod model;

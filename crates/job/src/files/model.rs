@@ -1,0 +1,774 @@
+//! What the three files say, typed, each value with its place. Expressions are parsed but not yet worked out: that
+//! needs the measures of the fit.
+
+use std::ops::Range;
+
+/// Which of the three files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FileKind {
+    /// design.toml
+    Design,
+    /// fits/NAME.toml
+    Fit,
+    /// shop.toml
+    Shop,
+}
+
+/// Where something was said: a byte range of one file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// The file.
+    pub file: FileKind,
+    /// Bytes of its text. For a string value: the characters between the quotes.
+    pub span: Range<usize>,
+}
+
+/// A value and where it was said.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told<T> {
+    /// The value.
+    pub value: T,
+    /// The place.
+    pub at: Place,
+}
+
+/// A number as typed: a quantity or an expression on measures, parsed, not worked out.
+pub type Sum = Told<units::Expr>;
+/// The name of something said elsewhere (a point, a hole, an instrument).
+pub type Name = Told<String>;
+/// A line through two named points, written "A-B".
+pub type Line = Told<[String; 2]>;
+
+/// Which side of a line, looking from its first point to its second.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// On the left hand.
+    Left,
+    /// On the right hand.
+    Right,
+}
+
+/// Which arm or side the thing is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hand {
+    /// Right.
+    Right,
+    /// Left.
+    Left,
+}
+
+/// design.toml
+#[derive(Debug, Clone, PartialEq)]
+pub struct Design {
+    /// What it is called.
+    pub title: Name,
+    /// What it is for, in the user's words.
+    pub about: Option<Name>,
+    /// Revision letter or word.
+    pub revision: Option<Name>,
+    /// The hand it is drawn for; right when not said. A fit for the other hand gets the mirrored part.
+    pub hand: Hand,
+    /// Named measures.
+    pub measures: Vec<Measure>,
+    /// Thickness of the card of the mock-up.
+    pub card: Option<Sum>,
+    /// The plate.
+    pub plate: PlateSpec,
+    /// Instrument for readings that name none.
+    pub instrument: Option<Name>,
+    /// Points in the order written (a point may use later ones; cycles are errors).
+    pub points: Vec<PointDef>,
+    /// Extra readings.
+    pub readings: Vec<ReadingDef>,
+    /// The outside edge.
+    pub outline: OutlineDef,
+    /// Bends.
+    pub bends: Vec<BendDef>,
+    /// Round holes.
+    pub holes: Vec<HoleDef>,
+    /// Slots.
+    pub slots: Vec<SlotDef>,
+    /// Windows.
+    pub windows: Vec<WindowDef>,
+    /// Names of panels: name and a point in it.
+    pub panels: Vec<(Name, Name)>,
+    /// The panel that stays still, by name.
+    pub still: Option<Name>,
+    /// Welded edges.
+    pub seams: Vec<SeamDef>,
+    /// Scribed marks.
+    pub marks: Vec<MarkDef>,
+}
+
+/// `[measures]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// Name.
+    pub name: Name,
+    /// Value; absent only when it is to be solved (then the middle of the range starts the search) or the fit must say it.
+    pub value: Option<Sum>,
+    /// May a fit give its own value?
+    pub fit: bool,
+    /// The question put to the person.
+    pub ask: Option<Name>,
+    /// Found so that mounts and support are met, between these two.
+    pub solve: Option<[Sum; 2]>,
+}
+
+/// `[plate]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlateSpec {
+    /// "5052-H32 3/16 in": metal and thickness (or gauge) in one string, as the shop would ask for it.
+    pub stock: StockSpec,
+    /// Which face the lines are on.
+    pub lines_on: sheet::Face,
+    /// Inside radius of every bend that says none; the handbook's least radius when absent.
+    pub radius: Option<Sum>,
+}
+
+/// A metal and its thickness.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockSpec {
+    /// As typed.
+    pub text: Name,
+    /// "5052-H32"
+    pub metal: String,
+    /// Thickness or gauge.
+    pub thickness: StockThickness,
+}
+
+/// A thickness as typed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StockThickness {
+    /// A length, mm.
+    Mm(f64),
+    /// A gauge number, looked up by metal.
+    Gauge(u8),
+}
+
+/// `[points]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct PointDef {
+    /// Name: letters, digits and underscore.
+    pub name: Name,
+    /// How it is found.
+    pub how: PointHow,
+    /// Instrument of its numbers, if other than the design's.
+    pub with: Option<Name>,
+    /// Not measured but meant: its numbers are not adjusted.
+    pub exact: bool,
+}
+
+/// The ways of finding a point.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PointHow {
+    /// `["1 in", "2 in"]` or `{ at = [..] }`
+    At([Sum; 2]),
+    /// `{ from, toward, along, off }`: along the line, then off it (left positive).
+    Offset {
+        /// Start of the baseline.
+        from: Name,
+        /// A point the baseline runs toward.
+        toward: Name,
+        /// Along it.
+        along: Sum,
+        /// Off it, left positive; 0 when absent.
+        off: Option<Sum>,
+    },
+    /// `{ from, reach, angle, of }`: a distance at an angle, from x or from a line.
+    Polar {
+        /// From here.
+        from: Name,
+        /// How far.
+        reach: Sum,
+        /// Counter-clockwise positive.
+        angle: Sum,
+        /// The line the angle is from; x when absent.
+        of: Option<Line>,
+    },
+    /// `{ swing = [["A", "3 in"], ["B", "5 in"]], side }`
+    Swing {
+        /// First centre and radius.
+        first: (Name, Sum),
+        /// Second.
+        second: (Name, Sum),
+        /// Side of first-to-second.
+        side: Side,
+    },
+    /// `{ where = ["A-C", "D-B"] }`: where two lines cross.
+    Crossing([Line; 2]),
+    /// `{ foot = "C", on = "A-B" }`: square from a point onto a line.
+    Foot {
+        /// The point.
+        of: Name,
+        /// The line.
+        on: Line,
+    },
+    /// `{ middle = ["A", "B"] }`
+    Middle([Name; 2]),
+    /// `{ mirror = "A", over = "B-C" }`
+    Mirror {
+        /// The point.
+        of: Name,
+        /// The line.
+        over: Line,
+    },
+    /// `{ tangent = "P", round = "C", radius = "1 in", side = "left" }`: where the tangent from P touches the circle.
+    Tangent {
+        /// From here.
+        from: Name,
+        /// Circle's centre.
+        round: Name,
+        /// Circle's radius.
+        radius: Sum,
+        /// Which of the two, looking from `from` to the centre.
+        side: Side,
+    },
+}
+
+/// `[[readings]]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadingDef {
+    /// What is measured.
+    pub of: ReadingOf,
+    /// What was read.
+    pub read: Sum,
+    /// The instrument.
+    pub with: Option<Name>,
+    /// Taken from the hook end of a tape.
+    pub hook: bool,
+    /// Where the whole row stands.
+    pub at: Place,
+}
+
+/// What a reading is of.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ReadingOf {
+    /// `between = ["A", "B"]`: distance of two points.
+    Between([Name; 2]),
+    /// `corner = ["A", "B", "C"]`: the angle at B from A round to C (0 to 180 degrees).
+    Corner([Name; 3]),
+    /// `off = "C", line = "A-B"`: square distance, left positive.
+    Off {
+        /// The point.
+        point: Name,
+        /// The line.
+        line: Line,
+    },
+    /// `lines = ["A-B", "C-D"]`: angle between two lines.
+    Lines([Line; 2]),
+    /// `edges = ["h1", "h2"], across = "near" | "far"`: nearest or farthest edges of two holes.
+    Edges {
+        /// Two holes of the design.
+        holes: [Name; 2],
+        /// Farthest edges rather than nearest.
+        far: bool,
+    },
+}
+
+/// `[outline]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct OutlineDef {
+    /// Corners in order.
+    pub through: Vec<Name>,
+    /// What is done to a corner.
+    pub corners: Vec<(Name, CornerDef)>,
+    /// Edges that are arcs.
+    pub arcs: Vec<(Line, ArcDef)>,
+}
+
+/// "round 1/2 in", "chamfer 5 mm", "notch 5 mm"
+#[derive(Debug, Clone, PartialEq)]
+pub enum CornerDef {
+    /// An arc tangent to both edges.
+    Round(Sum),
+    /// A straight cut, this far back along both edges.
+    Chamfer(Sum),
+    /// A round bite centred on the corner, of this radius.
+    Notch(Sum),
+}
+
+/// How an edge is curved.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ArcDef {
+    /// `{ via = "P" }`: through a third point.
+    Via(Name),
+    /// `{ radius = "2 in", side = "left" }`: the arc bows to this side of the edge, less than half a circle.
+    Radius {
+        /// Radius.
+        radius: Sum,
+        /// Side it bows to.
+        bows: Side,
+    },
+}
+
+/// `[bends.b1]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct BendDef {
+    /// Name.
+    pub name: Name,
+    /// `line = ["D", "E"]`
+    pub line: [Name; 2],
+    /// The angle, as said.
+    pub angle: BendAngle,
+    /// Up or down.
+    pub way: Told<sheet::Way>,
+    /// Inside radius.
+    pub radius: Option<Sum>,
+    /// Relief.
+    pub relief: ReliefDef,
+}
+
+/// "45" must never be the other 45.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BendAngle {
+    /// `bent`: bent through.
+    Bent(Sum),
+    /// `between_legs`: what a bevel set between the legs reads.
+    BetweenLegs(Sum),
+}
+
+/// `relief = "auto" | "none" | { width, past }`
+#[derive(Debug, Clone, PartialEq)]
+pub enum ReliefDef {
+    /// Made where needed.
+    Auto,
+    /// None.
+    None,
+    /// As stated.
+    Slot {
+        /// Along the crease.
+        width: Sum,
+        /// Past the tangent line.
+        past: Sum,
+    },
+}
+
+/// `[holes.m1]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct HoleDef {
+    /// Name.
+    pub name: Name,
+    /// Centre.
+    pub at: Name,
+    /// Diameter: said, or from the hardware.
+    pub size: HoleSize,
+}
+
+/// The size of a hole.
+#[derive(Debug, Clone, PartialEq)]
+pub enum HoleSize {
+    /// `dia = "8.5 mm"`
+    Dia(Sum),
+    /// `for = "5/16-18", clearance = "normal"`
+    For {
+        /// The thread.
+        thread: Told<units::Thread>,
+        /// How it takes it.
+        clearance: Clearance,
+    },
+}
+
+/// How a hole takes its bolt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Clearance {
+    /// Close (ISO 273 fine).
+    Close,
+    /// Normal (ISO 273 medium).
+    Normal,
+    /// Loose (ISO 273 coarse).
+    Loose,
+    /// Tapped in the plate: drilled to the tap size.
+    Tapped,
+}
+
+/// `[slots.s1]`: `from`, `to` are the centres of the round ends.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SlotDef {
+    /// Name.
+    pub name: Name,
+    /// One end's centre.
+    pub from: Name,
+    /// The other's.
+    pub to: Name,
+    /// Across.
+    pub width: Sum,
+}
+
+/// `[windows.w1]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct WindowDef {
+    /// Name.
+    pub name: Name,
+    /// What it is drawn from.
+    pub shape: WindowShape,
+    /// Moved in from that by this.
+    pub inset: Option<Sum>,
+    /// Radius of every corner.
+    pub corners: Option<Sum>,
+}
+
+/// What a window is drawn from.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WindowShape {
+    /// `inside = ["P", "Q", "R"]`
+    Points(Vec<Name>),
+    /// `panel = "arm"`: the panel's own shape.
+    Panel(Name),
+}
+
+/// `[seams.s1]`: `edges = ["A-B", "C-D"]`, A comes to C.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SeamDef {
+    /// Name.
+    pub name: Name,
+    /// The two edges.
+    pub edges: [Line; 2],
+    /// Largest gap; handbook default when absent.
+    pub gap: Option<Sum>,
+}
+
+/// `[marks.x]`: `at` and `text`, or `line`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MarkDef {
+    /// Name.
+    pub name: Name,
+    /// What.
+    pub kind: MarkDefKind,
+}
+
+/// Words or a line.
+#[derive(Debug, Clone, PartialEq)]
+pub enum MarkDefKind {
+    /// Words.
+    Text {
+        /// Where they start.
+        at: Name,
+        /// The words.
+        text: String,
+        /// Height of a capital.
+        height: Option<Sum>,
+    },
+    /// A line.
+    Line([Name; 2]),
+}
+
+/// fits/NAME.toml
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fit {
+    /// Who or what it is for, in the user's words.
+    pub title: Name,
+    /// The hand; the design's when absent.
+    pub hand: Option<Told<Hand>>,
+    /// The five questions.
+    pub care: Care,
+    /// Values for measures the design lets a fit give.
+    pub measures: Vec<(Name, Sum)>,
+    /// Named places on the equipment.
+    pub places: Vec<PlaceDef>,
+    /// Distances between named places.
+    pub place_readings: Vec<PlaceReading>,
+    /// Where the part is fastened.
+    pub mounts: Vec<MountDef>,
+    /// What carries the body.
+    pub support: Option<SupportDef>,
+    /// Spaces to stay clear of.
+    pub keep_outs: Vec<KeepOutDef>,
+    /// Largest mass.
+    pub mass_limit: Option<Sum>,
+}
+
+/// `[care]`: the five questions that come before geometry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Care {
+    /// What the part is used for, in the user's words.
+    pub purpose: Name,
+    /// Does anyone's weight hang on it?
+    pub weight: Told<bool>,
+    /// Could it hold someone under water or to something that moves?
+    pub held: Told<bool>,
+    /// Does it steer, brake or fire anything?
+    pub control: Told<Control>,
+    /// Can the person feel the skin it touches?
+    pub feels: Told<bool>,
+    /// Can the other hand let go of it in two seconds?
+    pub release: Told<bool>,
+    /// What it is fastened to, for the things that must not be drilled or welded.
+    pub onto: Option<Name>,
+}
+
+/// Steering, braking, firing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Control {
+    /// None of them.
+    No,
+    /// It helps, and another control does the same without it.
+    Beside,
+    /// It is the only one.
+    Only,
+}
+
+/// `[places]`: a named place on the equipment, a start for those found by distances.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlaceDef {
+    /// Name.
+    pub name: Name,
+    /// x, y, z.
+    pub at: [Sum; 3],
+    /// Known as said; otherwise a rough start that the readings correct.
+    pub rough: bool,
+}
+
+/// `[[place_readings]]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlaceReading {
+    /// Two places.
+    pub between: [Name; 2],
+    /// The distance read.
+    pub read: Sum,
+    /// Instrument.
+    pub with: Option<Name>,
+    /// Where the row stands.
+    pub at: Place,
+}
+
+/// Where something is on the equipment.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Where {
+    /// Three coordinates.
+    At([Sum; 3]),
+    /// A named place.
+    Place(Name),
+}
+
+/// `[mounts.m1]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct MountDef {
+    /// Name.
+    pub name: Name,
+    /// The hole (or slot) of the part that comes here: one, or two for a clamp.
+    pub holes: Vec<Name>,
+    /// What is there.
+    pub kind: MountKind,
+    /// Its place: the middle of the seat (for a clamp, half way between its two bolts).
+    pub at: Where,
+    /// Unit direction out of the seat, toward the plate.
+    pub axis: Told<[f64; 3]>,
+    /// The bolt.
+    pub bolt: Told<units::Thread>,
+    /// Largest gap at the seat that the bolt may pull down.
+    pub gap: Option<Sum>,
+    /// Largest tilt of the plate against the seat.
+    pub tilt: Option<Sum>,
+}
+
+/// Kinds of mount.
+#[derive(Debug, Clone, PartialEq)]
+pub enum MountKind {
+    /// Tapped: the bolt stands where the thread is.
+    TappedHole,
+    /// A through hole: the bolt may move in it too.
+    ThroughHole {
+        /// Its diameter.
+        dia: Sum,
+    },
+    /// A slot in the equipment.
+    Slot {
+        /// Across.
+        width: Sum,
+        /// From end to end.
+        length: Sum,
+        /// Direction of its length.
+        along: Told<[f64; 3]>,
+    },
+    /// A clamp on a tube: two bolts, this far apart.
+    Clamp {
+        /// Apart.
+        apart: Sum,
+        /// From the first hole to the second.
+        along: Told<[f64; 3]>,
+    },
+}
+
+/// `[support]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct SupportDef {
+    /// Its holes in the part, in order; the support's centre is their middle and its length runs first to last.
+    pub holes: Vec<Name>,
+    /// Where its centre must sit.
+    pub at: Where,
+    /// Turned about the equipment's y, so that the facing tips toward -x: pitched back.
+    pub pitch: Option<Sum>,
+    /// Then turned about the equipment's z, counter-clockwise from above: toed in.
+    pub toe: Option<Sum>,
+    /// Before both, turned about its own length, counter-clockwise looking against it.
+    pub roll: Option<Sum>,
+    /// Apart: its own hole pattern, end to end.
+    pub apart: Option<Sum>,
+    /// Bolt of its holes.
+    pub bolt: Option<Told<units::Thread>>,
+    /// How far off it may sit.
+    pub allowed: Option<Sum>,
+    /// How far it may be turned.
+    pub allowed_turn: Option<Sum>,
+}
+
+/// `[keep_outs.k1]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeepOutDef {
+    /// Name.
+    pub name: Name,
+    /// Shape.
+    pub shape: KeepOutShape,
+    /// Least clearance; 0 when absent.
+    pub clear: Option<Sum>,
+}
+
+/// Shapes of a keep-out.
+#[derive(Debug, Clone, PartialEq)]
+pub enum KeepOutShape {
+    /// `box = [w, d, h]`, `at` its middle, square to the axes.
+    Box {
+        /// Middle.
+        at: Where,
+        /// Sizes along x, y, z.
+        size: [Sum; 3],
+    },
+    /// `cylinder`: from, to, radius (flat ends).
+    Cylinder {
+        /// One end.
+        from: Where,
+        /// Other end.
+        to: Where,
+        /// Radius.
+        radius: Sum,
+    },
+    /// `capsule`: from, to, radius (round ends).
+    Capsule {
+        /// One end.
+        from: Where,
+        /// Other end.
+        to: Where,
+        /// Radius.
+        radius: Sum,
+    },
+    /// `beyond`: everything past a plane, in the direction of `toward`.
+    Beyond {
+        /// A point of the plane.
+        at: Where,
+        /// Into what must stay free.
+        toward: Told<[f64; 3]>,
+    },
+}
+
+/// shop.toml
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shop {
+    /// Its name.
+    pub title: Option<Name>,
+    /// Sheets and remnants at hand.
+    pub stock: Vec<SheetDef>,
+    /// The cutter.
+    pub cutter: CutterDef,
+    /// The bending tools.
+    pub bender: BenderDef,
+    /// K tables of this shop.
+    pub neutral: Vec<NeutralRow>,
+    /// Bent test strips.
+    pub strips: Vec<StripDef>,
+    /// Instruments of this shop.
+    pub instruments: Vec<InstrumentDef>,
+    /// Rows of the handbook that this shop overrides: table, row, column, value.
+    pub handbook: Vec<HandbookOverride>,
+}
+
+/// `[[stock]]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetDef {
+    /// Metal and thickness.
+    pub stock: StockSpec,
+    /// Width and length.
+    pub size: [Sum; 2],
+    /// Thickness by caliper.
+    pub measured: Option<Sum>,
+}
+
+/// `[cutter]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutterDef {
+    /// "plasma", "oxy", "laser", "waterjet", "router", "saw and drill".
+    pub process: Name,
+    /// Width of the cut.
+    pub kerf: Option<Sum>,
+    /// Least hole as a multiple of thickness.
+    pub least_hole: Option<Told<f64>>,
+}
+
+/// `[bender]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct BenderDef {
+    /// "brake", "folder", "vice".
+    pub process: Name,
+    /// V opening of the die, if one is always used.
+    pub die: Option<Sum>,
+}
+
+/// `[[neutral]]`: a row of the shop's own K table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NeutralRow {
+    /// Metal.
+    pub metal: Name,
+    /// Thickness.
+    pub thickness: Sum,
+    /// Inside radius.
+    pub radius: Sum,
+    /// K.
+    pub k: Told<f64>,
+}
+
+/// `[[strips]]`: a test strip, bent and measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StripDef {
+    /// Stock.
+    pub stock: StockSpec,
+    /// Thickness by caliper.
+    pub thickness: Sum,
+    /// Inside radius measured.
+    pub radius: Sum,
+    /// Angle bent through, measured.
+    pub bent: Sum,
+    /// Length of the flat strip.
+    pub flat: Sum,
+    /// Both outside legs, to the sharp corner.
+    pub legs: [Sum; 2],
+    /// Tool used.
+    pub tool: Option<Name>,
+    /// When.
+    pub date: Option<Name>,
+}
+
+/// `[instruments.NAME]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct InstrumentDef {
+    /// Name.
+    pub name: Name,
+    /// Standard deviation of one reading, a length or an angle.
+    pub sd: Sum,
+    /// Added per length read, as a share.
+    pub per_length: Option<Told<f64>>,
+}
+
+/// `[[handbook]]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct HandbookOverride {
+    /// Table's name.
+    pub table: Name,
+    /// Key of the row.
+    pub row: Name,
+    /// Column.
+    pub column: Name,
+    /// New value.
+    pub value: Name,
+    /// Why, or where from.
+    pub source: Option<Name>,
+}

@@ -1,0 +1,14 @@
+//! From a card mock-up to a folded plate, and back to the flat blank that is cut.
+//!
+//! The mock-up is flat: an outline, what is cut out of it, and creases. `develop` splits it into a tree of panels, gives
+//! it thickness and radii, and returns a [`Part`]: the plate folded in space and the blank in the plane, from the same
+//! numbers. Lengths mm, angles radians. No files and no tools are known here.
+//!
+//! # Axes
+//! The mock-up lies in x, y as marked out, seen from its marked face; z points toward the eye. The root panel is not
+//! moved by folding, so the folded part is in the same axes. z = 0 is the face that the card's lines are on
+//! ([`Face`]): the plate fills z from -t to 0 (marked face), -t/2 to t/2 (middle), 0 to t (far face).
+
+mod part;
+
+pub use part::*;

@@ -1,0 +1,3 @@
+//! What the repository does to itself: tests, cross-checks, benchmarks.
+
+fn main() {}
