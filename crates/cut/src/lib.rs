@@ -1,1 +1,3 @@
 //! Rules of the cutter, and the files that a cutting table reads.
+
+pub mod dxf;
