@@ -18,23 +18,27 @@
 //! ```
 
 mod arc;
+mod boolean;
 mod distance;
 mod inside;
 mod meet;
 mod motion;
 mod offset;
 mod outline;
+mod pieces;
 mod region;
 mod segment;
 mod shapes;
 mod simplify;
 mod size;
+mod stitch;
 mod validity;
 
 pub use arc::{
     ArcError, Side, bulge_of_radius, bulge_of_sweep, bulge_through, chord_error_mm, radius_of_bulge_mm,
     sweep_of_bulge,
 };
+pub use boolean::{BooleanFailed, difference, intersection, union, union_all};
 pub use inside::Place;
 pub use meet::{Meeting, crossing_of_lines};
 pub use offset::OffsetError;
