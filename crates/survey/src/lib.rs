@@ -1,1 +1,39 @@
 //! From readings to points by weighted least squares, with what checks them and what looks slipped.
+//!
+//! A [`MarkOut`] says how each point is found: by coordinates, off a baseline, by swung arcs, or constructed from other
+//! points. [`MarkOut::place`] draws it as the numbers stand. [`adjust`] takes the measured numbers of the mark-out and
+//! extra [`Reading`]s together and returns the points with their covariance and a judgement of every reading. The same
+//! least-squares search is open to other models as [`least_squares::minimise`].
+//!
+//! Lengths are mm, angles radians, counter-clockwise positive. The plane is x, y with z = 0; [`Mark::InSpace`] adds z.
+//! No plate, no file and no unit is known here: a caller's own number, `about`, comes back with everything said.
+//!
+//! # The datum
+//! Something must hold the points in place. In a mark-out that starts from a corner and a baseline, make the corner's
+//! coordinates and the baseline's square coordinate exact: they are chosen, not measured.
+
+mod adjust;
+mod chance;
+mod find;
+pub mod least_squares;
+mod mark;
+mod network;
+mod number;
+mod reading;
+mod sparse;
+
+pub use adjust::{AdjustError, AdjustOptions, Adjusted, GlobalTest, Judged, adjust};
+pub use chance::{chance_above, critical_w};
+pub use mark::{Mark, MarkError, MarkOut, Side, Sure, Value};
+pub use network::ReadingError;
+pub use reading::{Of, Reading};
+
+/// Two points closer than this are one point: far under a caliper's reading, far over rounding at a metre.
+pub const SAME_POINT_MM: f64 = 1e-6;
+
+/// Beyond this standardised residual a reading is suspect: one good reading in a thousand passes it. W. Baarda, A
+/// testing procedure for use in geodetic networks (Netherlands Geodetic Commission, 1968).
+pub const SLIP_W: f64 = 3.29;
+
+/// A reading with less redundancy than this is checked by nothing: its residual is rounding.
+pub const LEAST_REDUNDANCY: f64 = 1e-6;

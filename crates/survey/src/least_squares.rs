@@ -1,0 +1,449 @@
+//! Weighted least squares with exact conditions: Gauss-Newton steps on sparse normal equations, damped when they
+//! overshoot.
+//!
+//! Gauss-Newton and the covariance of its result: C. D. Ghilani, Adjustment Computations, chapters 11 to 15. Damping:
+//! D. W. Marquardt, J. SIAM 11 (1963), scaled by the diagonal. Exact conditions by Lagrange multipliers on the normal
+//! equations, which the conditions' own outer products may stiffen without changing the answer: J. Nocedal and S. J.
+//! Wright, Numerical Optimization, chapters 16 and 18.
+
+use nalgebra::{DMatrix, DVector};
+
+use crate::sparse::{Factor, Plan, Room, Singular, Symmetric, product};
+
+/// One row of a problem at a trial place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// What the model says less what was read.
+    pub misfit: f64,
+    /// One over the square of the standard deviation; 0 for a row that only watches, infinite for a condition that
+    /// must hold exactly.
+    pub weight: f64,
+    /// How the misfit moves with each unknown that moves it, sorted by unknown, each once.
+    pub slopes: Vec<(usize, f64)>,
+}
+
+/// Something to be fitted: unknowns and rows.
+pub trait Model {
+    /// How many unknowns.
+    fn unknowns(&self) -> usize;
+
+    /// The rows for these values of the unknowns, always as many and in one order; `None` where the model has no value
+    /// (then the step is shortened). A misfit that is not finite counts as no value.
+    fn rows(&self, at: &[f64]) -> Option<Vec<Row>>;
+
+    /// Are the weights truly one over the variance, so that a step can be called small against them? If not, the
+    /// scatter of the fit itself is the measure.
+    fn weights_are_known(&self) -> bool;
+}
+
+/// How the search is run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Search {
+    /// Most steps, counting those that were taken back.
+    pub steps: usize,
+    /// Damping at the start, as a share of the diagonal. 0 for problems with good starts.
+    pub damping: f64,
+}
+
+impl Default for Search {
+    fn default() -> Self {
+        Self {
+            steps: 200,
+            damping: 0.0,
+        }
+    }
+}
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum NoFit {
+    /// The start has no value.
+    #[error("the model has no value at the start")]
+    NoStart,
+    /// The steps ran out.
+    #[error("no answer after {steps} steps; the last step was {last_step:.3e} standard deviations")]
+    NotConverged {
+        /// Steps tried.
+        steps: usize,
+        /// Size of the last step, in standard deviations.
+        last_step: f64,
+    },
+    /// These unknowns can move together and no row feels it.
+    #[error("nothing determines {} of the unknowns", unknowns.len())]
+    Loose {
+        /// The unknowns, the freest first.
+        unknowns: Vec<usize>,
+    },
+    /// An exact condition cannot hold together with the others.
+    #[error("exact condition {row} misses by {misses_by:.3e}")]
+    Conflict {
+        /// The row.
+        row: usize,
+        /// What is left of its misfit.
+        misses_by: f64,
+    },
+}
+
+/// The answer.
+#[derive(Debug, Clone)]
+pub struct Fitted {
+    /// Values of the unknowns.
+    pub at: Vec<f64>,
+    /// The rows there.
+    pub rows: Vec<Row>,
+    /// Weighted sum of the squared misfits, exact rows left out.
+    pub sum: f64,
+    /// Rows that weigh, less unknowns, plus independent exact conditions.
+    pub freedom: usize,
+    /// Steps taken.
+    pub steps: usize,
+    normal: Normal,
+}
+
+impl Fitted {
+    /// Variance of one unknown for unit weight: multiply by the variance of unit weight where weights are not known.
+    #[must_use]
+    pub fn cofactor(&self, unknown: usize) -> f64 {
+        let mut room = Room::default();
+        let w = self.normal.whitened(&[(unknown, 1.0)], &mut room);
+        w.times(&w)
+    }
+
+    pub(crate) fn whitened(&self, row: &[(usize, f64)], room: &mut Room) -> Whitened {
+        self.normal.whitened(row, room)
+    }
+}
+
+/// A step smaller than this many standard deviations ends the search. The step is still taken, and the error left
+/// after it is smaller by the rate at which Gauss-Newton converges.
+const SMALL_STEP: f64 = 1e-8;
+/// Damping below this is none: it changes a step less than [`SMALL_STEP`] needs.
+const NO_DAMPING: f64 = 1e-9;
+/// Damping to begin with when an undamped step fails.
+const FIRST_DAMPING: f64 = 1e-4;
+/// Damping above this leaves steps that no longer move anything.
+const MOST_DAMPING: f64 = 1e16;
+/// A relative change of the sum below this is rounding.
+const ROUNDING: f64 = 1e-13;
+/// Exact conditions must hold to this share of their slopes' size (mm on mm): far under any reading.
+const EXACT_TO: f64 = 1e-7;
+/// A condition whose own part, beside the conditions before it, is less than this share of it is one of them over
+/// again.
+const SAME_CONDITION: f64 = 1e-10;
+
+/// The least weighted sum of squares near the start.
+///
+/// # Errors
+/// See [`NoFit`].
+pub fn minimise(model: &impl Model, start: &[f64], search: Search) -> Result<Fitted, NoFit> {
+    let mut at = start.to_vec();
+    let mut rows = finite_rows(model, &at).ok_or(NoFit::NoStart)?;
+    let mut damping = search.damping;
+    let mut plan = None;
+    let mut price = 0.0_f64;
+    let mut flat = 0;
+    let mut last_step = f64::INFINITY;
+    for steps in 1..=search.steps {
+        let normal = match Normal::new(model.unknowns(), &rows, damping, plan.take()) {
+            Ok(normal) => normal,
+            Err(_) if damping < FIRST_DAMPING => {
+                // Singular here, but perhaps not where the search ends: walk on damped, judge at the end.
+                damping = FIRST_DAMPING;
+                continue;
+            }
+            Err(singular) => {
+                return Err(NoFit::Loose {
+                    unknowns: singular.unknowns,
+                });
+            }
+        };
+        let (step, multiplier) = normal.step(&rows);
+        price = price.max(2.0 * multiplier);
+        let trial: Vec<f64> = at.iter().zip(&step).map(|(x, d)| x + d).collect();
+        let before = cost(&rows, price);
+        let scale = match (model.weights_are_known(), freedom(&rows, model, 0)) {
+            (true, _) => 1.0,
+            (false, free) => sum(&rows) / free.max(1) as f64,
+        };
+        last_step = size(&rows, &step, scale);
+        plan = Some(normal.factor.into_plan());
+        let better = finite_rows(model, &trial)
+            .filter(|new| cost(new, price) <= before * (1.0 + ROUNDING) + f64::MIN_POSITIVE);
+        match better {
+            None => {
+                damping = if damping < FIRST_DAMPING {
+                    FIRST_DAMPING
+                } else {
+                    damping * 10.0
+                };
+                if damping > MOST_DAMPING {
+                    let stuck = NoFit::NotConverged { steps, last_step };
+                    return Err(conflict(&rows).unwrap_or(stuck));
+                }
+            }
+            Some(new) => {
+                flat = if cost(&new, price) < before * (1.0 - ROUNDING) {
+                    0
+                } else {
+                    flat + 1
+                };
+                at = trial;
+                rows = new;
+                let undamped = damping <= NO_DAMPING;
+                damping = if undamped { 0.0 } else { damping / 10.0 };
+                if undamped && (last_step <= SMALL_STEP || flat >= 3) && conflict(&rows).is_none() {
+                    return finish(model, at, rows, steps, plan);
+                }
+            }
+        }
+    }
+    let _ = finish(model, at, rows, search.steps, plan)?;
+    Err(NoFit::NotConverged {
+        steps: search.steps,
+        last_step,
+    })
+}
+
+fn finish(
+    model: &impl Model,
+    at: Vec<f64>,
+    rows: Vec<Row>,
+    steps: usize,
+    plan: Option<Plan>,
+) -> Result<Fitted, NoFit> {
+    let normal = Normal::new(model.unknowns(), &rows, 0.0, plan).map_err(|s| NoFit::Loose {
+        unknowns: s.unknowns,
+    })?;
+    if let Some(conflict) = conflict(&rows) {
+        return Err(conflict);
+    }
+    Ok(Fitted {
+        sum: sum(&rows),
+        freedom: freedom(&rows, model, normal.conditions.len()),
+        at,
+        rows,
+        steps,
+        normal,
+    })
+}
+
+fn finite_rows(model: &impl Model, at: &[f64]) -> Option<Vec<Row>> {
+    model.rows(at).filter(|rows| {
+        rows.iter()
+            .all(|r| r.misfit.is_finite() && r.slopes.iter().all(|s| s.1.is_finite()))
+    })
+}
+
+fn exact(rows: &[Row]) -> impl Iterator<Item = (usize, &Row)> {
+    rows.iter()
+        .enumerate()
+        .filter(|(_, r)| r.weight.is_infinite())
+}
+
+fn weighing(rows: &[Row]) -> impl Iterator<Item = &Row> {
+    rows.iter()
+        .filter(|r| r.weight > 0.0 && r.weight.is_finite())
+}
+
+fn slope_size(row: &Row) -> f64 {
+    row.slopes.iter().map(|s| s.1 * s.1).sum::<f64>().sqrt()
+}
+
+fn holds(row: &Row) -> bool {
+    let slope = slope_size(row);
+    row.misfit.abs() <= if slope > 0.0 { EXACT_TO * slope } else { EXACT_TO }
+}
+
+fn conflict(rows: &[Row]) -> Option<NoFit> {
+    exact(rows)
+        .find(|(_, r)| !holds(r))
+        .map(|(row, r)| NoFit::Conflict {
+            row,
+            misses_by: r.misfit,
+        })
+}
+
+fn sum(rows: &[Row]) -> f64 {
+    weighing(rows).map(|r| r.weight * r.misfit * r.misfit).sum()
+}
+
+fn freedom(rows: &[Row], model: &impl Model, conditions: usize) -> usize {
+    (weighing(rows).count() + conditions).saturating_sub(model.unknowns())
+}
+
+/// Half the sum, plus what the exact rows still miss at a price above their multipliers: falls along every step.
+fn cost(rows: &[Row], price: f64) -> f64 {
+    let missed: f64 = exact(rows).map(|(_, r)| r.misfit.abs()).sum();
+    0.5 * sum(rows) + price * missed
+}
+
+/// A step in standard deviations: the root of step^T N step over the scale.
+fn size(rows: &[Row], step: &[f64], scale: f64) -> f64 {
+    let square: f64 = weighing(rows)
+        .map(|r| {
+            let moved: f64 = r.slopes.iter().map(|&(i, s)| s * step[i]).sum();
+            r.weight * moved * moved
+        })
+        .sum();
+    if square == 0.0 {
+        0.0
+    } else {
+        (square / scale).sqrt()
+    }
+}
+
+/// The factored normal equations with their exact conditions.
+#[derive(Debug, Clone)]
+struct Normal {
+    factor: Factor,
+    /// Row numbers of the independent exact conditions, whitened, and the Cholesky factor of their products.
+    conditions: Vec<(usize, Vec<(usize, f64)>)>,
+    lower: DMatrix<f64>,
+    stiffness: Vec<(usize, f64)>,
+}
+
+/// A row seen through the inverse of the normal equations: products of these are covariances.
+#[derive(Debug, Clone)]
+pub(crate) struct Whitened {
+    free: Vec<(usize, f64)>,
+    held: DVector<f64>,
+}
+
+impl Whitened {
+    /// a Q b^T.
+    pub fn times(&self, other: &Self) -> f64 {
+        product(&self.free, &other.free) - self.held.dot(&other.held)
+    }
+}
+
+impl Normal {
+    fn new(
+        unknowns: usize,
+        rows: &[Row],
+        damping: f64,
+        plan: Option<Plan>,
+    ) -> Result<Self, Singular> {
+        let weighed = || weighing(rows).map(|r| (r.weight, r.slopes.as_slice()));
+        // Conditions are made about as stiff as the readings are, so that neither drowns the other in rounding.
+        let trace: f64 = weighed()
+            .map(|(w, s)| w * s.iter().map(|s| s.1 * s.1).sum::<f64>())
+            .sum();
+        let typical = if trace > 0.0 {
+            trace / unknowns.max(1) as f64
+        } else {
+            1.0
+        };
+        let stiffness: Vec<(usize, f64)> = exact(rows)
+            .filter(|(_, r)| slope_size(r) > 0.0)
+            .map(|(i, r)| (i, typical / slope_size(r).powi(2)))
+            .collect();
+        let stiff = stiffness
+            .iter()
+            .map(|&(i, k)| (k, rows[i].slopes.as_slice()));
+        let mut matrix = Symmetric::of_rows(unknowns, weighed().chain(stiff));
+        if damping > 0.0 {
+            for j in 0..unknowns {
+                let diagonal = matrix.diagonal(j);
+                // An unknown that nothing touches still needs a pivot while the search walks damped.
+                let d = matrix.value[diagonal];
+                matrix.value[diagonal] += damping * if d > 0.0 { d } else { typical };
+            }
+        }
+        let plan = plan
+            .filter(|p| p.serves(&matrix))
+            .unwrap_or_else(|| Plan::new(&matrix));
+        let factor = Factor::new(plan, &matrix)?;
+        let mut normal = Self {
+            factor,
+            conditions: Vec::new(),
+            lower: DMatrix::zeros(0, 0),
+            stiffness,
+        };
+        normal.take_conditions(rows);
+        Ok(normal)
+    }
+
+    /// Cholesky's factor of the products of the conditions, row by row; a condition that adds nothing is left out.
+    fn take_conditions(&mut self, rows: &[Row]) {
+        let mut room = Room::default();
+        let most = self.stiffness.len();
+        let mut lower = DMatrix::zeros(most, most);
+        for &(row, _) in &self.stiffness {
+            let whitened = self.factor.whitened(&rows[row].slopes, &mut room);
+            let k = self.conditions.len();
+            let own = product(&whitened, &whitened);
+            let mut left = own;
+            for j in 0..k {
+                let mut v = product(&whitened, &self.conditions[j].1);
+                for i in 0..j {
+                    v -= lower[(k, i)] * lower[(j, i)];
+                }
+                let entry: f64 = v / lower[(j, j)];
+                lower[(k, j)] = entry;
+                left -= entry * entry;
+            }
+            if left > SAME_CONDITION * own {
+                lower[(k, k)] = left.sqrt();
+                self.conditions.push((row, whitened));
+            } else {
+                for j in 0..k {
+                    lower[(k, j)] = 0.0;
+                }
+            }
+        }
+        let kept = self.conditions.len();
+        self.lower = lower.view((0, 0), (kept, kept)).into_owned();
+    }
+
+    fn whitened(&self, row: &[(usize, f64)], room: &mut Room) -> Whitened {
+        let free = self.factor.whitened(row, room);
+        let held = DVector::from_iterator(
+            self.conditions.len(),
+            self.conditions.iter().map(|(_, c)| product(c, &free)),
+        );
+        Whitened {
+            held: self.forward(held),
+            free,
+        }
+    }
+
+    fn forward(&self, v: DVector<f64>) -> DVector<f64> {
+        // The diagonal is above zero by construction, so this never fails.
+        self.lower.solve_lower_triangular(&v).unwrap_or(v)
+    }
+
+    /// The step to the least sum of the linearised rows on the linearised conditions, and the largest multiplier.
+    fn step(&self, rows: &[Row]) -> (Vec<f64>, f64) {
+        let mut pull = vec![0.0; self.factor.size()];
+        let stiff = self.stiffness.iter().map(|&(i, k)| (k, &rows[i]));
+        for (weight, row) in weighing(rows).map(|r| (r.weight, r)).chain(stiff) {
+            for &(i, slope) in &row.slopes {
+                pull[i] += weight * slope * row.misfit;
+            }
+        }
+        let sparse: Vec<(usize, f64)> = pull.into_iter().enumerate().collect();
+        let pulled = self.factor.whitened(&sparse, &mut Room::default());
+        let missed = DVector::from_iterator(
+            self.conditions.len(),
+            self.conditions
+                .iter()
+                .map(|(row, c)| rows[*row].misfit - product(c, &pulled)),
+        );
+        let forward = self.forward(missed);
+        let multipliers = self
+            .lower
+            .tr_solve_lower_triangular(&forward)
+            .unwrap_or(forward);
+        let mut whitened = vec![0.0; self.factor.size()];
+        for (i, v) in pulled {
+            whitened[i] -= v;
+        }
+        for ((_, condition), multiplier) in self.conditions.iter().zip(multipliers.iter()) {
+            for &(i, v) in condition {
+                whitened[i] -= v * multiplier;
+            }
+        }
+        let largest = multipliers.iter().fold(0.0_f64, |m, v| m.max(v.abs()));
+        (self.factor.unwhitened(&whitened), largest)
+    }
+}
