@@ -5,7 +5,7 @@ use nalgebra::{Matrix3, Point3};
 use crate::chance::chance_above;
 use crate::least_squares::{Fitted, NoFit, Search, minimise};
 use crate::mark::{MarkError, MarkOut, Sure};
-use crate::network::{Network, ReadingError, Watched};
+use crate::network::{Network, ReadingError};
 use crate::number::Sloped;
 use crate::reading::Reading;
 use crate::sparse::Room;
@@ -119,7 +119,6 @@ pub struct Adjusted {
     pub test: GlobalTest,
     /// Steps of the search.
     pub steps: usize,
-    pub(crate) network: Network,
     pub(crate) fitted: Fitted,
     pub(crate) slopes: Vec<[Sloped; 3]>,
 }
@@ -155,8 +154,8 @@ pub(crate) fn settle(
     start: &[f64],
     options: AdjustOptions,
 ) -> Result<Adjusted, AdjustError> {
-    let fitted = minimise(&network, start, options.search)
-        .map_err(|trouble| explain(names, &network, trouble))?;
+    let fitted =
+        minimise(&network, start, options.search).map_err(|trouble| explain(names, &network, trouble))?;
     let slopes = network
         .sloped_points(&fitted.at)
         .unwrap_or_else(|| unreachable!("the fitted rows came from these points"));
@@ -178,7 +177,6 @@ pub(crate) fn settle(
             chance: chance_above(fitted.sum, freedom),
         },
         steps: fitted.steps,
-        network,
         fitted,
         slopes,
     })
@@ -229,8 +227,7 @@ fn judge(network: &Network, fitted: &Fitted) -> Vec<Judged> {
             } else {
                 0.0
             };
-            let w = (counts && redundancy > LEAST_REDUNDANCY)
-                .then(|| row.misfit / (sd * redundancy.sqrt()));
+            let w = (counts && redundancy > LEAST_REDUNDANCY).then(|| row.misfit / (sd * redundancy.sqrt()));
             Judged {
                 about: observed.value.about,
                 is_angle: observed.watched.is_angle(),
@@ -287,9 +284,5 @@ impl Adjusted {
             .filter(|&i| takes_part(&self.readings[i]))
             .filter(|&i| self.readings[i].redundancy <= LEAST_REDUNDANCY)
             .collect()
-    }
-
-    pub(crate) fn watched(&self, reading: usize) -> &Watched {
-        &self.network.observed[reading].watched
     }
 }

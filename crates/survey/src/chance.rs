@@ -53,7 +53,7 @@ pub fn chance_above(value: f64, freedom: usize) -> f64 {
 
 /// ln Gamma(n / 2), exact steps up from Gamma(1) = 1 and Gamma(1/2) = sqrt(pi).
 fn ln_gamma_of_half(n: usize) -> f64 {
-    let (mut sum, mut at) = if n % 2 == 0 {
+    let (mut sum, mut at) = if n.is_multiple_of(2) {
         (0.0, 1.0)
     } else {
         (0.5 * PI.ln(), 0.5)

@@ -48,11 +48,7 @@ fn step<T: Number>(start: Pair<T>, unit: &Pair<T>, along: &T, off: &T) -> [T; 3]
 }
 
 /// Unit vector from point `a` to point `b`, and their distance.
-fn direction<T: Number>(
-    points: &[[T; 3]],
-    a: usize,
-    b: usize,
-) -> Result<(Pair<T>, T), Trouble> {
+fn direction<T: Number>(points: &[[T; 3]], a: usize, b: usize) -> Result<(Pair<T>, T), Trouble> {
     let v = minus(plane(points, b), plane(points, a));
     let length = dot(&v, &v).root();
     if length.real() < SAME_POINT_MM {
@@ -62,10 +58,7 @@ fn direction<T: Number>(
 }
 
 /// The place of a mark whose parents' places are already in `points`.
-pub(crate) fn find<T: Number>(
-    mark: &Mark<usize, T>,
-    points: &[[T; 3]],
-) -> Result<[T; 3], Trouble> {
+pub(crate) fn find<T: Number>(mark: &Mark<usize, T>, points: &[[T; 3]]) -> Result<[T; 3], Trouble> {
     Ok(match mark {
         Mark::At { x, y } => [x.clone(), y.clone(), T::constant(0.0)],
         Mark::InSpace { x, y, z } => [x.clone(), y.clone(), z.clone()],
@@ -100,8 +93,7 @@ pub(crate) fn find<T: Number>(
             let along = dot(&minus(plane(points, *of), start.clone()), &unit);
             step(start, &unit, &along, &T::constant(0.0))
         }
-        Mark::Middle([a, b]) => [0, 1, 2]
-            .map(|i| (points[*a][i].clone() + points[*b][i].clone()).times(0.5)),
+        Mark::Middle([a, b]) => [0, 1, 2].map(|i| (points[*a][i].clone() + points[*b][i].clone()).times(0.5)),
         Mark::Mirror { of, over } => {
             let (unit, _) = direction(points, over[0], over[1])?;
             let start = plane(points, over[0]);
@@ -134,11 +126,7 @@ fn swing<T: Number>(
     let (unit, apart) = direction(points, a, b)?;
     let (d, r, s) = (apart.real(), ra.real(), rb.real());
     if d - r - s > SAME_POINT_MM {
-        return Err(Trouble::Short {
-            a,
-            b,
-            by: d - r - s,
-        });
+        return Err(Trouble::Short { a, b, by: d - r - s });
     }
     let gap = (r - s).abs() - d;
     if gap > SAME_POINT_MM {
@@ -151,11 +139,7 @@ fn swing<T: Number>(
     Ok(step(plane(points, a), &unit, &along, &signed(off, side)))
 }
 
-fn crossing<T: Number>(
-    points: &[[T; 3]],
-    first: [usize; 2],
-    second: [usize; 2],
-) -> Result<[T; 3], Trouble> {
+fn crossing<T: Number>(points: &[[T; 3]], first: [usize; 2], second: [usize; 2]) -> Result<[T; 3], Trouble> {
     let (u, _) = direction(points, first[0], first[1])?;
     let (v, _) = direction(points, second[0], second[1])?;
     let turn = cross(&u, &v);

@@ -123,8 +123,17 @@ const NO_DAMPING: f64 = 1e-9;
 const FIRST_DAMPING: f64 = 1e-4;
 /// Damping above this leaves steps that no longer move anything.
 const MOST_DAMPING: f64 = 1e16;
-/// A relative change of the sum below this is rounding.
-const ROUNDING: f64 = 1e-13;
+/// An undamped step smaller than this many standard deviations is taken unasked: the fall that it promises, about its
+/// square, is less than rounding leaves in the sum.
+const TRUSTED_STEP: f64 = 1e-5;
+/// A promise below this share of the sum is lost in the sum's own rounding.
+const ROUNDING: f64 = 1e-12;
+/// A step is taken when the sum falls by at least this share of what the slopes promised,
+const LEAST_KEPT: f64 = 1e-4;
+/// damped more when it keeps less than this,
+const POORLY_KEPT: f64 = 0.25;
+/// and less when it keeps more than this (J. More, Lecture Notes in Mathematics 630, 1978).
+const WELL_KEPT: f64 = 0.75;
 /// Exact conditions must hold to this share of their slopes' size (mm on mm): far under any reading.
 const EXACT_TO: f64 = 1e-7;
 /// A condition whose own part, beside the conditions before it, is less than this share of it is one of them over
@@ -139,12 +148,12 @@ pub fn minimise(model: &impl Model, start: &[f64], search: Search) -> Result<Fit
     let mut at = start.to_vec();
     let mut rows = finite_rows(model, &at).ok_or(NoFit::NoStart)?;
     let mut damping = search.damping;
+    let mut widest = vec![0.0; model.unknowns()];
     let mut plan = None;
     let mut price = 0.0_f64;
-    let mut flat = 0;
     let mut last_step = f64::INFINITY;
     for steps in 1..=search.steps {
-        let normal = match Normal::new(model.unknowns(), &rows, damping, plan.take()) {
+        let normal = match Normal::new(&rows, &mut widest, damping, plan.take()) {
             Ok(normal) => normal,
             Err(_) if damping < FIRST_DAMPING => {
                 // Singular here, but perhaps not where the search ends: walk on damped, judge at the end.
@@ -158,50 +167,70 @@ pub fn minimise(model: &impl Model, start: &[f64], search: Search) -> Result<Fit
             }
         };
         let (step, multiplier) = normal.step(&rows);
+        plan = Some(normal.factor.into_plan());
         price = price.max(2.0 * multiplier);
         let trial: Vec<f64> = at.iter().zip(&step).map(|(x, d)| x + d).collect();
         let before = cost(&rows, price);
-        let scale = match (model.weights_are_known(), freedom(&rows, model, 0)) {
-            (true, _) => 1.0,
-            (false, free) => sum(&rows) / free.max(1) as f64,
-        };
-        last_step = size(&rows, &step, scale);
-        plan = Some(normal.factor.into_plan());
-        let better = finite_rows(model, &trial)
-            .filter(|new| cost(new, price) <= before * (1.0 + ROUNDING) + f64::MIN_POSITIVE);
-        match better {
-            None => {
-                damping = if damping < FIRST_DAMPING {
-                    FIRST_DAMPING
-                } else {
-                    damping * 10.0
-                };
+        let promised = before - cost(&linear(&rows, &step), price);
+        last_step = size(&rows, &step, scale(model, &rows));
+        let undamped = damping <= NO_DAMPING;
+        let new = finite_rows(model, &trial);
+        let kept = new
+            .as_ref()
+            .map_or(-1.0, |new| (before - cost(new, price)) / promised);
+        match new {
+            // So near the end what a step promises is lost in rounding, and Gauss-Newton is to be trusted.
+            Some(new) if kept > LEAST_KEPT || (undamped && last_step <= TRUSTED_STEP) => {
+                at = trial;
+                rows = new;
+                if undamped && last_step <= SMALL_STEP && conflict(&rows).is_none() {
+                    return finish(model, at, rows, steps, plan);
+                }
+                if undamped && last_step <= TRUSTED_STEP {
+                    damping = 0.0;
+                } else if kept < POORLY_KEPT {
+                    damping = (damping * 4.0).max(FIRST_DAMPING);
+                } else if kept > WELL_KEPT {
+                    damping = if undamped { 0.0 } else { damping / 10.0 };
+                }
+            }
+            // What the damped step promises cannot be seen: either this is the end, which an undamped step will tell,
+            // or the damping is far too great.
+            _ if !undamped && promised <= ROUNDING * before => damping = 0.0,
+            _ => {
+                damping = (damping * 10.0).max(FIRST_DAMPING);
                 if damping > MOST_DAMPING {
                     let stuck = NoFit::NotConverged { steps, last_step };
                     return Err(conflict(&rows).unwrap_or(stuck));
                 }
             }
-            Some(new) => {
-                flat = if cost(&new, price) < before * (1.0 - ROUNDING) {
-                    0
-                } else {
-                    flat + 1
-                };
-                at = trial;
-                rows = new;
-                let undamped = damping <= NO_DAMPING;
-                damping = if undamped { 0.0 } else { damping / 10.0 };
-                if undamped && (last_step <= SMALL_STEP || flat >= 3) && conflict(&rows).is_none() {
-                    return finish(model, at, rows, steps, plan);
-                }
-            }
         }
     }
-    let _ = finish(model, at, rows, search.steps, plan)?;
+    finish(model, at, rows, search.steps, plan)?;
     Err(NoFit::NotConverged {
         steps: search.steps,
         last_step,
     })
+}
+
+/// The variance that steps are measured against.
+fn scale(model: &impl Model, rows: &[Row]) -> f64 {
+    if model.weights_are_known() {
+        1.0
+    } else {
+        sum(rows) / freedom(rows, model, 0).max(1) as f64
+    }
+}
+
+/// The rows as the slopes promise them after a step.
+fn linear(rows: &[Row], step: &[f64]) -> Vec<Row> {
+    rows.iter()
+        .map(|r| Row {
+            misfit: r.misfit + r.slopes.iter().map(|&(i, s)| s * step[i]).sum::<f64>(),
+            weight: r.weight,
+            slopes: Vec::new(),
+        })
+        .collect()
 }
 
 fn finish(
@@ -211,9 +240,9 @@ fn finish(
     steps: usize,
     plan: Option<Plan>,
 ) -> Result<Fitted, NoFit> {
-    let normal = Normal::new(model.unknowns(), &rows, 0.0, plan).map_err(|s| NoFit::Loose {
-        unknowns: s.unknowns,
-    })?;
+    let mut widest = vec![0.0; model.unknowns()];
+    let normal =
+        Normal::new(&rows, &mut widest, 0.0, plan).map_err(|s| NoFit::Loose { unknowns: s.unknowns })?;
     if let Some(conflict) = conflict(&rows) {
         return Err(conflict);
     }
@@ -235,14 +264,11 @@ fn finite_rows(model: &impl Model, at: &[f64]) -> Option<Vec<Row>> {
 }
 
 fn exact(rows: &[Row]) -> impl Iterator<Item = (usize, &Row)> {
-    rows.iter()
-        .enumerate()
-        .filter(|(_, r)| r.weight.is_infinite())
+    rows.iter().enumerate().filter(|(_, r)| r.weight.is_infinite())
 }
 
 fn weighing(rows: &[Row]) -> impl Iterator<Item = &Row> {
-    rows.iter()
-        .filter(|r| r.weight > 0.0 && r.weight.is_finite())
+    rows.iter().filter(|r| r.weight > 0.0 && r.weight.is_finite())
 }
 
 fn slope_size(row: &Row) -> f64 {
@@ -317,12 +343,10 @@ impl Whitened {
 }
 
 impl Normal {
-    fn new(
-        unknowns: usize,
-        rows: &[Row],
-        damping: f64,
-        plan: Option<Plan>,
-    ) -> Result<Self, Singular> {
+    /// `widest` keeps the largest diagonal met for each unknown: damping goes by that, so that an unknown whose slopes
+    /// die away is not let run off.
+    fn new(rows: &[Row], widest: &mut [f64], damping: f64, plan: Option<Plan>) -> Result<Self, Singular> {
+        let unknowns = widest.len();
         let weighed = || weighing(rows).map(|r| (r.weight, r.slopes.as_slice()));
         // Conditions are made about as stiff as the readings are, so that neither drowns the other in rounding.
         let trace: f64 = weighed()
@@ -337,17 +361,14 @@ impl Normal {
             .filter(|(_, r)| slope_size(r) > 0.0)
             .map(|(i, r)| (i, typical / slope_size(r).powi(2)))
             .collect();
-        let stiff = stiffness
-            .iter()
-            .map(|&(i, k)| (k, rows[i].slopes.as_slice()));
+        let stiff = stiffness.iter().map(|&(i, k)| (k, rows[i].slopes.as_slice()));
         let mut matrix = Symmetric::of_rows(unknowns, weighed().chain(stiff));
-        if damping > 0.0 {
-            for j in 0..unknowns {
-                let diagonal = matrix.diagonal(j);
-                // An unknown that nothing touches still needs a pivot while the search walks damped.
-                let d = matrix.value[diagonal];
-                matrix.value[diagonal] += damping * if d > 0.0 { d } else { typical };
-            }
+        for (j, widest) in widest.iter_mut().enumerate() {
+            let diagonal = matrix.diagonal(j);
+            *widest = widest.max(matrix.value[diagonal]);
+            // An unknown that nothing touches still needs a pivot while the search walks damped.
+            let by = if *widest > 0.0 { *widest } else { typical };
+            matrix.value[diagonal] += damping * by;
         }
         let plan = plan
             .filter(|p| p.serves(&matrix))
@@ -430,10 +451,7 @@ impl Normal {
                 .map(|(row, c)| rows[*row].misfit - product(c, &pulled)),
         );
         let forward = self.forward(missed);
-        let multipliers = self
-            .lower
-            .tr_solve_lower_triangular(&forward)
-            .unwrap_or(forward);
+        let multipliers = self.lower.tr_solve_lower_triangular(&forward).unwrap_or(forward);
         let mut whitened = vec![0.0; self.factor.size()];
         for (i, v) in pulled {
             whitened[i] -= v;

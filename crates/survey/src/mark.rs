@@ -390,33 +390,24 @@ impl MarkOut {
         let mut by_name = std::collections::BTreeMap::new();
         for (index, name) in names.iter().enumerate() {
             if by_name.insert(name.clone(), index).is_some() {
-                return Err(MarkError::Twice {
-                    point: name.clone(),
-                });
+                return Err(MarkError::Twice { point: name.clone() });
             }
         }
         let mut marks = Vec::with_capacity(points.len());
         for (point, mark) in &points {
             marks.push(mark.try_map(
                 |name| {
-                    by_name
-                        .get(name)
-                        .copied()
-                        .ok_or_else(|| MarkError::Unknown {
-                            point: point.clone(),
-                            unknown: name.clone(),
-                        })
+                    by_name.get(name).copied().ok_or_else(|| MarkError::Unknown {
+                        point: point.clone(),
+                        unknown: name.clone(),
+                    })
                 },
                 |value| check_value(point, value),
             )?);
             check_distances(point, mark)?;
         }
         let order = order(&names, &marks)?;
-        Ok(Self {
-            names,
-            marks,
-            order,
-        })
+        Ok(Self { names, marks, order })
     }
 
     /// Names of the points, in the order given to [`MarkOut::new`]; their places there are the points' numbers.
@@ -440,15 +431,11 @@ impl MarkOut {
         Ok(places.into_iter().map(Point3::from).collect())
     }
 
-    pub(crate) fn place_by(
-        &self,
-        value: impl Fn(&Value) -> f64,
-    ) -> Result<Vec<[f64; 3]>, MarkError> {
+    pub(crate) fn place_by(&self, value: impl Fn(&Value) -> f64) -> Result<Vec<[f64; 3]>, MarkError> {
         let mut places = vec![[0.0; 3]; self.names.len()];
         for &index in &self.order {
             let plain = self.marks[index].try_map(|&n| Ok::<usize, MarkError>(n), |v| Ok(value(v)))?;
-            places[index] =
-                find(&plain, &places).map_err(|trouble| self.explain(index, &trouble))?;
+            places[index] = find(&plain, &places).map_err(|trouble| self.explain(index, &trouble))?;
         }
         Ok(places)
     }
@@ -559,10 +546,7 @@ fn order(names: &[String], marks: &[Mark<usize, Value>]) -> Result<Vec<usize>, M
                         Seen::Open => {
                             let from = trail.iter().position(|&(p, _)| p == parent).unwrap_or(0);
                             return Err(MarkError::Circle {
-                                points: trail[from..]
-                                    .iter()
-                                    .map(|&(p, _)| names[p].clone())
-                                    .collect(),
+                                points: trail[from..].iter().map(|&(p, _)| names[p].clone()).collect(),
                             });
                         }
                     }

@@ -142,12 +142,7 @@ impl Network {
         self.start.len() - 1
     }
 
-    fn compile(
-        &mut self,
-        index: usize,
-        mark: &Mark<usize, Value>,
-        place: [f64; 3],
-    ) -> Mark<usize, Source> {
+    fn compile(&mut self, index: usize, mark: &Mark<usize, Value>, place: [f64; 3]) -> Mark<usize, Source> {
         let as_readings = if mark.values().iter().any(|v| v.sure == Sure::Exact) {
             None
         } else {
@@ -281,10 +276,9 @@ fn readings_of(index: usize, mark: &Mark<usize, Value>) -> Option<Vec<(Of<usize>
             };
             vec![(Of::Distance(arm), reach), (turn, angle)]
         }
-        Mark::Swing { a, ra, b, rb, .. } => vec![
-            (Of::Distance([a, index]), ra),
-            (Of::Distance([b, index]), rb),
-        ],
+        Mark::Swing { a, ra, b, rb, .. } => {
+            vec![(Of::Distance([a, index]), ra), (Of::Distance([b, index]), rb)]
+        }
         _ => return None,
     })
 }

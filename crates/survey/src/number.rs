@@ -4,12 +4,7 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 
 /// What the formulas of this crate need of a number: plain, or with its slopes against the unknowns.
 pub(crate) trait Number:
-    Clone
-    + Add<Output = Self>
-    + Sub<Output = Self>
-    + Mul<Output = Self>
-    + Div<Output = Self>
-    + Neg<Output = Self>
+    Clone + Add<Output = Self> + Sub<Output = Self> + Mul<Output = Self> + Div<Output = Self> + Neg<Output = Self>
 {
     /// A number that no unknown moves.
     fn constant(value: f64) -> Self;

@@ -65,10 +65,7 @@ impl Reading {
 
 impl<N> Of<N> {
     /// The same with other names; the first that fails ends it.
-    pub(crate) fn try_map<M, E>(
-        &self,
-        mut name: impl FnMut(&N) -> Result<M, E>,
-    ) -> Result<Of<M>, E> {
+    pub(crate) fn try_map<M, E>(&self, mut name: impl FnMut(&N) -> Result<M, E>) -> Result<Of<M>, E> {
         Ok(match self {
             Self::X(p) => Of::X(name(p)?),
             Self::Y(p) => Of::Y(name(p)?),
@@ -78,9 +75,7 @@ impl<N> Of<N> {
             Self::Corner([a, b, c]) => Of::Corner([name(a)?, name(b)?, name(c)?]),
             Self::Turn([a, b, c]) => Of::Turn([name(a)?, name(b)?, name(c)?]),
             Self::Direction([a, b]) => Of::Direction([name(a)?, name(b)?]),
-            Self::Between([a, b], [c, d]) => {
-                Of::Between([name(a)?, name(b)?], [name(c)?, name(d)?])
-            }
+            Self::Between([a, b], [c, d]) => Of::Between([name(a)?, name(b)?], [name(c)?, name(d)?]),
             Self::From([a, b], [c, d]) => Of::From([name(a)?, name(b)?], [name(c)?, name(d)?]),
             Self::Off { point, line: [a, b] } => Of::Off {
                 point: name(point)?,
@@ -132,9 +127,7 @@ impl Of<usize> {
                 let [x, y, _] = vector(points, *a, *b);
                 y.atan2(x)
             }
-            Self::Between([a, b], [c, d]) => {
-                turn_size(&vector(points, *a, *b), &vector(points, *c, *d))
-            }
+            Self::Between([a, b], [c, d]) => turn_size(&vector(points, *a, *b), &vector(points, *c, *d)),
             Self::From([a, b], [c, d]) => turn(&vector(points, *a, *b), &vector(points, *c, *d)),
             Self::Off { point, line: [a, b] } => {
                 let along = flat(vector(points, *a, *b));

@@ -24,10 +24,7 @@ pub(crate) struct Symmetric {
 impl Symmetric {
     /// The sum of `weight` times each row's outer product with itself, over `size` unknowns. The whole diagonal is
     /// present even where nothing adds to it.
-    pub fn of_rows<'a>(
-        size: usize,
-        rows: impl Iterator<Item = (f64, &'a [(usize, f64)])>,
-    ) -> Self {
+    pub fn of_rows<'a>(size: usize, rows: impl Iterator<Item = (f64, &'a [(usize, f64)])>) -> Self {
         let mut columns: Vec<Vec<(usize, f64)>> = (0..size).map(|i| vec![(i, 0.0)]).collect();
         for (weight, slopes) in rows {
             for (k, &(j, slope_j)) in slopes.iter().enumerate() {

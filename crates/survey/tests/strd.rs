@@ -1,7 +1,6 @@
 //! Nonlinear regression against the certified values of the NIST Statistical Reference Datasets, from both of NIST's
 //! starts, with the search that adjusts readings. Data from memory, confirmed by the certified residual sums.
 
-use published::Row as Published;
 use survey::least_squares::{Fitted, Model, Row, Search, minimise};
 
 /// One data set: its function of the parameters with slopes, and its two starts.
@@ -35,12 +34,7 @@ fn ratio(b: &[f64], x: f64) -> (f64, Vec<f64>) {
     let y = b[0] * top / bottom;
     (
         y,
-        vec![
-            top / bottom,
-            b[0] * x / bottom,
-            -y * x / bottom,
-            -y / bottom,
-        ],
+        vec![top / bottom, b[0] * x / bottom, -y * x / bottom, -y / bottom],
     )
 }
 
@@ -107,6 +101,10 @@ impl Model for Regression {
     }
 }
 
+/// NIST's first starts are far off on purpose: begin with short steps. From (1, 1) the first full step of BoxBOD would
+/// land where the curve is flat and no slope leads back.
+const FAR_START: f64 = 100.0;
+
 fn fits(set: &Set) -> Vec<Fitted> {
     let pairs = set
         .text
@@ -124,42 +122,38 @@ fn fits(set: &Set) -> Vec<Fitted> {
     };
     let search = Search {
         steps: 2000,
-        damping: 1e-3,
+        damping: FAR_START,
     };
     set.starts
         .iter()
         .map(|start| {
-            minimise(&model, start, search)
-                .unwrap_or_else(|e| panic!("{} from {start:?}: {e}", set.name))
+            minimise(&model, start, search).unwrap_or_else(|e| panic!("{} from {start:?}: {e}", set.name))
         })
         .collect()
 }
 
 #[test]
 fn certified_parameters_sums_and_deviations_come_out_from_both_starts() {
-    let rows: Vec<Published> = published::rows("I0")
-        .filter(|row| row.topic == "nonlinear least squares StRD")
-        .collect();
-    assert_eq!(rows.len(), 16);
+    let mut checked = 0;
     for set in &SETS {
         let fits = fits(set);
-        for row in rows.iter().filter(|r| r.input("dataset") == set.name) {
-            let what = row.input("param");
+        for row in published::rows("nonlinear least squares StRD") {
+            if row.text("dataset") != set.name {
+                continue;
+            }
+            checked += 1;
+            let what = row.text("param");
+            let number = |b: &str| -> usize { b[1..].parse::<usize>().expect("b1 to b4") - 1 };
             for fit in &fits {
-                let number = |b: &str| -> usize { b[1..].parse::<usize>().expect("b1 to b4") - 1 };
-                let got = if what == "RSS" {
+                row.check(if what == "RSS" {
                     fit.sum
                 } else if let Some(parameter) = what.strip_prefix("sd ") {
                     (fit.cofactor(number(parameter)) * fit.sum / fit.freedom as f64).sqrt()
                 } else {
                     fit.at[number(what)]
-                };
-                assert!(
-                    (got / row.expected() - 1.0).abs() < 1e-6,
-                    "{row:?}: got {got} after {} steps",
-                    fit.steps
-                );
+                });
             }
         }
     }
+    assert_eq!(checked, 16);
 }
