@@ -8,9 +8,10 @@
 //! and nowhere crosses or touches itself, and everything else here relies on that.
 //!
 //! ```
-//! use plane::{Outline, Point, Region};
+//! use plane::{Corner, Material, Outline, Point, Region};
 //!
 //! let plate = Outline::rectangle(Point::new(0.0, 0.0), Point::new(80.0, 50.0))?;
+//! let plate = plate.with_corners(&[(0, Corner::Round(6.0)), (2, Corner::Chamfer(5.0))], Material::Inside)?;
 //! let bolt = Outline::circle(Point::new(40.0, 25.0), 8.5)?;
 //! let region = Region::new(plate, vec![bolt])?;
 //! assert!(region.area_mm2() < 80.0 * 50.0);
@@ -19,7 +20,9 @@
 
 mod arc;
 mod boolean;
+mod corner;
 mod distance;
+mod fillet;
 mod inside;
 mod meet;
 mod motion;
@@ -32,20 +35,25 @@ mod shapes;
 mod simplify;
 mod size;
 mod stitch;
+mod tangent;
 mod validity;
+mod window;
 
 pub use arc::{
     ArcError, Side, bulge_of_radius, bulge_of_sweep, bulge_through, chord_error_mm, radius_of_bulge_mm,
     sweep_of_bulge,
 };
 pub use boolean::{BooleanFailed, difference, intersection, union, union_all};
+pub use corner::{Corner, CornerError, Material};
 pub use inside::Place;
 pub use meet::{Meeting, crossing_of_lines};
 pub use offset::OffsetError;
 pub use outline::{Outline, Region, Segment, Vertex};
 pub use region::RegionError;
 pub use size::Moments;
+pub use tangent::{TangentArc, TangentLine, tangent_arcs, tangent_lines, tangent_points};
 pub use validity::OutlineError;
+pub use window::{WindowError, inset_window};
 
 /// A place in the plane, mm.
 pub type Point = nalgebra::Point2<f64>;
