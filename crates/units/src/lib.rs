@@ -1,9 +1,34 @@
 //! Lengths, angles, forces, masses and threads as the shop writes them: read, checked, printed.
+//!
+//! What comes in is text; what goes out is a [`Quantity`] in base units (mm, rad, N, kg, MPa) whose kind is checked, or
+//! an error that says where in the text, why, and what to write instead. What was typed is kept. Nothing here knows
+//! geometry, files or tables of materials; a gauge is only a number until the handbook is asked with a metal.
 
-/// A quantity or a sum of quantities and named measures, parsed. (Contents follow.)
-#[derive(Debug, Clone, PartialEq)]
-pub struct Expr;
+mod dim;
+mod error;
+mod expr;
+mod function;
+mod literal;
+mod measures;
+mod nearest;
+mod number;
+mod parse;
+mod print;
+mod quantity;
+mod scan;
+mod stock;
+mod thread;
+mod unit;
 
-/// A screw thread by its size. (Contents follow.)
-#[derive(Debug, Clone, PartialEq)]
-pub struct Thread;
+pub use dim::Dim;
+pub use error::{ParseProblem, ParseQuantityError};
+pub use expr::{EvalError, EvalProblem, Expr};
+pub use function::Function;
+pub use measures::{BadName, MeasureError, check_measure_name, resolve_measures, resolve_measures_given};
+pub use print::{both, deg, inch64, mm};
+pub use quantity::{KindsDiffer, Quantity, WrongKind};
+pub use stock::{Gauge, GaugeError, StockError, StockProblem, StockText, StockThickness};
+pub use thread::{Thread, ThreadError, ThreadProblem, ThreadSeries};
+pub use unit::{
+    KG_PER_POUND, LengthUnit, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_KGF, NEWTON_PER_LBF, is_unit_word,
+};
