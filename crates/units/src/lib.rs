@@ -5,6 +5,7 @@
 //! geometry, files or tables of materials; a gauge is only a number until the handbook is asked with a metal.
 
 mod dim;
+mod drill;
 mod error;
 mod expr;
 mod function;
@@ -21,6 +22,7 @@ mod thread;
 mod unit;
 
 pub use dim::Dim;
+pub use drill::{DrillSize, DrillSizeError};
 pub use error::{ParseProblem, ParseQuantityError};
 pub use expr::{EvalError, EvalProblem, Expr};
 pub use function::Function;

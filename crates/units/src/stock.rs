@@ -153,51 +153,61 @@ impl fmt::Display for StockError {
 }
 
 impl StockText {
-    /// Reads a metal followed by a thickness with its unit, or by a gauge. The thickness is the longest tail of the text
-    /// that reads as one, so that "6061 T6 1 1/8 in" is 6061 T6 of 1-1/8 in.
+    /// Reads a metal followed by a thickness with its unit, or by a gauge. The thickness is the longest tail after the
+    /// first word that reads as one, so that "6061 T6 1 1/8 in" is 6061 T6 of 1-1/8 in.
     pub fn parse(text: &str) -> Result<Self, StockError> {
         let whole = trimmed(text, 0..text.len());
         let fault = |at: Range<usize>, problem, fixes| Err(StockError { at, problem, fixes });
         if whole.is_empty() {
             return fault(whole, StockProblem::Empty, vec!["5052-H32 3/16 in".to_owned()]);
         }
-        let starts: Vec<usize> = word_starts(text).collect();
         let mut bare_tail = None;
-        for (index, start) in starts.iter().enumerate() {
-            let tail_at = trimmed(text, *start..text.len());
-            let tail = &text[tail_at.clone()];
-            match Tail::read(tail) {
-                Tail::Thickness(thickness) if index > 0 => {
-                    let metal_at = trimmed(text, 0..*start);
-                    let metal = text[metal_at.clone()].to_owned();
+        for start in word_starts(text).skip(1) {
+            let tail_at = trimmed(text, start..text.len());
+            let metal_at = trimmed(text, 0..start);
+            let metal = &text[metal_at.clone()];
+            match Tail::read(&text[tail_at.clone()]) {
+                Tail::Thickness(thickness) if can_be_metal(metal) => {
                     return Ok(Self {
-                        metal,
+                        metal: metal.to_owned(),
                         metal_at,
                         thickness,
                         thickness_at: tail_at,
                     });
                 }
-                // "304 1.5 mm" as a whole is no thickness, but "3/16 in" is.
-                Tail::Thickness(_) => return fault(tail_at, StockProblem::NoMetal, Vec::new()),
                 Tail::Problem(problem) => return fault(tail_at, problem, Vec::new()),
-                Tail::Bare if index > 0 => bare_tail = bare_tail.or(Some(tail_at)),
-                Tail::Bare | Tail::Other => {}
+                Tail::Bare => bare_tail = bare_tail.or(Some(tail_at)),
+                Tail::Thickness(_) | Tail::Other => {}
             }
         }
-        match bare_tail {
-            Some(at) => {
-                let stem = &text[whole.start..at.end];
-                let fixes = ["in", "mm", "ga"].map(|unit| format!("{stem} {unit}"));
-                let fixes = fixes.into_iter().filter(|fix| Self::parse(fix).is_ok()).collect();
+        let stem = &text[whole.clone()];
+        let parsing = |fixes: &[String]| -> Vec<String> {
+            fixes
+                .iter()
+                .filter(|fix| Self::parse(fix).is_ok())
+                .cloned()
+                .collect()
+        };
+        match (Tail::read(stem), bare_tail) {
+            (Tail::Thickness(_), _) => fault(whole, StockProblem::NoMetal, Vec::new()),
+            (Tail::Problem(problem), _) => fault(whole, problem, Vec::new()),
+            (_, Some(at)) => {
+                let fixes = parsing(&["in", "mm", "ga"].map(|unit| format!("{stem} {unit}")));
                 fault(at, StockProblem::NoUnit, fixes)
             }
-            None => {
-                let metal = &text[whole.clone()];
-                let fixes = vec![format!("{metal} 3/16 in"), format!("{metal} 3 mm")];
+            (_, None) if !can_be_metal(stem) => fault(whole, StockProblem::NoMetal, Vec::new()),
+            (_, None) => {
+                let fixes = parsing(&[format!("{stem} 3/16 in"), format!("{stem} 3 mm")]);
                 fault(whole, StockProblem::NoThickness, fixes)
             }
         }
     }
+}
+
+/// Metals that go by a number alone have three digits or more (304, 5052), so "1 1/8 in" is a thickness without metal
+/// and "304 1/8 in" is a metal and its thickness.
+fn can_be_metal(text: &str) -> bool {
+    text.chars().any(char::is_alphabetic) || (text.len() >= 3 && text.chars().all(|c| c.is_ascii_digit()))
 }
 
 /// What a tail of the text can be.
@@ -288,6 +298,8 @@ mod tests {
         for (text, metal, thickness) in [
             ("5052-H32 3/16 in", "5052-H32", StockThickness::Mm(4.7625)),
             ("304 1.5 mm", "304", StockThickness::Mm(1.5)),
+            ("304 3/16 in", "304", StockThickness::Mm(4.7625)),
+            ("304 1 1/8 in", "304", StockThickness::Mm(28.575)),
             ("304 1-1/2 in", "304", StockThickness::Mm(38.1)),
             ("6061 T6 1 1/8 in", "6061 T6", StockThickness::Mm(28.575)),
             (" A36 steel  3/16\" ", "A36 steel", StockThickness::Mm(4.7625)),
@@ -307,6 +319,10 @@ mod tests {
     #[test]
     fn what_is_missing_is_named_at_its_place() {
         assert_eq!(refused("3/16 in"), ("3/16 in".to_owned(), StockProblem::NoMetal));
+        assert_eq!(
+            refused("1 1/8 in"),
+            ("1 1/8 in".to_owned(), StockProblem::NoMetal)
+        );
         assert_eq!(
             refused("5052-H32"),
             ("5052-H32".to_owned(), StockProblem::NoThickness)
