@@ -1,1 +1,30 @@
 //! Drawings, templates, meshes and solids of a part.
+//!
+//! Everything here is drawn from a [`sheet::Part`] and a [`TitleBlock`] of words and figures that other rooms worked
+//! out; this room has no numbers of its own. It writes no files: drawings are given back as text (SVG) or bytes (PDF),
+//! the same for the same input.
+//!
+//! # Paper
+//! Pages are in mm with y downward. Line kinds are told apart by pattern and by a word in the key as well as by colour,
+//! and every drawing says in its `<desc>` what it shows.
+
+mod blank;
+mod canvas;
+mod figures;
+#[cfg(test)]
+mod fixture;
+mod frame;
+mod ink;
+mod label;
+mod lettering;
+#[cfg(test)]
+mod look;
+mod place;
+mod sheet_of_paper;
+mod table;
+mod title;
+mod trace;
+
+pub use blank::blank_svg;
+pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
+pub use title::{Flag, FlagAt, FlagLevel, Scale, TitleBlock};

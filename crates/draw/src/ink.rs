@@ -1,0 +1,89 @@
+//! Line kinds: each is told apart by its pattern and by a word in the key as well as by its colour.
+
+/// Dark ink: 16:1 on white, 13:1 on kraft.
+pub(crate) const INK: &str = "#1b1a17";
+/// Layout blue: 10:1 on white, 8:1 on kraft.
+pub(crate) const BLUE: &str = "#0b3d7a";
+/// Kraft ground of the material and the table heads.
+pub(crate) const KRAFT: &str = "#f1e6d0";
+/// White ground of the page.
+pub(crate) const WHITE: &str = "#ffffff";
+
+/// What a line stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Ink {
+    /// An edge that is cut, and a visible edge of the folded part.
+    Edge,
+    /// The middle of a bend.
+    BendCentre,
+    /// Where a bend begins and ends.
+    Tangent,
+    /// Scribed on the marked face.
+    Scribed,
+    /// The cross of a hole.
+    Cross,
+    /// An edge behind the plate.
+    Hidden,
+    /// The outline of a rounded bend against what lies behind it.
+    Rim,
+    /// Dimension lines and leaders.
+    Thin,
+    /// The edges that dimensions are taken from.
+    Datum,
+    /// Squares to measure the printer by.
+    Check,
+    /// Where a tile is trimmed.
+    Trim,
+    /// Rules of tables and boxes.
+    Rule,
+}
+
+impl Ink {
+    /// The word the drawing's key and the SVG class use.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Edge => "edge",
+            Self::BendCentre => "bend-centre",
+            Self::Tangent => "tangent",
+            Self::Scribed => "scribed",
+            Self::Cross => "hole-cross",
+            Self::Hidden => "hidden",
+            Self::Rim => "rim",
+            Self::Thin => "thin",
+            Self::Datum => "datum",
+            Self::Check => "check",
+            Self::Trim => "trim",
+            Self::Rule => "rule",
+        }
+    }
+
+    pub(crate) const fn colour(self) -> &'static str {
+        match self {
+            Self::BendCentre | Self::Tangent | Self::Scribed => BLUE,
+            Self::Check => "#5a564e",
+            _ => INK,
+        }
+    }
+
+    pub(crate) const fn width_mm(self) -> &'static str {
+        match self {
+            Self::Edge => "0.5",
+            Self::BendCentre | Self::Datum | Self::Rim => "0.35",
+            Self::Scribed | Self::Hidden | Self::Rule => "0.25",
+            Self::Tangent | Self::Cross | Self::Thin | Self::Check | Self::Trim => "0.18",
+        }
+    }
+
+    pub(crate) const fn pattern(self) -> Option<&'static str> {
+        match self {
+            Self::BendCentre => Some("6 1.2 0.8 1.2"),
+            Self::Scribed => Some("3 0.8 3 0.8 0.6 0.8"),
+            Self::Hidden => Some("2 1.2"),
+            Self::Datum => Some("8 1.5"),
+            Self::Trim => Some("4 2"),
+            Self::Edge | Self::Tangent | Self::Cross | Self::Rim | Self::Thin | Self::Check | Self::Rule => {
+                None
+            }
+        }
+    }
+}

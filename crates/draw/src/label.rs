@@ -1,0 +1,95 @@
+//! A label of one or more lines, boxed or not, put where there is room.
+
+use plane::{Point, Vector};
+
+use crate::canvas::Canvas;
+use crate::ink::Ink;
+use crate::lettering::Lettering;
+use crate::place::{Placed, Placer};
+
+/// Room inside a box, mm.
+const BOX_PAD_MM: f64 = 0.9;
+
+/// Words that name something on a drawing.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Label {
+    lines: Vec<(String, Lettering)>,
+    ground: Option<&'static str>,
+}
+
+impl Label {
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    pub fn line(mut self, words: &str, set: Lettering) -> Self {
+        self.lines.push((words.to_owned(), set));
+        self
+    }
+
+    /// In a box on this ground.
+    pub fn boxed(mut self, ground: &'static str) -> Self {
+        self.ground = Some(ground);
+        self
+    }
+
+    /// Width and height, mm.
+    pub fn size_mm(&self) -> [f64; 2] {
+        let pad = if self.ground.is_some() {
+            2.0 * BOX_PAD_MM
+        } else {
+            0.0
+        };
+        let width = self
+            .lines
+            .iter()
+            .map(|(words, set)| set.width_mm(words))
+            .fold(0.0, f64::max);
+        let height: f64 = self.lines.iter().map(|(_, set)| set.line_mm()).sum();
+        [width + pad, height + pad]
+    }
+
+    /// Puts the label near `at`, `gap_mm` clear of it, leaning `toward`; false when there was no room for it.
+    pub fn place(
+        &self,
+        page: &mut Canvas,
+        placer: &mut Placer,
+        at: Point,
+        gap_mm: f64,
+        toward: Vector,
+    ) -> bool {
+        let [width, height] = self.size_mm();
+        let placed = placer.place(at, gap_mm, width, height, toward);
+        self.draw(page, placed)
+    }
+
+    /// Puts the label over `at` or close by, off every line, without a leader; false when there was no room for it.
+    pub fn place_close(&self, page: &mut Canvas, placer: &mut Placer, at: Point) -> bool {
+        let [width, height] = self.size_mm();
+        let placed = placer.place_close(at, width, height);
+        self.draw(page, placed)
+    }
+
+    fn draw(&self, page: &mut Canvas, placed: Option<Placed>) -> bool {
+        let Some(placed) = placed else { return false };
+        if let Some((from, to)) = placed.leader {
+            page.line(from, to, Ink::Thin);
+            page.dot(from);
+        }
+        let mut pad = 0.0;
+        if let Some(ground) = self.ground {
+            page.rectangle(placed.frame, Ink::Rule, Some(ground));
+            pad = BOX_PAD_MM;
+        }
+        let mut y = placed.frame.top + pad;
+        for (words, set) in &self.lines {
+            page.words(
+                Point::new(placed.frame.left + pad, y + set.size_mm * 0.92),
+                words,
+                *set,
+            );
+            y += set.line_mm();
+        }
+        true
+    }
+}

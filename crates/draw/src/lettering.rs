@@ -1,0 +1,129 @@
+//! The bundled typeface: how wide words are, and how they are set.
+
+use std::sync::LazyLock;
+
+use ttf_parser::Face;
+
+/// The regular weight of the bundled typeface (SIL Open Font License 1.1; the licence stands beside it in `fonts/`).
+pub const FONT_REGULAR: &[u8] = include_bytes!("../fonts/AtkinsonHyperlegible-Regular.ttf");
+/// The bold weight of the bundled typeface.
+pub const FONT_BOLD: &[u8] = include_bytes!("../fonts/AtkinsonHyperlegible-Bold.ttf");
+/// What the drawings ask for: the bundled typeface, then whatever plain face the viewer has.
+pub const FONT_FAMILY: &str = "'Atkinson Hyperlegible', Helvetica, Arial, sans-serif";
+
+/// The least height of lettering on any drawing, mm: 12 px on a screen of 96 px to the inch, over the 2.5 mm of a
+/// printed page.
+pub(crate) const LEAST_SIZE_MM: f64 = 3.2;
+
+static REGULAR: LazyLock<Face<'static>> = LazyLock::new(|| bundled(FONT_REGULAR));
+static BOLD: LazyLock<Face<'static>> = LazyLock::new(|| bundled(FONT_BOLD));
+
+fn bundled(bytes: &'static [u8]) -> Face<'static> {
+    Face::parse(bytes, 0).expect("the bundled typeface is a TrueType file")
+}
+
+/// Where the given point of a line of words lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
+/// How words are set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Lettering {
+    pub size_mm: f64,
+    pub bold: bool,
+    pub anchor: Anchor,
+    pub colour: &'static str,
+}
+
+impl Lettering {
+    /// Plain words of the least size, in ink, from the left.
+    pub const SMALL: Self = Self {
+        size_mm: LEAST_SIZE_MM,
+        bold: false,
+        anchor: Anchor::Start,
+        colour: crate::ink::INK,
+    };
+    /// Bold words of the least size.
+    pub const SMALL_BOLD: Self = Self {
+        bold: true,
+        ..Self::SMALL
+    };
+
+    pub const fn sized(self, size_mm: f64) -> Self {
+        Self { size_mm, ..self }
+    }
+
+    pub const fn bold(self) -> Self {
+        Self { bold: true, ..self }
+    }
+
+    pub const fn anchored(self, anchor: Anchor) -> Self {
+        Self { anchor, ..self }
+    }
+
+    pub const fn coloured(self, colour: &'static str) -> Self {
+        Self { colour, ..self }
+    }
+
+    /// From one baseline to the next, mm.
+    pub fn line_mm(&self) -> f64 {
+        self.size_mm * 1.25
+    }
+
+    /// How wide the words are, mm: the sum of the advances, kerning left out (it only makes words narrower).
+    pub fn width_mm(&self, words: &str) -> f64 {
+        let face: &Face<'_> = if self.bold { &BOLD } else { &REGULAR };
+        let em = f64::from(face.units_per_em());
+        let advance: f64 = words
+            .chars()
+            .map(|letter| {
+                // A letter the face lacks is set by the viewer's own face: an em is as wide as letters get.
+                face.glyph_index(letter)
+                    .and_then(|glyph| face.glyph_hor_advance(glyph))
+                    .map_or(em, f64::from)
+            })
+            .sum();
+        advance / em * self.size_mm
+    }
+
+    /// The words in lines no wider than `width_mm`, broken at spaces; a word wider than that stands alone.
+    pub fn wrapped(&self, words: &str, width_mm: f64) -> Vec<String> {
+        let mut lines = Vec::new();
+        let mut line = String::new();
+        for word in words.split_whitespace() {
+            let longer = if line.is_empty() {
+                word.to_owned()
+            } else {
+                format!("{line} {word}")
+            };
+            if !line.is_empty() && self.width_mm(&longer) > width_mm {
+                lines.push(std::mem::replace(&mut line, word.to_owned()));
+            } else {
+                line = longer;
+            }
+        }
+        if !line.is_empty() {
+            lines.push(line);
+        }
+        lines
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bold_words_are_wider_and_wrapping_keeps_every_word() {
+        let words = "measure the check square before you cut anything";
+        assert!(Lettering::SMALL_BOLD.width_mm(words) > Lettering::SMALL.width_mm(words));
+        let lines = Lettering::SMALL.wrapped(words, 30.0);
+        assert!(lines.len() > 1);
+        assert!(lines.iter().all(|line| Lettering::SMALL.width_mm(line) <= 30.0));
+        assert_eq!(lines.join(" "), words);
+    }
+}

@@ -1,0 +1,238 @@
+//! Where a label goes: near what it names, on free paper, off the lines, with a leader when it stands away.
+
+use plane::{Point, Vector};
+
+use crate::frame::Frame;
+
+/// Free paper kept round every label, mm.
+const CLEAR_MM: f64 = 0.9;
+/// A label this near needs no leader, mm.
+const NEAR_MM: f64 = 2.5;
+/// Directions tried round a place.
+const DIRECTIONS: usize = 16;
+/// Distances tried, mm on the page.
+const RINGS_MM: [f64; 22] = [
+    1.5, 3.0, 5.0, 7.0, 9.5, 12.0, 15.0, 18.0, 22.0, 26.0, 31.0, 36.0, 42.0, 50.0, 60.0, 72.0, 86.0, 102.0,
+    120.0, 145.0, 175.0, 210.0,
+];
+
+/// A label's place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Placed {
+    pub frame: Frame,
+    /// From the thing to the label, when it stands away from it.
+    pub leader: Option<(Point, Point)>,
+}
+
+/// Keeps account of the paper that is taken.
+#[derive(Debug, Clone)]
+pub(crate) struct Placer {
+    area: Frame,
+    taken: Vec<Frame>,
+    lines: Vec<(Point, Point, f64)>,
+    leaders: Vec<(Point, Point)>,
+}
+
+impl Placer {
+    pub fn new(area: Frame) -> Self {
+        Self {
+            area,
+            taken: Vec::new(),
+            lines: Vec::new(),
+            leaders: Vec::new(),
+        }
+    }
+
+    /// Paper no label may cover.
+    pub fn take(&mut self, frame: Frame) {
+        self.taken.push(frame);
+    }
+
+    /// A line labels should stay off, the more the higher its weight (an edge is 1).
+    pub fn avoid(&mut self, from: Point, to: Point, weight: f64) {
+        self.lines.push((from, to, weight));
+    }
+
+    /// Puts a label of this size near `at`, `gap_mm` clear of it, first trying `toward`. Deterministic: the cheapest of
+    /// a fixed list of places, the first of equals. `None` when no place is free.
+    pub fn place(
+        &mut self,
+        at: Point,
+        gap_mm: f64,
+        width_mm: f64,
+        height_mm: f64,
+        toward: Vector,
+    ) -> Option<Placed> {
+        let first = if toward.norm() > 0.0 {
+            toward.y.atan2(toward.x)
+        } else {
+            -std::f64::consts::FRAC_PI_4
+        };
+        let mut best: Option<(f64, Placed)> = None;
+        for ring_mm in RINGS_MM {
+            // Nothing further out can beat what was found: distance alone costs more.
+            if best.as_ref().is_some_and(|(cost, _)| *cost <= ring_mm * FAR_COST) {
+                break;
+            }
+            for step in 0..DIRECTIONS {
+                let turn = if step % 2 == 0 {
+                    step / 2
+                } else {
+                    DIRECTIONS - step.div_ceil(2)
+                };
+                let angle = first + std::f64::consts::TAU * turn as f64 / DIRECTIONS as f64;
+                let aim = Vector::new(angle.cos(), angle.sin());
+                let to_rim =
+                    (width_mm / 2.0 / aim.x.abs().max(1e-9)).min(height_mm / 2.0 / aim.y.abs().max(1e-9));
+                let centre = at + aim * (gap_mm + ring_mm + to_rim);
+                let frame = Frame::new(
+                    centre.x - width_mm / 2.0,
+                    centre.y - height_mm / 2.0,
+                    width_mm,
+                    height_mm,
+                );
+                let Some((cost, placed)) = self.weigh(at, gap_mm, ring_mm, frame) else {
+                    continue;
+                };
+                let cost = cost + 0.15 * step as f64;
+                if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+                    best = Some((cost, placed));
+                }
+            }
+        }
+        let (_, placed) = best?;
+        self.taken.push(placed.frame);
+        self.leaders.extend(placed.leader);
+        Some(placed)
+    }
+
+    /// Puts a label over `at` or a little way off it, where it covers no other label and no edge; else nowhere.
+    pub fn place_close(&mut self, at: Point, width_mm: f64, height_mm: f64) -> Option<Placed> {
+        const STEP_MM: f64 = 4.0;
+        const STEPS: i32 = 4;
+        let mut tries: Vec<(i32, i32)> = (-STEPS..=STEPS)
+            .flat_map(|across| (-STEPS..=STEPS).map(move |down| (across, down)))
+            .collect();
+        tries.sort_by_key(|&(across, down)| (across * across + down * down, down, across));
+        let frame = tries.into_iter().find_map(|(across, down)| {
+            let centre = at + Vector::new(f64::from(across), f64::from(down)) * STEP_MM;
+            let frame = Frame::new(
+                centre.x - width_mm / 2.0,
+                centre.y - height_mm / 2.0,
+                width_mm,
+                height_mm,
+            );
+            let room = frame.grown(CLEAR_MM);
+            let free = self.area.holds(&room)
+                && !self.taken.iter().any(|other| other.overlaps(&room))
+                && !self
+                    .lines
+                    .iter()
+                    .any(|(from, to, _)| room.clip(*from, *to).is_some())
+                && !self
+                    .leaders
+                    .iter()
+                    .any(|(from, to)| room.clip(*from, *to).is_some());
+            free.then_some(frame)
+        })?;
+        self.taken.push(frame);
+        Some(Placed { frame, leader: None })
+    }
+
+    fn weigh(&self, at: Point, gap_mm: f64, ring_mm: f64, frame: Frame) -> Option<(f64, Placed)> {
+        let room = frame.grown(CLEAR_MM);
+        if !self.area.holds(&room) || self.taken.iter().any(|other| other.overlaps(&room)) {
+            return None;
+        }
+        let mut cost = ring_mm * FAR_COST;
+        for &(from, to, weight) in &self.lines {
+            if frame.grown(0.4).clip(from, to).is_some() {
+                cost += LINE_COST * weight;
+            }
+        }
+        cost += LEADER_COST
+            * self
+                .leaders
+                .iter()
+                .filter(|(from, to)| room.clip(*from, *to).is_some())
+                .count() as f64;
+        let end = frame.nearest(at);
+        let reach_mm = (end - at).norm();
+        let leader = (reach_mm > gap_mm + NEAR_MM).then(|| {
+            let aim = (end - at) / reach_mm;
+            (at + aim * gap_mm, end - aim * 0.4)
+        });
+        if let Some((from, to)) = leader {
+            if self.taken.iter().any(|other| other.clip(from, to).is_some()) {
+                return None;
+            }
+            cost += LEADER_COST
+                * self
+                    .leaders
+                    .iter()
+                    .filter(|other| cross(**other, (from, to)))
+                    .count() as f64;
+            cost += 0.3
+                * self
+                    .lines
+                    .iter()
+                    .filter(|line| cross((line.0, line.1), (from, to)))
+                    .count() as f64;
+        }
+        Some((cost, Placed { frame, leader }))
+    }
+}
+
+/// Per mm away from the thing named.
+const FAR_COST: f64 = 0.35;
+/// For standing on an edge.
+const LINE_COST: f64 = 11.0;
+/// For crossing another leader.
+const LEADER_COST: f64 = 25.0;
+
+/// Whether two straight lines cross inside both.
+fn cross(first: (Point, Point), second: (Point, Point)) -> bool {
+    let side = |a: Point, b: Point, c: Point| (b - a).perp(&(c - a));
+    side(first.0, first.1, second.0) * side(first.0, first.1, second.1) < 0.0
+        && side(second.0, second.1, first.0) * side(second.0, second.1, first.1) < 0.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn forty_labels_of_crowded_places_stand_clear_of_each_other() {
+        let mut placer = Placer::new(Frame::new(0.0, 0.0, 400.0, 300.0));
+        let placed: Vec<_> = (0..40)
+            .filter_map(|index| {
+                let at = Point::new(
+                    170.0 + 8.0 * f64::from(index % 8),
+                    130.0 + 8.0 * f64::from(index / 8),
+                );
+                placer.place(at, 1.0, 22.0, 4.0, at - Point::new(200.0, 150.0))
+            })
+            .collect();
+        assert_eq!(placed.len(), 40);
+        for (index, one) in placed.iter().enumerate() {
+            for other in &placed[..index] {
+                assert!(!one.frame.overlaps(&other.frame));
+            }
+        }
+    }
+
+    #[test]
+    fn a_label_steps_off_an_edge_that_runs_past_its_hole() {
+        let mut placer = Placer::new(Frame::new(0.0, 0.0, 100.0, 100.0));
+        placer.avoid(Point::new(55.0, 0.0), Point::new(55.0, 100.0), 1.0);
+        let placed = placer
+            .place(Point::new(50.0, 50.0), 2.0, 12.0, 4.0, Vector::new(1.0, 0.0))
+            .expect("there is room");
+        assert!(
+            placed
+                .frame
+                .clip(Point::new(55.0, 0.0), Point::new(55.0, 100.0))
+                .is_none()
+        );
+    }
+}

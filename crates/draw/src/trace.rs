@@ -1,0 +1,82 @@
+//! Outlines on paper: as SVG paths with true arcs, and as straight runs for reckoning.
+
+use std::fmt::Write as _;
+
+use plane::{Outline, Point, Region, Segment};
+
+use crate::canvas::fixed;
+use crate::frame::Frame;
+
+/// From plate to paper: a scale each way and a place, y turned downward.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct View {
+    /// mm on paper for one mm of plate, across and up.
+    pub scale: [f64; 2],
+    /// Where the plate's origin falls on paper.
+    pub origin: Point,
+}
+
+impl View {
+    pub fn at(&self, at: Point) -> Point {
+        Point::new(
+            self.origin.x + self.scale[0] * at.x,
+            self.origin.y - self.scale[1] * at.y,
+        )
+    }
+}
+
+/// Path commands of an outline, arcs as arcs.
+pub(crate) fn commands(outline: &Outline, view: &View) -> String {
+    let mut out = String::new();
+    for (index, segment) in outline.segments().enumerate() {
+        let (from, to) = (segment.from(), segment.to());
+        if index == 0 {
+            let start = view.at(from);
+            let _ = write!(out, "M{} {}", fixed(start.x), fixed(start.y));
+        }
+        let end = view.at(to);
+        match segment {
+            Segment::Line { .. } => {
+                let _ = write!(out, "L{} {}", fixed(end.x), fixed(end.y));
+            }
+            Segment::Arc {
+                radius_mm, sweep_rad, ..
+            } => {
+                let _ = write!(
+                    out,
+                    "A{} {} 0 {} {} {} {}",
+                    fixed(radius_mm * view.scale[0]),
+                    fixed(radius_mm * view.scale[1]),
+                    u8::from(sweep_rad.abs() > std::f64::consts::PI),
+                    // y is turned over, and with it the sense of the arc.
+                    u8::from(sweep_rad < 0.0),
+                    fixed(end.x),
+                    fixed(end.y)
+                );
+            }
+        }
+    }
+    out.push('Z');
+    out
+}
+
+/// Path commands of all of a region's outlines.
+pub(crate) fn region_commands(region: &Region, view: &View) -> String {
+    let mut out = commands(&region.outer, view);
+    for hole in &region.holes {
+        out.push_str(&commands(hole, view));
+    }
+    out
+}
+
+/// Into how many chords an arc is cut so that none leaves it by more than `within_mm`.
+pub(crate) fn arc_steps(radius_mm: f64, sweep_rad: f64, within_mm: f64) -> usize {
+    let half = (1.0 - within_mm / radius_mm.max(within_mm)).acos().max(0.01);
+    (sweep_rad.abs() / (2.0 * half)).ceil().max(1.0) as usize
+}
+
+/// Bounds of an outline, y upward: the frame's `top` is the least y.
+pub(crate) fn bounds(outline: &Outline) -> Frame {
+    let (low, high) = outline.bounds();
+    Frame::new(low.x, low.y, high.x - low.x, high.y - low.y)
+}
