@@ -1,72 +1,41 @@
 //! Figures as printed: both systems side by side.
 
-/// mm to a tenth.
+pub(crate) use units::{both, deg};
+
+/// mm to a tenth, without the unit: for the columns of a table that names it once.
 pub(crate) fn mm(length_mm: f64) -> String {
-    let written = format!("{length_mm:.1}");
-    if written == "-0.0" {
-        "0.0".to_owned()
-    } else {
-        written
-    }
+    bare(&units::mm(length_mm), " mm")
 }
 
-/// The nearest 1/64 in, with what is left over in mm when a rule can show it.
+/// The nearest 1/64 in with what is left over in thousandths, without the unit.
 pub(crate) fn inch(length_mm: f64) -> String {
-    const STEP_MM: f64 = 25.4 / 64.0;
-    let steps = (length_mm / STEP_MM).round();
-    let left_mm = length_mm - steps * STEP_MM;
-    let sign = if steps < 0.0 { "-" } else { "" };
-    let steps = steps.abs() as u64;
-    let (whole, mut top, mut bottom) = (steps / 64, steps % 64, 64);
-    while top > 0 && top % 2 == 0 {
-        top /= 2;
-        bottom /= 2;
-    }
-    let fraction = match (whole, top) {
-        (0, 0) => "0".to_owned(),
-        (whole, 0) => format!("{sign}{whole}"),
-        (0, top) => format!("{sign}{top}/{bottom}"),
-        (whole, top) => format!("{sign}{whole}-{top}/{bottom}"),
-    };
-    if left_mm.abs() < 0.05 {
-        fraction
-    } else {
-        format!("{fraction} {left_mm:+.1}")
-    }
+    bare(&units::inch64(length_mm), " in")
 }
 
-/// Both systems, with their units.
-pub(crate) fn both(length_mm: f64) -> String {
-    let inch = inch(length_mm);
-    let inch = match inch.split_once(' ') {
-        Some((fraction, left)) => format!("{fraction} in {left} mm"),
-        None => format!("{inch} in"),
-    };
-    format!("{} mm ({inch})", mm(length_mm))
-}
-
-/// Degrees to a tenth.
-pub(crate) fn degrees(angle_rad: f64) -> String {
-    format!("{:.1} deg", angle_rad.to_degrees())
+fn bare(words: &str, unit: &str) -> String {
+    words.replace(unit, "")
 }
 
 /// The angle bent through and the angle it leaves between the legs.
 pub(crate) fn bend_angles(bent_rad: f64) -> [String; 2] {
     [
-        format!("{} bent through", degrees(bent_rad)),
-        format!("{} between legs", degrees(std::f64::consts::PI - bent_rad)),
+        format!("{} bent through", deg(bent_rad)),
+        format!("{} between legs", deg(std::f64::consts::PI - bent_rad)),
     ]
 }
 
 /// kg to a gram, and pounds.
 pub(crate) fn mass(mass_kg: f64) -> String {
-    const KG_PER_LB: f64 = 0.453_592_37;
-    format!("{mass_kg:.3} kg ({:.2} lb)", mass_kg / KG_PER_LB)
+    format!("{mass_kg:.3} kg ({:.2} lb)", mass_kg / units::KG_PER_POUND)
 }
 
 /// Square centimetres, and square inches.
 pub(crate) fn area(area_mm2: f64) -> String {
-    format!("{:.1} cm² ({:.1} sq in)", area_mm2 / 100.0, area_mm2 / 645.16)
+    format!(
+        "{:.1} cm² ({:.1} sq in)",
+        area_mm2 / 100.0,
+        area_mm2 / (units::MM_PER_INCH * units::MM_PER_INCH)
+    )
 }
 
 #[cfg(test)]
@@ -74,10 +43,17 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_length_is_printed_in_both_systems_with_what_is_left_over() {
-        assert_eq!(both(63.5), "63.5 mm (2-1/2 in)");
-        assert_eq!(both(212.6), "212.6 mm (8-3/8 in -0.1 mm)");
-        assert_eq!(both(0.0), "0.0 mm (0 in)");
-        assert_eq!(inch(-12.7), "-1/2");
+    fn a_column_leaves_the_unit_to_its_head() {
+        assert_eq!(mm(63.5), "63.5");
+        assert_eq!(inch(63.5), "2-1/2");
+        assert_eq!(inch(28.65), "1-1/8 + 0.003");
+    }
+
+    #[test]
+    fn the_other_angle_is_always_printed_beside_the_angle_bent_through() {
+        assert_eq!(
+            bend_angles(62.0_f64.to_radians()),
+            ["62.0 deg bent through", "118.0 deg between legs"]
+        );
     }
 }

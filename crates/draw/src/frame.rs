@@ -33,6 +33,11 @@ impl Frame {
         Point::new(self.left + self.width / 2.0, self.top + self.height / 2.0)
     }
 
+    /// The same frame elsewhere.
+    pub fn moved(&self, by: plane::Vector) -> Self {
+        Self::new(self.left + by.x, self.top + by.y, self.width, self.height)
+    }
+
     /// Larger by `by_mm` on every side.
     pub fn grown(&self, by_mm: f64) -> Self {
         Self::new(
@@ -59,6 +64,13 @@ impl Frame {
 
     pub fn holds_point(&self, at: Point) -> bool {
         self.left <= at.x && at.x <= self.right() && self.top <= at.y && at.y <= self.bottom()
+    }
+
+    /// What both cover.
+    pub fn shared(&self, other: &Frame) -> Option<Frame> {
+        let (left, top) = (self.left.max(other.left), self.top.max(other.top));
+        let (right, bottom) = (self.right().min(other.right()), self.bottom().min(other.bottom()));
+        (left < right && top < bottom).then(|| Frame::new(left, top, right - left, bottom - top))
     }
 
     /// The point of the rectangle nearest to `at`.

@@ -3,6 +3,7 @@
 use plane::{Point, Vector};
 
 use crate::canvas::Canvas;
+use crate::frame::Frame;
 use crate::ink::Ink;
 use crate::lettering::Lettering;
 use crate::place::{Placed, Placer};
@@ -63,10 +64,11 @@ impl Label {
         self.draw(page, placed)
     }
 
-    /// Puts the label over `at` or close by, off every line, without a leader; false when there was no room for it.
-    pub fn place_close(&self, page: &mut Canvas, placer: &mut Placer, at: Point) -> bool {
+    /// Puts the label over the middle of `within` or close by, inside it and off every line, without a leader; false
+    /// when there was no room for it.
+    pub fn place_within(&self, page: &mut Canvas, placer: &mut Placer, within: Frame) -> bool {
         let [width, height] = self.size_mm();
-        let placed = placer.place_close(at, width, height);
+        let placed = placer.place_close(within.centre(), within, width, height);
         self.draw(page, placed)
     }
 

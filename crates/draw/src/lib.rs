@@ -22,9 +22,14 @@ mod look;
 mod place;
 mod sheet_of_paper;
 mod table;
+mod template;
 mod title;
 mod trace;
 
 pub use blank::blank_svg;
 pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
+pub use template::{
+    CHECK_SQUARE_MM, LEAST_OVERLAP_MM, MOST_OUT, MOST_OVERLAP_MM, MOST_TILES, OVERLAP_MM, PaperSize,
+    PdfFault, Printer, PrinterOut, TemplateError, template_pages, template_pdf,
+};
 pub use title::{Flag, FlagAt, FlagLevel, Scale, TitleBlock};

@@ -100,16 +100,47 @@ impl Placer {
                 }
             }
         }
+        if best.is_none() {
+            best = self.anywhere(at, gap_mm, width_mm, height_mm);
+        }
         let (_, placed) = best?;
         self.taken.push(placed.frame);
         self.leaders.extend(placed.leader);
         Some(placed)
     }
 
-    /// Puts a label over `at` or a little way off it, where it covers no other label and no edge; else nowhere.
-    pub fn place_close(&mut self, at: Point, width_mm: f64, height_mm: f64) -> Option<Placed> {
-        const STEP_MM: f64 = 4.0;
-        const STEPS: i32 = 4;
+    /// The cheapest free place on a grid over the whole area: the way out when everything near is taken.
+    fn anywhere(&self, at: Point, gap_mm: f64, width_mm: f64, height_mm: f64) -> Option<(f64, Placed)> {
+        const GRID_MM: f64 = 2.5;
+        let columns = ((self.area.width - width_mm) / GRID_MM).floor().max(0.0) as usize;
+        let rows = ((self.area.height - height_mm) / GRID_MM).floor().max(0.0) as usize;
+        let mut best: Option<(f64, Placed)> = None;
+        for (column, row) in (0..=columns).flat_map(|column| (0..=rows).map(move |row| (column, row))) {
+            let left = self.area.left + CLEAR_MM + GRID_MM * column as f64;
+            let top = self.area.top + CLEAR_MM + GRID_MM * row as f64;
+            let frame = Frame::new(left, top, width_mm, height_mm);
+            let away_mm = (frame.nearest(at) - at).norm();
+            if away_mm < gap_mm
+                || best
+                    .as_ref()
+                    .is_some_and(|(least, _)| *least <= away_mm * FAR_COST)
+            {
+                continue;
+            }
+            if let Some((cost, placed)) = self.weigh(at, gap_mm, away_mm, frame)
+                && best.as_ref().is_none_or(|(least, _)| cost < *least)
+            {
+                best = Some((cost, placed));
+            }
+        }
+        best
+    }
+
+    /// Puts a label over `at` or a little way off it inside `within`, where it covers no other label and no edge; else
+    /// nowhere.
+    pub fn place_close(&mut self, at: Point, within: Frame, width_mm: f64, height_mm: f64) -> Option<Placed> {
+        const STEP_MM: f64 = 3.0;
+        const STEPS: i32 = 10;
         let mut tries: Vec<(i32, i32)> = (-STEPS..=STEPS)
             .flat_map(|across| (-STEPS..=STEPS).map(move |down| (across, down)))
             .collect();
@@ -124,6 +155,7 @@ impl Placer {
             );
             let room = frame.grown(CLEAR_MM);
             let free = self.area.holds(&room)
+                && within.holds(&room)
                 && !self.taken.iter().any(|other| other.overlaps(&room))
                 && !self
                     .lines
@@ -186,7 +218,7 @@ impl Placer {
 /// Per mm away from the thing named.
 const FAR_COST: f64 = 0.35;
 /// For standing on an edge.
-const LINE_COST: f64 = 11.0;
+const LINE_COST: f64 = 25.0;
 /// For crossing another leader.
 const LEADER_COST: f64 = 25.0;
 
@@ -204,14 +236,20 @@ mod tests {
     #[test]
     fn forty_labels_of_crowded_places_stand_clear_of_each_other() {
         let mut placer = Placer::new(Frame::new(0.0, 0.0, 400.0, 300.0));
-        let placed: Vec<_> = (0..40)
-            .filter_map(|index| {
-                let at = Point::new(
-                    170.0 + 8.0 * f64::from(index % 8),
-                    130.0 + 8.0 * f64::from(index / 8),
-                );
-                placer.place(at, 1.0, 22.0, 4.0, at - Point::new(200.0, 150.0))
+        let anchors: Vec<Point> = (0..40)
+            .map(|index| {
+                Point::new(
+                    160.0 + 12.0 * f64::from(index % 8),
+                    120.0 + 12.0 * f64::from(index / 8),
+                )
             })
+            .collect();
+        for &at in &anchors {
+            placer.avoid(at - Vector::new(2.0, 0.0), at + Vector::new(2.0, 0.0), 1.0);
+        }
+        let placed: Vec<_> = anchors
+            .into_iter()
+            .filter_map(|at| placer.place(at, 1.0, 12.0, 4.0, at - Point::new(200.0, 150.0)))
             .collect();
         assert_eq!(placed.len(), 40);
         for (index, one) in placed.iter().enumerate() {

@@ -25,6 +25,19 @@ impl View {
     }
 }
 
+impl View {
+    /// A frame in plate axes (its `top` the least y) as it falls on paper.
+    pub fn frame(&self, frame: Frame) -> Frame {
+        let corner = self.at(Point::new(frame.left, frame.bottom()));
+        Frame::new(
+            corner.x,
+            corner.y,
+            frame.width * self.scale[0],
+            frame.height * self.scale[1],
+        )
+    }
+}
+
 /// Path commands of an outline, arcs as arcs.
 pub(crate) fn commands(outline: &Outline, view: &View) -> String {
     let mut out = String::new();
@@ -67,12 +80,6 @@ pub(crate) fn region_commands(region: &Region, view: &View) -> String {
         out.push_str(&commands(hole, view));
     }
     out
-}
-
-/// Into how many chords an arc is cut so that none leaves it by more than `within_mm`.
-pub(crate) fn arc_steps(radius_mm: f64, sweep_rad: f64, within_mm: f64) -> usize {
-    let half = (1.0 - within_mm / radius_mm.max(within_mm)).acos().max(0.01);
-    (sweep_rad.abs() / (2.0 * half)).ceil().max(1.0) as usize
 }
 
 /// Bounds of an outline, y upward: the frame's `top` is the least y.

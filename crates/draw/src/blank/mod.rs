@@ -1,6 +1,6 @@
 //! The drawing of the blank: what is cut, seen from the marked face.
 
-mod picture;
+pub(crate) mod picture;
 mod tables;
 #[cfg(test)]
 mod tests;
@@ -17,7 +17,7 @@ use crate::title::{Scale, TitleBlock};
 use crate::trace;
 
 /// Room round the blank for dimensions and labels, mm on paper: left and right together, top and bottom together.
-const ROOM_MM: [f64; 2] = [84.0, 66.0];
+const ROOM_MM: [f64; 2] = [72.0, 62.0];
 
 /// Where dimensions are taken from: the left-most and the lowest edge of the blank.
 #[derive(Debug, Clone, Copy)]

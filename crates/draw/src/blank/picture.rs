@@ -40,22 +40,22 @@ pub(super) fn draw(
     };
     let mut placer = Placer::new(area);
 
-    plate(page, part, &view, &mut placer);
+    plate(page, part, &view, Some(KRAFT), &mut placer);
     let frame = Frame::new(left, low - wide[1], wide[0], wide[1]);
     dimensions(page, frame, datum, &mut placer);
     bend_labels(page, part, &view, frame, &mut placer);
-    opening_labels(page, part, block, &view, frame, &mut placer);
+    opening_labels(page, part, &view, frame, &mut placer);
     flag_labels(page, part, block, &view, frame, &mut placer);
     panel_labels(page, part, &view, &mut placer);
 }
 
 /// Edges, bends, crosses and marks, in that order; all of them are lines that labels keep off.
-pub(crate) fn plate(page: &mut Canvas, part: &Part, view: &View, placer: &mut Placer) {
+pub(crate) fn plate(page: &mut Canvas, part: &Part, view: &View, ground: Option<&str>, placer: &mut Placer) {
     page.open("plate");
     page.path(
         &trace::region_commands(&part.blank.region, view),
         Ink::Edge,
-        Some(KRAFT),
+        ground,
     );
     for outline in std::iter::once(&part.blank.region.outer).chain(&part.blank.region.holes) {
         let run: Vec<Point> = outline.flattened(0.2).into_iter().map(|at| view.at(at)).collect();
@@ -81,12 +81,18 @@ pub(crate) fn plate(page: &mut Canvas, part: &Part, view: &View, placer: &mut Pl
     for shape in part.blank.openings.iter().flatten() {
         match shape {
             OpeningShape::Round { at, dia_mm } => {
-                cross(page, view.at(*at), dia_mm / 2.0 * view.scale[0] + CROSS_PAST_MM);
+                cross(
+                    page,
+                    placer,
+                    view.at(*at),
+                    dia_mm / 2.0 * view.scale[0] + CROSS_PAST_MM,
+                );
             }
             OpeningShape::Slot { from, to, width_mm } => {
                 for end in [from, to] {
                     cross(
                         page,
+                        placer,
                         view.at(*end),
                         width_mm / 2.0 * view.scale[0] + CROSS_PAST_MM,
                     );
@@ -125,17 +131,11 @@ pub(crate) fn plate(page: &mut Canvas, part: &Part, view: &View, placer: &mut Pl
 }
 
 /// Two short lines through a centre.
-pub(crate) fn cross(page: &mut Canvas, at: Point, arm_mm: f64) {
-    page.line(
-        Point::new(at.x - arm_mm, at.y),
-        Point::new(at.x + arm_mm, at.y),
-        Ink::Cross,
-    );
-    page.line(
-        Point::new(at.x, at.y - arm_mm),
-        Point::new(at.x, at.y + arm_mm),
-        Ink::Cross,
-    );
+pub(crate) fn cross(page: &mut Canvas, placer: &mut Placer, at: Point, arm_mm: f64) {
+    for arm in [Vector::new(arm_mm, 0.0), Vector::new(0.0, arm_mm)] {
+        page.line(at - arm, at + arm, Ink::Cross);
+        placer.avoid(at - arm, at + arm, 0.5);
+    }
 }
 
 /// Overall width beneath, overall height at the left, and the datum corner.
@@ -298,58 +298,52 @@ fn bend_labels(page: &mut Canvas, part: &Part, view: &View, frame: Frame, placer
     page.close();
 }
 
-fn opening_labels(
-    page: &mut Canvas,
-    part: &Part,
-    block: &TitleBlock,
-    view: &View,
-    frame: Frame,
-    placer: &mut Placer,
-) {
+/// More openings than this and each is labelled with its name alone; the table has the rest.
+const TERSE_FROM: usize = 13;
+
+fn opening_labels(page: &mut Canvas, part: &Part, view: &View, frame: Frame, placer: &mut Placer) {
     page.open("opening-labels");
+    let terse = part.openings.len() >= TERSE_FROM;
     for (opening, on_blank) in part.openings.iter().zip(&part.blank.openings) {
         let Some(shape) = on_blank else { continue };
-        let (at, clear_mm, size) = match shape {
-            OpeningShape::Round { at, dia_mm } => (
-                *at,
-                dia_mm / 2.0 * view.scale[0],
-                format!("dia {} mm", figures::mm(*dia_mm)),
-            ),
-            OpeningShape::Slot { from, to, width_mm } => (
-                *to,
-                width_mm / 2.0 * view.scale[0],
-                format!(
-                    "slot {} x {} mm",
-                    figures::mm(width_mm + (to - from).norm()),
-                    figures::mm(*width_mm)
-                ),
-            ),
+        let name = Label::new().line(&opening.name, Lettering::SMALL_BOLD);
+        let label = if terse {
+            name.clone()
+        } else {
+            name.clone().line(&size_words(shape), Lettering::SMALL)
+        };
+        let (at, clear_mm) = match shape {
+            OpeningShape::Round { at, dia_mm } => (*at, dia_mm / 2.0 * view.scale[0]),
+            OpeningShape::Slot { to, width_mm, .. } => (*to, width_mm / 2.0 * view.scale[0]),
             OpeningShape::Window(outline) => {
-                let bounds = trace::bounds(outline);
-                (bounds.centre(), 0.0, "window".to_owned())
+                let within = view.frame(trace::bounds(outline));
+                // A window names itself inside when it is large enough.
+                if !label.place_within(page, placer, within) && !name.place_within(page, placer, within) {
+                    label.place(page, placer, within.centre(), 0.0, Vector::new(0.0, -1.0));
+                }
+                continue;
             }
         };
         let at = view.at(at);
-        let toward = if clear_mm == 0.0 {
-            Vector::new(0.0, -1.0)
-        } else {
-            outward(at, frame)
-        };
-        let mut label = Label::new().line(&opening.name, Lettering::SMALL_BOLD);
-        match block.callouts.get(&opening.name) {
-            Some(callout) => {
-                for line in Lettering::SMALL.wrapped(callout, 34.0) {
-                    label = label.line(&line, Lettering::SMALL);
-                }
-            }
-            None => label = label.line(&size, Lettering::SMALL),
-        }
-        // A window names itself inside when it is large enough.
-        if clear_mm > 0.0 || !label.place_close(page, placer, at) {
-            label.place(page, placer, at, clear_mm, toward);
-        }
+        let _named = label.place(page, placer, at, clear_mm, outward(at, frame))
+            || name.place(page, placer, at, clear_mm, outward(at, frame));
     }
     page.close();
+}
+
+/// An opening's size in a few words.
+pub(crate) fn size_words(shape: &OpeningShape) -> String {
+    match shape {
+        OpeningShape::Round { dia_mm, .. } => format!("dia {} mm", figures::mm(*dia_mm)),
+        OpeningShape::Slot { from, to, width_mm } => {
+            format!(
+                "slot {} x {} mm",
+                figures::mm(width_mm + (to - from).norm()),
+                figures::mm(*width_mm)
+            )
+        }
+        OpeningShape::Window(_) => "window".to_owned(),
+    }
 }
 
 /// Where a finding points, on the blank.
@@ -404,10 +398,10 @@ fn flag_labels(
 fn panel_labels(page: &mut Canvas, part: &Part, view: &View, placer: &mut Placer) {
     page.open("panel-labels");
     for panel in &part.panels {
-        let at = view.at(trace::bounds(&panel.flat.outer).centre() + panel.to_blank);
+        let within = view.frame(trace::bounds(&panel.flat.outer).moved(panel.to_blank));
         let label = Label::new().line(&format!("panel {}", panel.name), Lettering::SMALL);
-        if !label.place_close(page, placer, at) {
-            label.place(page, placer, at, 0.0, Vector::new(0.0, 1.0));
+        if !label.place_within(page, placer, within) {
+            label.place(page, placer, within.centre(), 0.0, Vector::new(0.0, 1.0));
         }
     }
     page.close();

@@ -143,7 +143,7 @@ pub(crate) fn draw(page: &mut Canvas, at: Point, part: &Part, block: &TitleBlock
             table.row(vec![
                 vec![bend.name.clone()],
                 vec![
-                    format!("{}, seen from the marked face", way_word(bend.way)),
+                    format!("{}, from the marked face", way_word(bend.way)),
                     through,
                     between,
                 ],

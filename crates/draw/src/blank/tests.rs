@@ -30,7 +30,10 @@ fn every_opening_and_bend_is_named_with_both_systems() {
     ] {
         assert!(drawing.contains(words), "{words} is missing");
     }
-    assert!(drawing.contains("(3-5/32 in"), "80 mm is 3-5/32 in less 0.2 mm");
+    assert!(
+        drawing.contains("(3-5/32 in - 0.007 in"),
+        "80 mm is 3-5/32 in less 0.007 in"
+    );
 }
 
 #[test]
