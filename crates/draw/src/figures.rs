@@ -7,9 +7,11 @@ pub(crate) fn mm(length_mm: f64) -> String {
     bare(&units::mm(length_mm), " mm")
 }
 
-/// The nearest 1/64 in with what is left over in thousandths, without the unit.
+/// The nearest 1/64 in with what is left over in thousandths, without the unit: "1-1/8 +.003".
 pub(crate) fn inch(length_mm: f64) -> String {
     bare(&units::inch64(length_mm), " in")
+        .replace(" + 0.", " +.")
+        .replace(" - 0.", " -.")
 }
 
 fn bare(words: &str, unit: &str) -> String {
@@ -46,7 +48,7 @@ mod tests {
     fn a_column_leaves_the_unit_to_its_head() {
         assert_eq!(mm(63.5), "63.5");
         assert_eq!(inch(63.5), "2-1/2");
-        assert_eq!(inch(28.65), "1-1/8 + 0.003");
+        assert_eq!(inch(28.65), "1-1/8 +.003");
     }
 
     #[test]

@@ -22,10 +22,6 @@ pub(crate) enum Ink {
     Scribed,
     /// The cross of a hole.
     Cross,
-    /// An edge behind the plate.
-    Hidden,
-    /// The outline of a rounded bend against what lies behind it.
-    Rim,
     /// Dimension lines and leaders.
     Thin,
     /// The edges that dimensions are taken from.
@@ -47,8 +43,6 @@ impl Ink {
             Self::Tangent => "tangent",
             Self::Scribed => "scribed",
             Self::Cross => "hole-cross",
-            Self::Hidden => "hidden",
-            Self::Rim => "rim",
             Self::Thin => "thin",
             Self::Datum => "datum",
             Self::Check => "check",
@@ -68,8 +62,8 @@ impl Ink {
     pub(crate) const fn width_mm(self) -> &'static str {
         match self {
             Self::Edge => "0.5",
-            Self::BendCentre | Self::Datum | Self::Rim => "0.35",
-            Self::Scribed | Self::Hidden | Self::Rule => "0.25",
+            Self::BendCentre | Self::Datum => "0.35",
+            Self::Scribed | Self::Rule => "0.25",
             Self::Tangent | Self::Cross | Self::Thin | Self::Check | Self::Trim => "0.18",
         }
     }
@@ -78,12 +72,9 @@ impl Ink {
         match self {
             Self::BendCentre => Some("6 1.2 0.8 1.2"),
             Self::Scribed => Some("3 0.8 3 0.8 0.6 0.8"),
-            Self::Hidden => Some("2 1.2"),
             Self::Datum => Some("8 1.5"),
             Self::Trim => Some("4 2"),
-            Self::Edge | Self::Tangent | Self::Cross | Self::Rim | Self::Thin | Self::Check | Self::Rule => {
-                None
-            }
+            Self::Edge | Self::Tangent | Self::Cross | Self::Thin | Self::Check | Self::Rule => None,
         }
     }
 }

@@ -99,7 +99,7 @@ pub(crate) fn draw(page: &mut Canvas, at: Point, part: &Part, block: &TitleBlock
         y = heading(
             page,
             Point::new(at.x, y),
-            "Holes, slots and windows (mm over inch)",
+            "Holes, slots and windows (mm over inch and thousandths)",
         );
         let mut table = Table::new(&[
             ("name", 24.0),
@@ -126,7 +126,11 @@ pub(crate) fn draw(page: &mut Canvas, at: Point, part: &Part, block: &TitleBlock
         y = table.draw(page, Point::new(at.x, y)) + 4.0;
     }
     if !part.bends.is_empty() {
-        y = heading(page, Point::new(at.x, y), "Bends, middle line (mm over inch)");
+        y = heading(
+            page,
+            Point::new(at.x, y),
+            "Bends, middle line (mm over inch and thousandths)",
+        );
         let mut table = Table::new(&[
             ("bend", 19.0),
             ("turn it", 44.0),
