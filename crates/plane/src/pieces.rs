@@ -48,19 +48,36 @@ pub(crate) struct CutUp {
     pub of_b: Vec<(Piece, Against)>,
 }
 
+/// Where an edge is cut.
+#[derive(Debug, Clone, Copy)]
+struct Cut {
+    share: f64,
+    at: Point,
+    /// By an edge of the other set.
+    by_other: bool,
+}
+
 pub(crate) fn cut_up(a: &[Region], b: &[Region]) -> CutUp {
     let mut edges = edges_of(a);
     let count_a = edges.len();
     edges.extend(edges_of(b));
 
-    let mut cuts: Vec<Vec<(f64, Point)>> = vec![Vec::new(); edges.len()];
+    // Within a set too: its regions may touch at a point, and a loop of the answer must not pass that point unseen.
+    let mut cuts: Vec<Vec<Cut>> = vec![Vec::new(); edges.len()];
     each_near_pair(&edges, |i, j| {
         let (i, j) = (i.min(j), i.max(j));
-        if i < count_a && j >= count_a {
-            for meeting in edges[i].meetings(&edges[j]) {
-                cuts[i].push((meeting.on_first, meeting.at));
-                cuts[j].push((meeting.on_second, meeting.at));
-            }
+        let by_other = i < count_a && j >= count_a;
+        for meeting in edges[i].meetings(&edges[j]) {
+            cuts[i].push(Cut {
+                share: meeting.on_first,
+                at: meeting.at,
+                by_other,
+            });
+            cuts[j].push(Cut {
+                share: meeting.on_second,
+                at: meeting.at,
+                by_other,
+            });
         }
     });
 
@@ -77,10 +94,12 @@ pub(crate) fn cut_up(a: &[Region], b: &[Region]) -> CutUp {
             count_pieces_a = pieces.len();
         }
         let mut stops: Vec<(f64, usize)> = Vec::new();
-        for (share, at) in &cuts[i] {
-            let node = nodes.at(*at);
-            shared.insert(node);
-            stops.push((*share, node));
+        for cut in &cuts[i] {
+            let node = nodes.at(cut.at);
+            if cut.by_other {
+                shared.insert(node);
+            }
+            stops.push((cut.share, node));
         }
         stops.push((0.0, nodes.at(edge.from())));
         stops.push((1.0, nodes.at(edge.to())));
@@ -90,10 +109,7 @@ pub(crate) fn cut_up(a: &[Region], b: &[Region]) -> CutUp {
             if from == to {
                 continue;
             }
-            let bulge = match edge {
-                Segment::Line { .. } => 0.0,
-                Segment::Arc { sweep_rad, .. } => bulge_of_sweep(sweep_rad * (end - start)),
-            };
+            let bulge = bulge_of_sweep(edge.turn_rad() * (end - start));
             let edge = Segment::new(nodes.places[from], nodes.places[to], bulge);
             pieces.push(Piece { edge, from, to });
         }

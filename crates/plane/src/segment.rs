@@ -59,9 +59,14 @@ impl Segment {
 
     /// tan(sweep / 4); 0 for a line.
     pub fn bulge(&self) -> f64 {
+        bulge_of_sweep(self.turn_rad())
+    }
+
+    /// The angle it turns through, counter-clockwise positive; 0 for a line.
+    pub fn turn_rad(&self) -> f64 {
         match *self {
             Segment::Line { .. } => 0.0,
-            Segment::Arc { sweep_rad, .. } => bulge_of_sweep(sweep_rad),
+            Segment::Arc { sweep_rad, .. } => sweep_rad,
         }
     }
 

@@ -33,6 +33,16 @@ pub enum OutlineError {
         /// [`FARTHEST_MM`].
         most_mm: f64,
     },
+    /// An arc turns so nearly all the way round that its two ends do not tell where its circle is.
+    #[error(
+        "the arc that leaves corner {corner} turns through {turn_deg:.3} degrees; draw so full a circle as two arcs"
+    )]
+    NearlyFullTurn {
+        /// Which corner.
+        corner: usize,
+        /// The angle it turns through, degrees.
+        turn_deg: f64,
+    },
     /// Two neighbouring corners are one point.
     #[error("corners {corner} and {next} are one point ({:.3}, {:.3})", at.x, at.y)]
     ZeroLength {
@@ -57,6 +67,9 @@ pub enum OutlineError {
     #[error("the outline encloses nothing: it comes back along itself")]
     EnclosesNothing,
 }
+
+/// The fullest arc taken, 0.02 degrees short of a full turn: its circle is still known to one part in 10^12.
+const MOST_BULGE: f64 = 1e4;
 
 /// Everything that can be said of the corners one by one.
 pub(crate) fn check_corners(vertices: &[Vertex]) -> Result<(), OutlineError> {
@@ -90,6 +103,12 @@ pub(crate) fn check_corners(vertices: &[Vertex]) -> Result<(), OutlineError> {
         }
         if !arc::is_flat(chord_mm, v.bulge) {
             arcs += 1;
+            if v.bulge.abs() > MOST_BULGE {
+                return Err(OutlineError::NearlyFullTurn {
+                    corner,
+                    turn_deg: arc::sweep_of_bulge(v.bulge).to_degrees(),
+                });
+            }
             let reach_mm = arc::radius_of_bulge_mm(chord_mm, v.bulge);
             if v.bulge.abs() > 1.0 && reach_mm > FARTHEST_MM {
                 return Err(OutlineError::OutOfReach {
