@@ -9,6 +9,31 @@
 //! moved by folding, so the folded part is in the same axes. z = 0 is the face that the card's lines are on
 //! ([`Face`]): the plate fills z from -t to 0 (marked face), -t/2 to t/2 (middle), 0 to t (far face).
 
+mod allowance;
+mod blank;
+mod check;
+mod contents;
+mod develop;
+mod divide;
+mod error;
+mod fold;
+mod mass;
+mod mirror;
+mod openings;
 mod part;
+mod place;
+mod ray;
+mod relief;
+mod seam;
+mod tree;
+mod trim;
 
+pub use allowance::{
+    allowance_mm, deduction_mm, din_6935_compensation_mm, din_6935_factor, flat_length_mm,
+    neutral_share_from_strip, outside_set_back_mm, set_back_mm,
+};
+pub use develop::{develop, panels_of};
+pub use error::{BendFault, SheetError};
+pub use fold::fold_blank;
 pub use part::*;
+pub use place::PlacedOpening;

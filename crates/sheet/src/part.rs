@@ -219,7 +219,7 @@ pub struct Bend {
     pub strips: Vec<Strip>,
     /// Unit vector along the crease in blank axes; the moving panel lies to its left.
     pub along: Vector,
-    /// In the folded part: a point on the axis of the bend's cylinder, in mm.
+    /// In the folded part: the point of the axis of the bend's cylinder at the start of the first strip's fixed side, mm.
     pub axis_at: Point3<f64>,
     /// In the folded part: unit direction of that axis, along `along`.
     pub axis: nalgebra::Unit<nalgebra::Vector3<f64>>,
@@ -237,12 +237,51 @@ pub struct Blank {
     pub marks: Vec<MarkKind>,
 }
 
+/// How the end of a bend that does not run out at a panel's side was freed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ReliefCut {
+    /// A slot in the panel beside the bend's end.
+    Slot {
+        /// Index into [`Part::bends`].
+        bend: usize,
+        /// Index into [`Part::panels`]: the panel it is cut into.
+        panel: usize,
+        /// The crease's end, in mock-up axes.
+        at: Point,
+        /// Along the crease.
+        width_mm: f64,
+        /// From the crease into the panel.
+        depth_mm: f64,
+    },
+    /// Where two bends of a panel meet, rounded out about the meeting point of their tangent lines.
+    Corner {
+        /// Indices into [`Part::bends`].
+        bends: [usize; 2],
+        /// Index into [`Part::panels`].
+        panel: usize,
+        /// Where the tangent lines meet, in mock-up axes.
+        at: Point,
+        /// Of the rounding; 0 at an inside corner, where the tangent lines are carried on until they meet.
+        radius_mm: f64,
+    },
+    /// Nothing was cut: the metal tears there.
+    Torn {
+        /// Index into [`Part::bends`].
+        bend: usize,
+        /// Index into [`Part::panels`].
+        panel: usize,
+        /// The crease's end, in mock-up axes.
+        at: Point,
+    },
+}
+
 /// How well a seam closes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SeamGap {
     /// The seam's name.
     pub name: String,
-    /// Distance between the two edges at either end, measured between the nearest faces' lines, mm.
+    /// Distance between the two edges at either end, mm: the least between the edge's lines on the marked face, on the
+    /// far face and on the face that the card's lines are on.
     pub gap_mm: [f64; 2],
     /// Angle between the two edges.
     pub twist_rad: f64,
@@ -267,6 +306,8 @@ pub struct Part {
     pub marks: Vec<Mark>,
     /// Seams after folding.
     pub seams: Vec<SeamGap>,
+    /// Reliefs made, and those left out, panel by panel.
+    pub reliefs: Vec<ReliefCut>,
     /// The flat plate.
     pub blank: Blank,
 }

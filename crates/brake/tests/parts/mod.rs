@@ -190,6 +190,7 @@ impl Strips {
             openings: self.cuts.iter().map(|cut| cut.opening.clone()).collect(),
             marks: Vec::new(),
             seams: Vec::new(),
+            reliefs: Vec::new(),
             blank: Blank {
                 region: Region::new(self.outer(&edges), holes).expect("a region of the test"),
                 openings: shapes.into_iter().map(Some).collect(),

@@ -118,6 +118,7 @@ fn plate() -> Part {
             kind: marks[0].clone(),
         }],
         seams: Vec::new(),
+        reliefs: Vec::new(),
     }
 }
 

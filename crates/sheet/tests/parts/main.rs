@@ -1,0 +1,4 @@
+//! Whole parts, from card to plate and blank.
+
+mod angle;
+mod card;
