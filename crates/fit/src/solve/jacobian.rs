@@ -1,0 +1,116 @@
+//! Slopes by differences, and what they say about the unknowns.
+
+use nalgebra::DMatrix;
+
+use super::local::Counted;
+use super::{Bound, SolveError};
+
+/// Step of a difference as a share of the unknown: near the cube root of rounding, the best for two-sided differences.
+const STEP_SHARE: f64 = 1e-5;
+/// An unknown near nothing is stepped as if it were this share of its range.
+const LEAST_SHARE_OF_RANGE: f64 = 1e-3;
+/// And one without a range as if it were this.
+const LEAST_SIZE: f64 = 1e-3;
+/// Where the part cannot be made on either side, the step is halved this often before the slope is taken as none.
+const HALVINGS: usize = 6;
+/// What moves the residuals less than this share of what moves them most is not decided by them.
+const UNDECIDED: f64 = 1e-6;
+/// An unknown with at least this share in an undecided mixture is named.
+const NAMED_SHARE: f64 = 0.05;
+
+/// What the slopes say.
+pub(super) struct Rank {
+    pub(super) rank: usize,
+    pub(super) undetermined: Vec<bool>,
+    pub(super) sensitivity: Vec<f64>,
+}
+
+/// Slopes of the residuals, one column for each unknown: two-sided where both sides can be made and lie within the
+/// bounds, else one-sided. None when the evaluations run out.
+pub(super) fn slopes(
+    counted: &mut Counted<'_>,
+    x: &[f64],
+    here: &[f64],
+    bounds: &[Bound],
+) -> Result<Option<DMatrix<f64>>, SolveError> {
+    let mut all = DMatrix::zeros(here.len(), x.len());
+    for (i, bound) in bounds.iter().enumerate() {
+        let mut step = STEP_SHARE * size(x[i], bound);
+        for _ in 0..HALVINGS {
+            let mut side = |to: f64| -> Result<Option<(f64, Vec<f64>)>, SolveError> {
+                if to < bound.low || to > bound.high || to == x[i] {
+                    return Ok(None);
+                }
+                let mut moved = x.to_vec();
+                moved[i] = to;
+                Ok(counted.at(&moved)?.map(|r| (to, r)))
+            };
+            let (up, down) = (side(x[i] + step)?, side(x[i] - step)?);
+            let (from, to) = match (up, down) {
+                (Some(up), Some(down)) => (down, up),
+                (Some(up), None) => ((x[i], here.to_vec()), up),
+                (None, Some(down)) => (down, (x[i], here.to_vec())),
+                (None, None) if counted.spent() => return Ok(None),
+                (None, None) => {
+                    step /= 2.0;
+                    continue;
+                }
+            };
+            for (k, (a, b)) in from.1.iter().zip(&to.1).enumerate() {
+                all[(k, i)] = (b - a) / (to.0 - from.0);
+            }
+            break;
+        }
+    }
+    Ok(Some(all))
+}
+
+fn size(x: f64, bound: &Bound) -> f64 {
+    let width = bound.high - bound.low;
+    let least = if width.is_finite() {
+        width * LEAST_SHARE_OF_RANGE
+    } else {
+        LEAST_SIZE
+    };
+    x.abs().max(least).min(if width.is_finite() {
+        width * 1e3
+    } else {
+        f64::INFINITY
+    })
+}
+
+/// Which unknowns the residuals decide, each measured by its range (or its size where it has none).
+pub(super) fn rank(slopes: &DMatrix<f64>, x: &[f64], bounds: &[Bound]) -> Rank {
+    let count = x.len();
+    let sensitivity = slopes.column_iter().map(|c| c.norm()).collect();
+    let mut scaled = slopes.clone();
+    for (i, bound) in bounds.iter().enumerate() {
+        let width = bound.high - bound.low;
+        let range = if width.is_finite() {
+            width
+        } else {
+            x[i].abs().max(1.0)
+        };
+        scaled.column_mut(i).scale_mut(range);
+    }
+    // Padded to square so that the decomposition also gives the directions that have no row.
+    let rows = scaled.nrows().max(count);
+    let svd = scaled.resize_vertically(rows, 0.0).svd(false, true);
+    let largest = svd.singular_values.max();
+    let mut undetermined = vec![false; count];
+    let mut rank = 0;
+    for (k, value) in svd.singular_values.iter().enumerate() {
+        if *value > UNDECIDED * largest {
+            rank += 1;
+        } else if let Some(ways) = &svd.v_t {
+            for (i, named) in undetermined.iter_mut().enumerate() {
+                *named |= ways[(k, i)].abs() >= NAMED_SHARE;
+            }
+        }
+    }
+    Rank {
+        rank,
+        undetermined,
+        sensitivity,
+    }
+}
