@@ -119,6 +119,7 @@ pub struct Adjusted {
     pub test: GlobalTest,
     /// Steps of the search.
     pub steps: usize,
+    pub(crate) network: Network,
     pub(crate) fitted: Fitted,
     pub(crate) slopes: Vec<[Sloped; 3]>,
 }
@@ -177,6 +178,7 @@ pub(crate) fn settle(
             chance: chance_above(fitted.sum, freedom),
         },
         steps: fitted.steps,
+        network,
         fitted,
         slopes,
     })

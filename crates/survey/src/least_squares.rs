@@ -126,6 +126,8 @@ const MOST_DAMPING: f64 = 1e16;
 /// An undamped step smaller than this many standard deviations is taken unasked: the fall that it promises, about its
 /// square, is less than rounding leaves in the sum.
 const TRUSTED_STEP: f64 = 1e-5;
+/// A step after which the next is at most this long against it closes in on the answer.
+const CLOSES_IN: f64 = 0.5;
 /// A promise below this share of the sum is lost in the sum's own rounding.
 const ROUNDING: f64 = 1e-12;
 /// A step is taken when the sum falls by at least this share of what the slopes promised,
@@ -167,7 +169,6 @@ pub fn minimise(model: &impl Model, start: &[f64], search: Search) -> Result<Fit
             }
         };
         let (step, multiplier) = normal.step(&rows);
-        plan = Some(normal.factor.into_plan());
         price = price.max(2.0 * multiplier);
         let trial: Vec<f64> = at.iter().zip(&step).map(|(x, d)| x + d).collect();
         let before = cost(&rows, price);
@@ -178,21 +179,29 @@ pub fn minimise(model: &impl Model, start: &[f64], search: Search) -> Result<Fit
         let kept = new
             .as_ref()
             .map_or(-1.0, |new| (before - cost(new, price)) / promised);
+        // A stiff reading bends the way down into a narrow valley where the sum rises along good steps; there a step is
+        // good when the one after it is shorter (the natural test of P. Deuflhard, Newton Methods for Nonlinear
+        // Problems, chapter 4).
+        let closes_in = |new: &[Row]| undamped && normal.closes_in(&step, &rows, new);
+        let good = new
+            .as_ref()
+            .is_some_and(|new| kept > LEAST_KEPT || closes_in(new));
+        plan = Some(normal.factor.into_plan());
         match new {
             // So near the end what a step promises is lost in rounding, and Gauss-Newton is to be trusted.
-            Some(new) if kept > LEAST_KEPT || (undamped && last_step <= TRUSTED_STEP) => {
+            Some(new) if good || (undamped && last_step <= TRUSTED_STEP) => {
                 at = trial;
                 rows = new;
                 if undamped && last_step <= SMALL_STEP && conflict(&rows).is_none() {
                     return finish(model, at, rows, steps, plan);
                 }
-                if undamped && last_step <= TRUSTED_STEP {
-                    damping = 0.0;
+                damping = if undamped {
+                    0.0
                 } else if kept < POORLY_KEPT {
-                    damping = (damping * 4.0).max(FIRST_DAMPING);
-                } else if kept > WELL_KEPT {
-                    damping = if undamped { 0.0 } else { damping / 10.0 };
-                }
+                    damping * 4.0
+                } else {
+                    damping / if kept > WELL_KEPT { 10.0 } else { 3.0 }
+                };
             }
             // What the damped step promises cannot be seen: either this is the end, which an undamped step will tell,
             // or the damping is far too great.
@@ -426,6 +435,30 @@ impl Normal {
             held: self.forward(held),
             free,
         }
+    }
+
+    /// Is the next step, with the slopes of this one, much shorter, each unknown measured by its standard deviation?
+    fn closes_in(&self, step: &[f64], rows: &[Row], after: &[Row]) -> bool {
+        let simplified: Vec<Row> = rows
+            .iter()
+            .zip(after)
+            .map(|(row, after)| Row {
+                misfit: after.misfit,
+                ..row.clone()
+            })
+            .collect();
+        let (next, _) = self.step(&simplified);
+        let mut room = Room::default();
+        let (mut this, mut then) = (0.0, 0.0);
+        for (i, (s, n)) in step.iter().zip(&next).enumerate() {
+            let seen = self.whitened(&[(i, 1.0)], &mut room);
+            let variance = seen.times(&seen);
+            if variance > 0.0 {
+                this += s * s / variance;
+                then += n * n / variance;
+            }
+        }
+        then < CLOSES_IN * CLOSES_IN * this
     }
 
     fn forward(&self, v: DVector<f64>) -> DVector<f64> {

@@ -14,19 +14,27 @@
 
 mod adjust;
 mod chance;
+mod deciding;
 mod find;
 pub mod least_squares;
 mod mark;
 mod network;
+mod next;
 mod number;
 mod reading;
+mod slip;
+mod snoop;
 mod sparse;
 
 pub use adjust::{AdjustError, AdjustOptions, Adjusted, GlobalTest, Judged, adjust};
 pub use chance::{chance_above, critical_w};
+pub use deciding::Deciding;
 pub use mark::{Mark, MarkError, MarkOut, Side, Sure, Value};
 pub use network::ReadingError;
+pub use next::NextReading;
 pub use reading::{Of, Reading};
+pub use slip::{DidYouMean, Graduation, Slip, Writing};
+pub use snoop::{Snooped, Suspect, Suspected, find_slips};
 
 /// Two points closer than this are one point: far under a caliper's reading, far over rounding at a metre.
 pub const SAME_POINT_MM: f64 = 1e-6;

@@ -5,6 +5,7 @@
 //! unknown with a reading of itself. Constructed points are functions of their parents and add no unknowns; slopes
 //! chain through them.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::convert::Infallible;
 
 use crate::find::find;
@@ -98,7 +99,7 @@ impl Network {
     }
 
     pub fn add(&mut self, mark_out: &MarkOut, readings: &[Reading]) -> Result<(), ReadingError> {
-        let by_name: std::collections::BTreeMap<&str, usize> = mark_out
+        let by_name: BTreeMap<&str, usize> = mark_out
             .names
             .iter()
             .enumerate()
@@ -202,6 +203,24 @@ impl Network {
         self.points(|i| Sloped::unknown(i, at[i]))
     }
 
+    /// The pairs of points whose distance is already read or held, lower number first.
+    pub fn measured_pairs(&self) -> BTreeSet<[usize; 2]> {
+        let read = self.observed.iter().filter_map(|o| match o.watched {
+            Watched::Points(Of::Distance(ends)) if o.value.sure != Sure::Start => Some(ends),
+            _ => None,
+        });
+        let built = self
+            .marks
+            .iter()
+            .enumerate()
+            .flat_map(|(index, mark)| match *mark {
+                Mark::Polar { from, .. } => vec![[from, index]],
+                Mark::Swing { a, b, .. } => vec![[a, index], [b, index]],
+                _ => vec![],
+            });
+        read.chain(built).map(|[a, b]| [a.min(b), a.max(b)]).collect()
+    }
+
     fn row(&self, observed: &Observed, points: &[[Sloped; 3]], at: &[f64]) -> Row {
         let read = observed.value.value;
         let weight = match observed.value.sure {
@@ -281,4 +300,159 @@ fn readings_of(index: usize, mark: &Mark<usize, Value>) -> Option<Vec<(Of<usize>
         }
         _ => return None,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::mark::Side;
+
+    fn v(value: f64) -> Value {
+        Value::read(value, 1.0, 0)
+    }
+
+    fn pair(a: &str, b: &str) -> [String; 2] {
+        [a.into(), b.into()]
+    }
+
+    /// Every kind of mark, with and without exact values, and every kind of reading.
+    fn everything() -> (MarkOut, Network) {
+        let swing = |rb| Mark::Swing {
+            a: "A".into(),
+            ra: v(180.0),
+            b: "B".into(),
+            rb,
+            side: Side::Right,
+        };
+        let polar = |angle| Mark::Polar {
+            from: "A".into(),
+            reach: v(70.0),
+            angle,
+            of: Some(pair("B", "C")),
+        };
+        let offset = |off| Mark::Offset {
+            from: "B".into(),
+            toward: "C".into(),
+            along: v(44.0),
+            off,
+        };
+        let at = |x, y| Mark::At { x: v(x), y: v(y) };
+        let mark_out = MarkOut::new(
+            [
+                ("A", at(3.0, 5.0)),
+                ("B", at(290.0, 20.0)),
+                (
+                    "C",
+                    Mark::InSpace {
+                        x: v(210.0),
+                        y: v(160.0),
+                        z: v(35.0),
+                    },
+                ),
+                ("swing", swing(v(240.0))),
+                ("swing held", swing(Value::exact(236.0, 0))),
+                ("polar", polar(v(0.4))),
+                ("polar held", polar(Value::exact(0.5, 0))),
+                ("offset", offset(v(-12.0))),
+                ("offset held", offset(Value::exact(-17.0, 0))),
+                (
+                    "crossing",
+                    Mark::Crossing {
+                        first: pair("A", "C"),
+                        second: pair("swing held", "polar"),
+                    },
+                ),
+                (
+                    "foot",
+                    Mark::Foot {
+                        of: "crossing".into(),
+                        on: pair("B", "C"),
+                    },
+                ),
+                ("middle", Mark::Middle(pair("foot", "C"))),
+                (
+                    "mirror",
+                    Mark::Mirror {
+                        of: "offset held".into(),
+                        over: pair("A", "swing"),
+                    },
+                ),
+                (
+                    "tangent",
+                    Mark::Tangent {
+                        from: "mirror".into(),
+                        round: "C".into(),
+                        radius: v(20.0),
+                        side: Side::Left,
+                    },
+                ),
+            ]
+            .map(|(name, mark)| (name.to_owned(), mark))
+            .into(),
+        )
+        .expect("a good mark-out");
+        let n = |i: usize| mark_out.names[i % mark_out.names.len()].clone();
+        let mut readings = Vec::new();
+        for i in 0..mark_out.names.len() {
+            let (p, q, r, s) = (n(i), n(i + 1), n(i + 4), n(i + 9));
+            let line = [q.clone(), r.clone()];
+            for of in [
+                Of::X(p.clone()),
+                Of::Y(p.clone()),
+                Of::Z(p.clone()),
+                Of::Height([p.clone(), q.clone()]),
+                Of::Distance([p.clone(), q.clone()]),
+                Of::Corner([p.clone(), q.clone(), r.clone()]),
+                Of::Turn([p.clone(), q.clone(), r.clone()]),
+                Of::Direction([p.clone(), q.clone()]),
+                Of::Between([p.clone(), q.clone()], [r.clone(), s.clone()]),
+                Of::From([p.clone(), q.clone()], [r.clone(), s.clone()]),
+                Of::Off {
+                    point: p.clone(),
+                    line: line.clone(),
+                },
+                Of::Along { point: p, line },
+            ] {
+                readings.push(Reading::new(of, v(0.0)));
+            }
+        }
+        let places = mark_out.place_by(|value| value.value).expect("it can be drawn");
+        let mut network = Network::new(&mark_out, &places);
+        network.add(&mark_out, &readings).expect("good readings");
+        (mark_out, network)
+    }
+
+    #[test]
+    fn slopes_of_every_mark_and_reading_agree_with_small_differences() {
+        let (_, network) = everything();
+        let rows = network.rows(&network.start).expect("it can be drawn");
+        let step = 1e-5;
+        for unknown in 0..network.unknowns() {
+            let moved = |by: f64| {
+                let mut at = network.start.clone();
+                at[unknown] += by;
+                network.rows(&at).expect("it can be drawn")
+            };
+            for ((row, more), less) in rows.iter().zip(moved(step)).zip(moved(-step)) {
+                let slope = row.slopes.iter().find(|s| s.0 == unknown).map_or(0.0, |s| s.1);
+                let difference = (more.misfit - less.misfit) / (2.0 * step);
+                assert!(
+                    (slope - difference).abs() < 1e-6 * (1.0 + slope.abs()),
+                    "{slope} against {difference} for unknown {unknown}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_network_starts_where_the_mark_out_is_drawn() {
+        let (mark_out, network) = everything();
+        let points = network.points(|i| network.start[i]).expect("it can be drawn");
+        let places = mark_out.place().expect("it can be drawn");
+        for (point, place) in points.iter().zip(&places) {
+            for (start, drawn) in point.iter().zip(place.iter()) {
+                assert!((start - drawn).abs() < 1e-9);
+            }
+        }
+    }
 }
