@@ -1,21 +1,22 @@
 //! The name that was probably meant.
 
-/// A name is near when no more than a third of its letters, and at least one, must change.
-fn reach(name: &str) -> usize {
-    (name.chars().count() / 3).max(1)
-}
-
-/// The candidate nearest to `name`, the first of equals; `None` when none is near.
+/// The candidate nearest to `name`, the first of equals, capitals apart; `None` when none is near. A name is near when no
+/// more than a third of its letters, and at least one but not all, must change.
 pub(crate) fn nearest<'a>(name: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let wanted = name.to_lowercase();
+    let letters = wanted.chars().count();
+    let reach = (letters / 3).max(1).min(letters.saturating_sub(1));
     candidates
         .into_iter()
+        // At least the difference in length must change: most candidates need no closer look.
+        .filter(|candidate| candidate.chars().count().abs_diff(letters) <= reach)
         .map(|candidate| {
             (
-                strsim::osa_distance(&name.to_lowercase(), &candidate.to_lowercase()),
+                strsim::osa_distance(&wanted, &candidate.to_lowercase()),
                 candidate,
             )
         })
-        .filter(|(distance, _)| *distance <= reach(name) && *distance < name.chars().count())
+        .filter(|(distance, _)| *distance <= reach)
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }

@@ -1,7 +1,10 @@
 //! What must hold for every quantity and every text. GUSSET_CASES raises the number of cases.
 
+#[path = "../../../fuzz/bodies/quantity.rs"]
+mod promises;
+
 use proptest::prelude::*;
-use units::{Dim, DrillSize, Expr, Gauge, LengthUnit, Quantity, StockText, Thread, inch64};
+use units::{Dim, Expr, LengthUnit, Quantity, inch64};
 
 fn cases(usual: u32) -> ProptestConfig {
     let cases = std::env::var("GUSSET_CASES")
@@ -64,12 +67,12 @@ proptest! {
 
     #[test]
     fn any_text_is_read_or_refused_within_its_own_characters(text in "\\PC{0,40}") {
-        check_any_text(&text)?;
+        promises::check(text.as_bytes());
     }
 
     #[test]
     fn any_text_of_shop_signs_is_read_or_refused_within_its_own_characters(text in shop_text()) {
-        check_any_text(&text)?;
+        promises::check(text.as_bytes());
     }
 
     #[test]
@@ -118,41 +121,4 @@ proptest! {
             prop_assert!((got - length_mm).abs() < 1e-9, "{text} is {got}");
         }
     }
-}
-
-fn check_any_text(text: &str) -> Result<(), TestCaseError> {
-    for bare in [None, Some(LengthUnit::In)] {
-        match Expr::parse(text, bare) {
-            Ok(sum) => {
-                prop_assert_eq!(sum.text(), text);
-                let lookup = |name: &str| (name.len() % 2 == 1).then(|| Quantity::from_mm(name.len() as f64));
-                match sum.eval(&lookup) {
-                    Ok(value) => prop_assert!(value.value.is_finite()),
-                    Err(error) => prop_assert!(text.get(error.at.clone()).is_some(), "{:?}", error),
-                }
-            }
-            Err(error) => {
-                prop_assert!(text.get(error.at.clone()).is_some(), "{:?}", error);
-                for fix in &error.fixes {
-                    prop_assert!(Expr::parse(fix, bare).is_ok(), "the fix `{}` does not parse", fix);
-                }
-            }
-        }
-    }
-    if let Err(error) = StockText::parse(text) {
-        prop_assert!(text.get(error.at.clone()).is_some(), "{:?}", error);
-        for fix in &error.fixes {
-            prop_assert!(StockText::parse(fix).is_ok(), "the fix `{}` does not parse", fix);
-        }
-    }
-    if let Ok(thread) = Thread::parse(text) {
-        prop_assert_eq!(Thread::parse(thread.designation()), Ok(thread));
-    }
-    if let Ok(drill) = DrillSize::parse(text) {
-        prop_assert!(drill.dia_mm() > 0.0);
-    }
-    if let Ok(gauge) = Gauge::parse(text) {
-        prop_assert_eq!(Gauge::parse(&gauge.to_string()), Ok(gauge));
-    }
-    Ok(())
 }
