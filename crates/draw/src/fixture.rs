@@ -240,6 +240,7 @@ pub(crate) fn row(legs: &[Leg], bends: &[(f64, Way)], height_mm: f64, openings: 
         openings,
         marks: Vec::new(),
         seams: Vec::new(),
+        reliefs: Vec::new(),
     }
 }
 
