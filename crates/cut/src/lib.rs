@@ -1,3 +1,4 @@
 //! Rules of the cutter, and the files that a cutting table reads.
 
 pub mod dxf;
+pub mod rules;
