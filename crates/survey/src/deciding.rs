@@ -72,7 +72,7 @@ pub(crate) fn deciding(adjusted: &Adjusted, suspects: &[usize], sd_mm: f64) -> O
 fn leave_out(adjusted: &Adjusted, net: &KnownPoints, candidates: &[Candidate], suspect: usize) -> Without {
     let reading = &adjusted.readings[suspect];
     let row = &adjusted.fitted.rows[suspect];
-    let covariance = net.with_row(adjusted, &row.slopes);
+    let covariance = net.with_row(&row.slopes);
     let factor = row.weight / reading.redundancy;
     let seen: Vec<f64> = candidates.iter().map(|c| c.times(&covariance)[0]).collect();
     Without {

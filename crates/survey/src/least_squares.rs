@@ -112,6 +112,18 @@ impl Fitted {
     pub(crate) fn whitened(&self, row: &[(usize, f64)], room: &mut Room) -> Whitened {
         self.normal.whitened(row, room)
     }
+
+    /// The covariance of a row with every unknown.
+    pub(crate) fn covariance_of(&self, row: &[(usize, f64)], room: &mut Room) -> Vec<f64> {
+        let normal = &self.normal;
+        let seen = normal.whitened(row, room);
+        let mut whitened = vec![0.0; normal.factor.size()];
+        for &(i, v) in &seen.free {
+            whitened[i] += v;
+        }
+        normal.take_held(&mut whitened, seen.held);
+        normal.factor.unwhitened(&whitened)
+    }
 }
 
 /// A step smaller than this many standard deviations ends the search. The step is still taken, and the error left
@@ -464,6 +476,18 @@ impl Normal {
     fn forward(&self, v: DVector<f64>) -> DVector<f64> {
         // The diagonal is above zero by construction, so this never fails.
         self.lower.solve_lower_triangular(&v).unwrap_or(v)
+    }
+
+    /// Takes the conditions' part from a whitened vector, by its forward-solved products with them. Gives the
+    /// multipliers.
+    fn take_held(&self, whitened: &mut [f64], held: DVector<f64>) -> DVector<f64> {
+        let multipliers = self.lower.tr_solve_lower_triangular(&held).unwrap_or(held);
+        for ((_, condition), multiplier) in self.conditions.iter().zip(multipliers.iter()) {
+            for &(i, v) in condition {
+                whitened[i] -= v * multiplier;
+            }
+        }
+        multipliers
     }
 
     /// The step to the least sum of the linearised rows on the linearised conditions, and the largest multiplier.

@@ -42,13 +42,18 @@ impl Adjusted {
         let net = KnownPoints::new(self);
         let wanted: BTreeSet<usize> = matter.iter().copied().collect();
         let matters = |point: &usize| wanted.is_empty() || wanted.contains(point);
-        let watched = KnownPoints::of(self, (0..self.points.len()).filter(matters).collect());
-        let before = watched.covariance.trace();
+        let watched: Vec<usize> = (0..self.points.len()).filter(matters).collect();
+        let before: f64 = watched
+            .iter()
+            .filter_map(|&i| self.sd_mm(i))
+            .flatten()
+            .map(|sd| sd * sd)
+            .sum();
         if before <= 0.0 {
             return Vec::new();
         }
         // Covariance of what matters with every coordinate of the candidates.
-        let between = watched.covariance_with(&net);
+        let between = net.covariance_with(self, &watched);
         let noise = sd_mm * sd_mm;
         let mut ranked: Vec<(f64, Candidate)> = net
             .candidates(self)
@@ -76,10 +81,10 @@ impl Adjusted {
 /// Some of the points with the covariance of all their coordinates.
 pub(crate) struct KnownPoints {
     /// Numbers of the points.
-    pub points: Vec<usize>,
-    /// Whitened coordinates, three to a point.
-    whitened: Vec<crate::least_squares::Whitened>,
-    pub covariance: DMatrix<f64>,
+    points: Vec<usize>,
+    /// Covariance of each of their coordinates, three to a point, with every unknown.
+    by_unknown: Vec<Vec<f64>>,
+    covariance: DMatrix<f64>,
 }
 
 /// A distance that could be measured.
@@ -117,42 +122,36 @@ impl KnownPoints {
         by_variance.truncate(MOST_POINTS);
         let mut points: Vec<usize> = by_variance.into_iter().map(|(_, i)| i).collect();
         points.sort_unstable();
-        Self::of(adjusted, points)
-    }
-
-    pub fn of(adjusted: &Adjusted, points: Vec<usize>) -> Self {
         let mut room = Room::default();
-        let whitened: Vec<_> = points
+        let by_unknown = points
             .iter()
             .flat_map(|&i| adjusted.slopes[i].iter())
-            .map(|coordinate| adjusted.fitted.whitened(&coordinate.slopes, &mut room))
+            .map(|coordinate| adjusted.fitted.covariance_of(&coordinate.slopes, &mut room))
             .collect();
-        let size = whitened.len();
-        let mut covariance = DMatrix::zeros(size, size);
-        for i in 0..size {
-            for j in 0..=i {
-                let product = whitened[i].times(&whitened[j]);
-                covariance[(i, j)] = product;
-                covariance[(j, i)] = product;
-            }
-        }
-        Self {
+        let mut net = Self {
             points,
-            whitened,
-            covariance,
-        }
+            by_unknown,
+            covariance: DMatrix::zeros(0, 0),
+        };
+        net.covariance = net.covariance_with(adjusted, &net.points);
+        net
     }
 
-    fn covariance_with(&self, other: &Self) -> DMatrix<f64> {
-        DMatrix::from_fn(self.whitened.len(), other.whitened.len(), |i, j| {
-            self.whitened[i].times(&other.whitened[j])
+    /// Covariance of the coordinates of `others`, by rows, with the coordinates of these points, by columns.
+    fn covariance_with(&self, adjusted: &Adjusted, others: &[usize]) -> DMatrix<f64> {
+        let rows: Vec<&[(usize, f64)]> = others
+            .iter()
+            .flat_map(|&i| adjusted.slopes[i].iter())
+            .map(|coordinate| coordinate.slopes.as_slice())
+            .collect();
+        DMatrix::from_fn(rows.len(), self.by_unknown.len(), |i, j| {
+            along(rows[i], &self.by_unknown[j])
         })
     }
 
-    /// Covariance of every coordinate with a row of slopes.
-    pub fn with_row(&self, adjusted: &Adjusted, row: &[(usize, f64)]) -> DMatrix<f64> {
-        let seen = adjusted.fitted.whitened(row, &mut Room::default());
-        DMatrix::from_fn(1, self.whitened.len(), |_, j| self.whitened[j].times(&seen))
+    /// Covariance of a row of slopes with every coordinate of these points.
+    pub fn with_row(&self, row: &[(usize, f64)]) -> DMatrix<f64> {
+        DMatrix::from_fn(1, self.by_unknown.len(), |_, j| along(row, &self.by_unknown[j]))
     }
 
     /// Every distance between these points that is not measured yet.
@@ -194,4 +193,8 @@ impl KnownPoints {
         }
         sum.max(0.0)
     }
+}
+
+fn along(row: &[(usize, f64)], by_unknown: &[f64]) -> f64 {
+    row.iter().map(|&(i, slope)| slope * by_unknown[i]).sum()
 }
