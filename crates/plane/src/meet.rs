@@ -19,7 +19,7 @@ impl Segment {
     /// Every place this edge shares with another within [`SAME_POINT_MM`], in order along this edge. Where the two run
     /// along each other, the two ends of the shared run.
     pub fn meetings(&self, other: &Segment) -> Vec<Meeting> {
-        meetings(self, other)
+        meetings(self, other, SAME_POINT_MM)
     }
 
     /// Where the edge meets the endless line through `through` along `direction`, in order along the line. An edge that
@@ -34,7 +34,7 @@ impl Segment {
         // The ends first: where an edge ends on the line, its own corner is the answer, to the last digit.
         for end in [self.from(), self.to()] {
             if unit.perp(&(end - through)).abs() <= SAME_POINT_MM {
-                add(&mut found, end);
+                add(&mut found, end, SAME_POINT_MM);
             }
         }
         match *self {
@@ -42,16 +42,20 @@ impl Segment {
                 if found.is_empty() {
                     let (left, right) = (unit.perp(&(from - through)), unit.perp(&(to - through)));
                     if left * right < 0.0 {
-                        add(&mut found, from + (to - from) * (left / (left - right)));
+                        add(
+                            &mut found,
+                            from + (to - from) * (left / (left - right)),
+                            SAME_POINT_MM,
+                        );
                     }
                 }
             }
             Segment::Arc {
                 centre, radius_mm, ..
             } => {
-                for at in line_and_circle(through, unit, centre, radius_mm) {
+                for at in line_and_circle(through, unit, centre, radius_mm, SAME_POINT_MM) {
                     if self.holds(at) {
-                        add(&mut found, at);
+                        add(&mut found, at, SAME_POINT_MM);
                     }
                 }
             }
@@ -74,22 +78,23 @@ pub fn crossing_of_lines(a: Point, along_a: Vector, b: Point, along_b: Vector) -
     Some(a + along_a * ((b - a).perp(&along_b) / cross))
 }
 
-pub(crate) fn meetings(a: &Segment, b: &Segment) -> Vec<Meeting> {
+/// Every place two edges share within a tolerance, in order along the first.
+pub(crate) fn meetings(a: &Segment, b: &Segment, tolerance_mm: f64) -> Vec<Meeting> {
     let mut places: Vec<Point> = Vec::new();
     // Ends that lie on the other edge come first, so that a corner keeps its own coordinates.
     for end in [a.from(), a.to()] {
-        if b.holds(end) {
-            add(&mut places, end);
+        if b.nearest(end).0 <= tolerance_mm {
+            add(&mut places, end, tolerance_mm);
         }
     }
     for end in [b.from(), b.to()] {
-        if a.holds(end) {
-            add(&mut places, end);
+        if a.nearest(end).0 <= tolerance_mm {
+            add(&mut places, end, tolerance_mm);
         }
     }
-    for at in crossings(a, b) {
-        if a.holds(at) && b.holds(at) {
-            add(&mut places, at);
+    for at in crossings(a, b, tolerance_mm) {
+        if a.nearest(at).0 <= tolerance_mm && b.nearest(at).0 <= tolerance_mm {
+            add(&mut places, at, tolerance_mm);
         }
     }
     let mut found: Vec<Meeting> = places
@@ -104,17 +109,16 @@ pub(crate) fn meetings(a: &Segment, b: &Segment) -> Vec<Meeting> {
     found
 }
 
-/// Keeps a place that is not one of those already found.
-fn add(places: &mut Vec<Point>, at: Point) {
-    /// Two ways of finding one meeting agree within this.
-    const ONE_MEETING_MM: f64 = 2.0 * SAME_POINT_MM;
-    if places.iter().all(|p| (p - at).norm() > ONE_MEETING_MM) {
+/// Keeps a place that is not one of those already found: two ways of finding one meeting agree within twice the
+/// tolerance of each.
+fn add(places: &mut Vec<Point>, at: Point, tolerance_mm: f64) {
+    if places.iter().all(|p| (p - at).norm() > 2.0 * tolerance_mm) {
         places.push(at);
     }
 }
 
 /// Crossings of the endless lines and whole circles that carry two edges, but none where these coincide.
-fn crossings(a: &Segment, b: &Segment) -> Vec<Point> {
+fn crossings(a: &Segment, b: &Segment, tolerance_mm: f64) -> Vec<Point> {
     match (*a, *b) {
         (Segment::Line { from, to }, Segment::Line { from: start, to: end }) => {
             let (along, other) = (to - from, end - start);
@@ -142,7 +146,7 @@ fn crossings(a: &Segment, b: &Segment) -> Vec<Point> {
             Segment::Line { from, to },
         ) => {
             let along = to - from;
-            line_and_circle(from, along / along.norm(), centre, radius_mm)
+            line_and_circle(from, along / along.norm(), centre, radius_mm, tolerance_mm)
         }
         (
             Segment::Arc {
@@ -153,19 +157,25 @@ fn crossings(a: &Segment, b: &Segment) -> Vec<Point> {
                 radius_mm: other_radius_mm,
                 ..
             },
-        ) => circle_and_circle(centre, radius_mm, other_centre, other_radius_mm),
+        ) => circle_and_circle(centre, radius_mm, other_centre, other_radius_mm, tolerance_mm),
     }
 }
 
 /// Where an endless line (unit direction) meets a circle: none, the one place it touches, or two in order along it.
-pub(crate) fn line_and_circle(through: Point, unit: Vector, centre: Point, radius_mm: f64) -> Vec<Point> {
+pub(crate) fn line_and_circle(
+    through: Point,
+    unit: Vector,
+    centre: Point,
+    radius_mm: f64,
+    tolerance_mm: f64,
+) -> Vec<Point> {
     let foot = through + unit * unit.dot(&(centre - through));
     let out = foot - centre;
     let off_mm = out.norm();
     let deep_mm = radius_mm - off_mm;
-    if deep_mm < -SAME_POINT_MM {
+    if deep_mm < -tolerance_mm {
         Vec::new()
-    } else if deep_mm <= SAME_POINT_MM {
+    } else if deep_mm <= tolerance_mm {
         vec![foot]
     } else {
         let half = unit * (deep_mm * (radius_mm + off_mm)).sqrt();
@@ -175,23 +185,29 @@ pub(crate) fn line_and_circle(through: Point, unit: Vector, centre: Point, radiu
 
 /// Where two circles meet: none (also when they are one circle), the one place they touch, or two: first the one on the
 /// left of the line from `a` to `b`.
-pub(crate) fn circle_and_circle(a: Point, a_radius_mm: f64, b: Point, b_radius_mm: f64) -> Vec<Point> {
+pub(crate) fn circle_and_circle(
+    a: Point,
+    a_radius_mm: f64,
+    b: Point,
+    b_radius_mm: f64,
+    tolerance_mm: f64,
+) -> Vec<Point> {
     let between = b - a;
     let apart_mm = between.norm();
     // Within this the two are one centre: the circles are one, or nowhere near each other.
-    if apart_mm <= SAME_POINT_MM {
+    if apart_mm <= tolerance_mm {
         return Vec::new();
     }
     let unit = between / apart_mm;
     let outside_mm = apart_mm - (a_radius_mm + b_radius_mm);
     let inside_mm = (a_radius_mm - b_radius_mm).abs() - apart_mm;
-    if outside_mm > SAME_POINT_MM || inside_mm > SAME_POINT_MM {
+    if outside_mm > tolerance_mm || inside_mm > tolerance_mm {
         return Vec::new();
     }
-    if outside_mm >= -SAME_POINT_MM {
+    if outside_mm >= -tolerance_mm {
         return vec![a + unit * (a_radius_mm + outside_mm / 2.0)];
     }
-    if inside_mm >= -SAME_POINT_MM {
+    if inside_mm >= -tolerance_mm {
         let toward = if a_radius_mm >= b_radius_mm { unit } else { -unit };
         return vec![a + toward * a_radius_mm];
     }

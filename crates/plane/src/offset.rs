@@ -6,11 +6,13 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use cavalier_contours::polyline::{
-    PlineCreation, PlineOffsetOptions, PlineSource, PlineSourceMut, Polyline, TouchingLoopBehavior,
+    CoincidentSegmentBehavior, PlineCreation, PlineOffsetOptions, PlineSource, PlineSourceMut, Polyline,
+    TouchingLoopBehavior,
 };
 use thiserror::Error;
 
 use crate::outline::{Outline, Segment, Vertex};
+use crate::validity::check_crossings;
 use crate::{FARTHEST_MM, Point, SAME_POINT_MM};
 
 /// Why an offset has no answer.
@@ -42,7 +44,7 @@ pub enum OffsetError {
         /// How many came out.
         pieces: usize,
     },
-    /// The result did not keep what every offset keeps (box and area), so it is withheld.
+    /// The result crosses itself or did not keep what every offset keeps (box and area), so it is withheld.
     #[error("the offset by {distance_mm:.3} mm could not be worked out: its result did not pass the check")]
     NotTrusted {
         /// What was asked.
@@ -64,8 +66,10 @@ impl Outline {
         if distance_mm.abs() < SAME_POINT_MM {
             return Ok(vec![self.clone()]);
         }
+        // Arms that have shrunk to a line and loops that touch come apart, so that every result is an outline.
         let options = PlineOffsetOptions {
             touching_loop_behavior: TouchingLoopBehavior::Separate,
+            coincident_segment_behavior: CoincidentSegmentBehavior::Discard,
             ..PlineOffsetOptions::new()
         };
         // Theirs is positive to the left. Its own checks panic when its bookkeeping breaks; to us that is one more result
@@ -82,7 +86,8 @@ impl Outline {
                 .then(p.x.total_cmp(&q.x))
                 .then(p.y.total_cmp(&q.y))
         });
-        if self.keeps_offset_bounds(distance_mm, &outlines) {
+        let sound = outlines.iter().all(|outline| check_crossings(outline).is_ok());
+        if sound && self.keeps_offset_bounds(distance_mm, &outlines) {
             Ok(outlines)
         } else {
             Err(OffsetError::NotTrusted { distance_mm })

@@ -2,13 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::meet::meetings;
 use crate::outline::{Outline, Region, Segment};
 use crate::validity::each_near_pair;
-use crate::{Point, SAME_POINT_MM, bulge_of_sweep};
+use crate::{Point, bulge_of_sweep};
 
-/// Ends of pieces nearer than this are one node. A few times [`SAME_POINT_MM`], since a meeting may be found from either
-/// of two edges, each good to that.
-pub(crate) const NODE_MM: f64 = 5.0 * SAME_POINT_MM;
+/// Ends of pieces nearer than so many tolerances are one node: a meeting may be found from either of two edges, each
+/// good to the tolerance.
+pub(crate) const NODE_TOLERANCES: f64 = 5.0;
 
 /// A piece of edge between two nodes.
 #[derive(Debug, Clone, Copy)]
@@ -57,7 +58,9 @@ struct Cut {
     by_other: bool,
 }
 
-pub(crate) fn cut_up(a: &[Region], b: &[Region]) -> CutUp {
+/// Edges nearer than the tolerance are taken to meet, and to be one where they go on so.
+pub(crate) fn cut_up(a: &[Region], b: &[Region], tolerance_mm: f64) -> CutUp {
+    let node_mm = NODE_TOLERANCES * tolerance_mm;
     let mut edges = edges_of(a);
     let count_a = edges.len();
     edges.extend(edges_of(b));
@@ -67,7 +70,7 @@ pub(crate) fn cut_up(a: &[Region], b: &[Region]) -> CutUp {
     each_near_pair(&edges, |i, j| {
         let (i, j) = (i.min(j), i.max(j));
         let by_other = i < count_a && j >= count_a;
-        for meeting in edges[i].meetings(&edges[j]) {
+        for meeting in meetings(&edges[i], &edges[j], tolerance_mm) {
             cuts[i].push(Cut {
                 share: meeting.on_first,
                 at: meeting.at,
@@ -81,7 +84,11 @@ pub(crate) fn cut_up(a: &[Region], b: &[Region]) -> CutUp {
         }
     });
 
-    let mut nodes = Nodes::default();
+    let mut nodes = Nodes {
+        node_mm,
+        places: Vec::new(),
+        cells: BTreeMap::new(),
+    };
     // Corners before crossings, so that a crossing found beside a corner takes the corner's place.
     for edge in &edges {
         nodes.at(edge.from());
@@ -121,8 +128,8 @@ pub(crate) fn cut_up(a: &[Region], b: &[Region]) -> CutUp {
     let pieces_b = pieces.split_off(count_pieces_a);
     let pieces_a = pieces;
     CutUp {
-        of_a: judge(&pieces_a, &pieces_b, b, &shared),
-        of_b: judge(&pieces_b, &pieces_a, a, &shared),
+        of_a: judge(&pieces_a, &pieces_b, b, &shared, node_mm),
+        of_b: judge(&pieces_b, &pieces_a, a, &shared, node_mm),
         nodes: nodes.places,
     }
 }
@@ -147,6 +154,7 @@ fn judge(
     others: &[Piece],
     other_set: &[Region],
     shared: &BTreeSet<usize>,
+    node_mm: f64,
 ) -> Vec<(Piece, Against)> {
     let mut by_ends: BTreeMap<(usize, usize), Vec<&Piece>> = BTreeMap::new();
     for other in others {
@@ -163,7 +171,7 @@ fn judge(
             .and_then(|rivals| {
                 rivals
                     .iter()
-                    .find(|o| (o.edge.point_at(0.5) - middle).norm() <= NODE_MM)
+                    .find(|o| (o.edge.point_at(0.5) - middle).norm() <= node_mm)
             });
         let against = if let Some(other) = along {
             if other.from == piece.from {
@@ -177,7 +185,7 @@ fn judge(
                 |(last, _): &&(Piece, Against)| last.to == piece.from && !shared.contains(&piece.from);
             match judged.last().filter(goes_on) {
                 Some((_, last @ (Against::Inside | Against::Outside))) => *last,
-                _ => side_of(&piece.edge, other_set),
+                _ => side_of(&piece.edge, other_set, node_mm),
             }
         };
         judged.push((*piece, against));
@@ -186,7 +194,7 @@ fn judge(
 }
 
 /// Inside or outside the other set, judged where the piece stands clearest of its edges.
-fn side_of(edge: &Segment, other_set: &[Region]) -> Against {
+fn side_of(edge: &Segment, other_set: &[Region], node_mm: f64) -> Against {
     let clear_mm = |at: Point| {
         other_set
             .iter()
@@ -201,7 +209,7 @@ fn side_of(edge: &Segment, other_set: &[Region]) -> Against {
         if clear > best.0 {
             best = (clear, at);
         }
-        if clear > 2.0 * NODE_MM {
+        if clear > 2.0 * node_mm {
             break;
         }
     }
@@ -215,9 +223,9 @@ fn side_of(edge: &Segment, other_set: &[Region]) -> Against {
     }
 }
 
-/// Places taken as one when nearer than [`NODE_MM`]; the first come gives its place.
-#[derive(Default)]
+/// Places taken as one when nearer than `node_mm`; the first come gives its place.
 struct Nodes {
+    node_mm: f64,
     places: Vec<Point>,
     cells: BTreeMap<(i64, i64), Vec<usize>>,
 }
@@ -225,13 +233,13 @@ struct Nodes {
 impl Nodes {
     fn at(&mut self, place: Point) -> usize {
         let cell = (
-            (place.x / NODE_MM).floor() as i64,
-            (place.y / NODE_MM).floor() as i64,
+            (place.x / self.node_mm).floor() as i64,
+            (place.y / self.node_mm).floor() as i64,
         );
         for column in cell.0 - 1..=cell.0 + 1 {
             for (_, held) in self.cells.range((column, cell.1 - 1)..=(column, cell.1 + 1)) {
                 for &node in held {
-                    if (self.places[node] - place).norm() <= NODE_MM {
+                    if (self.places[node] - place).norm() <= self.node_mm {
                         return node;
                     }
                 }

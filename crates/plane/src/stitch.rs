@@ -4,11 +4,11 @@ use std::f64::consts::TAU;
 
 use crate::boolean::BooleanFailed;
 use crate::outline::{Outline, Vertex};
-use crate::pieces::{NODE_MM, Piece};
+use crate::pieces::Piece;
 use crate::{Point, Vector};
 
 /// The loops that the pieces make, material on the left, slivers dropped.
-pub(crate) fn stitch(pieces: &[Piece], nodes: &[Point]) -> Result<Vec<Outline>, BooleanFailed> {
+pub(crate) fn stitch(pieces: &[Piece], nodes: &[Point], node_mm: f64) -> Result<Vec<Outline>, BooleanFailed> {
     let mut leaving: Vec<Vec<usize>> = vec![Vec::new(); nodes.len()];
     for (i, piece) in pieces.iter().enumerate() {
         leaving[piece.from].push(i);
@@ -33,7 +33,7 @@ pub(crate) fn stitch(pieces: &[Piece], nodes: &[Point]) -> Result<Vec<Outline>, 
                 for &piece in &closed {
                     step_at[pieces[piece].from] = None;
                 }
-                loops.extend(to_outline(closed.iter().map(|&i| &pieces[i])));
+                loops.extend(to_outline(closed.iter().map(|&i| &pieces[i]), node_mm));
                 if path.is_empty() {
                     break;
                 }
@@ -80,7 +80,7 @@ fn clockwise_rad(from: Vector, to: Vector) -> f64 {
     }
 }
 
-fn to_outline<'a>(pieces: impl Iterator<Item = &'a Piece>) -> Option<Outline> {
+fn to_outline<'a>(pieces: impl Iterator<Item = &'a Piece>, node_mm: f64) -> Option<Outline> {
     let vertices: Vec<Vertex> = pieces
         .map(|piece| Vertex {
             at: piece.edge.from(),
@@ -91,5 +91,5 @@ fn to_outline<'a>(pieces: impl Iterator<Item = &'a Piece>) -> Option<Outline> {
         return None;
     }
     let outline = Outline { vertices };
-    (outline.area_mm2() > NODE_MM * outline.length_mm()).then(|| outline.simplified())
+    (outline.area_mm2() > node_mm * outline.length_mm()).then(|| outline.simplified())
 }

@@ -201,7 +201,7 @@ impl Track {
                     centre, radius_mm, ..
                 },
                 Track::Line { through, unit, .. },
-            ) => line_and_circle(*through, *unit, *centre, radius_mm.abs()),
+            ) => line_and_circle(*through, *unit, *centre, radius_mm.abs(), SAME_POINT_MM),
             (
                 Track::Circle {
                     centre, radius_mm, ..
@@ -211,7 +211,13 @@ impl Track {
                     radius_mm: other_radius_mm,
                     ..
                 },
-            ) => circle_and_circle(*centre, radius_mm.abs(), *other, other_radius_mm.abs()),
+            ) => circle_and_circle(
+                *centre,
+                radius_mm.abs(),
+                *other,
+                other_radius_mm.abs(),
+                SAME_POINT_MM,
+            ),
         }
     }
 

@@ -156,11 +156,14 @@ fn crossing_of_edges(edges: &[Segment], low: usize, high: usize) -> Option<Point
     let (a, b) = (&edges[low], &edges[high]);
     let follows = high == low + 1;
     let closes = low == 0 && high + 1 == edges.len();
-    meetings(a, b).into_iter().map(|m| m.at).find(|&at| {
-        let shared = (follows && (at - b.from()).norm() <= AT_CORNER_MM)
-            || (closes && (at - a.from()).norm() <= AT_CORNER_MM);
-        !shared
-    })
+    meetings(a, b, SAME_POINT_MM)
+        .into_iter()
+        .map(|m| m.at)
+        .find(|&at| {
+            let shared = (follows && (at - b.from()).norm() <= AT_CORNER_MM)
+                || (closes && (at - a.from()).norm() <= AT_CORNER_MM);
+            !shared
+        })
 }
 
 /// Calls `visit` for each pair of edges whose boxes touch. A sweep from left to right.
