@@ -79,6 +79,12 @@ fn check_sum(text: &str, bare: Option<LengthUnit>) {
                 text.get(error.at.clone()).is_some(),
                 "an error stands on characters of its text: {error:?}"
             );
+            for fix in sum.fixes(&error) {
+                assert!(
+                    Expr::parse(&fix, bare).is_ok(),
+                    "a fix parses: `{fix}` for `{text}`"
+                );
+            }
             let _ = error.to_string();
         }
     }

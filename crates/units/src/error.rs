@@ -151,15 +151,9 @@ impl fmt::Display for ParseProblem {
             Self::Stray { found } => write!(f, "`{found}` does not belong here"),
             Self::UnknownUnit { word } => write!(f, "`{word}` is not a unit"),
             Self::UnitAlone { word } => write!(f, "`{word}` is a unit, and no number stands before it"),
-            Self::UnknownFunction {
-                name,
-                nearest: Some(nearest),
-            } => {
-                write!(f, "there is no function `{name}`; the nearest is `{nearest}`")
-            }
-            Self::UnknownFunction { name, nearest: None } => write!(f, "there is no function `{name}`"),
+            Self::UnknownFunction { name, .. } => write!(f, "there is no function `{name}`"),
             Self::ArgumentCount { function, given } => {
-                write!(f, "{function} takes {}, and {given} stand here", function.takes())
+                write!(f, "{function} takes {}, not {given}", function.takes())
             }
             Self::Unclosed => f.write_str("this bracket is not closed"),
             Self::TooLarge => f.write_str("this number is too large"),
@@ -183,7 +177,10 @@ impl fmt::Display for ParseProblem {
             Self::SpacedFraction => f.write_str("this reads as a division, and a fraction seems meant"),
             Self::SideBySide => f.write_str("two values stand side by side with nothing between"),
             Self::NoInchMark => f.write_str("the inches after the feet have no mark"),
-            Self::SmallerTooLarge { limit } => write!(f, "the smaller unit stops short of {limit}"),
+            Self::SmallerTooLarge { limit } => write!(
+                f,
+                "this must be less than {limit}, which make one of the larger unit"
+            ),
             Self::LargerNotWhole => f.write_str("only a whole number can be followed by its smaller unit"),
         }
     }

@@ -2,16 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
-use std::ops::Range;
 use std::str::FromStr;
 
 use crate::dim::Dim;
 use crate::error::ParseQuantityError;
-use crate::function::{Function, NoResult};
-use crate::nearest::nearest;
+use crate::eval::{EvalError, EvalProblem, work_out};
 use crate::parse::{Act, Step, parse_steps};
-use crate::quantity::{KindsDiffer, Quantity};
-use crate::unit::LengthUnit;
+use crate::quantity::{Quantity, WrongKind};
+use crate::unit::{LengthUnit, usual_units};
 
 /// A quantity or a sum of quantities and named measures, parsed.
 ///
@@ -58,63 +56,6 @@ pub struct Expr {
     steps: Vec<Step>,
 }
 
-/// Why a sum has no value: which bytes of its text, and what is wrong there.
-#[derive(Debug, Clone, PartialEq)]
-pub struct EvalError {
-    /// Bytes of the text of the sum.
-    pub at: Range<usize>,
-    /// What is wrong.
-    pub problem: EvalProblem,
-}
-
-/// The ways in which a sum has no value.
-#[derive(Debug, Clone, PartialEq)]
-pub enum EvalProblem {
-    /// A name that no measure has.
-    UnknownName {
-        /// The name.
-        name: String,
-        /// The nearest known name, if any is near.
-        nearest: Option<String>,
-    },
-    /// Two kinds that cannot be added, subtracted or compared.
-    KindsDiffer {
-        /// "added", "subtracted", or a function's name.
-        doing: &'static str,
-        /// The two kinds.
-        kinds: KindsDiffer,
-    },
-    /// A function was given another kind than it takes.
-    WrongKind {
-        /// The function.
-        function: Function,
-        /// What it takes.
-        wanted: Dim,
-        /// What it was given.
-        found: Dim,
-        /// The number, when only its unit is missing.
-        no_unit: Option<f64>,
-    },
-    /// A root of something that has none, as of a length.
-    NoRoot {
-        /// Its kind.
-        of: Dim,
-    },
-    /// A division by zero.
-    OverZero,
-    /// A value that the function has no result for: the root of a negative number, a sine above one, a step of zero.
-    Outside {
-        /// The function.
-        function: Function,
-        /// The value, in base units.
-        value: f64,
-    },
-    /// A result too large for a number.
-    TooLarge,
-    /// A product of more lengths, forces and so on than is kept count of.
-    TooManyFactors,
-}
-
 impl Expr {
     /// Reads a text; `bare` is the unit that its file declares for bare numbers, if it does.
     pub fn parse(text: &str, bare: Option<LengthUnit>) -> Result<Self, ParseQuantityError> {
@@ -157,26 +98,7 @@ impl Expr {
 
     /// Works it out with the measures that `lookup` knows.
     pub fn eval(&self, lookup: &dyn Fn(&str) -> Option<Quantity>) -> Result<Quantity, EvalError> {
-        let mut values: Vec<Quantity> = Vec::new();
-        for step in &self.steps {
-            let result = self.work(step, &mut values, lookup);
-            let value = result.map_err(|problem| EvalError {
-                at: step.at.clone(),
-                problem,
-            })?;
-            if !value.value.is_finite() {
-                return Err(EvalError {
-                    at: step.at.clone(),
-                    problem: EvalProblem::TooLarge,
-                });
-            }
-            values.push(value);
-        }
-        debug_assert_eq!(values.len(), 1, "the steps of a sum leave one value");
-        values.pop().ok_or(EvalError {
-            at: 0..self.text.len(),
-            problem: EvalProblem::TooLarge,
-        })
+        work_out(&self.text, &self.steps, lookup)
     }
 
     /// Works it out with these measures; an unknown name is reported with the nearest of theirs.
@@ -193,88 +115,78 @@ impl Expr {
         self.eval(&|_| None)
     }
 
-    fn work(
-        &self,
-        step: &Step,
-        values: &mut Vec<Quantity>,
-        lookup: &dyn Fn(&str) -> Option<Quantity>,
-    ) -> Result<Quantity, EvalProblem> {
-        let mut pop = || values.pop().ok_or(EvalProblem::TooLarge);
-        match &step.act {
-            Act::Value(quantity) => Ok(*quantity),
-            Act::Name => {
-                let name = &self.text[step.at.clone()];
-                let unknown = || EvalProblem::UnknownName {
-                    name: name.to_owned(),
-                    nearest: None,
+    /// Whole texts that can stand in place of this one and do not have this error, likeliest first; none where nothing
+    /// can be guessed.
+    pub fn fixes(&self, error: &EvalError) -> Vec<String> {
+        let Some(part) = self.text.get(error.at.clone()) else {
+            return Vec::new();
+        };
+        let instead = match &error.problem {
+            EvalProblem::UnknownName {
+                nearest: Some(near), ..
+            } => vec![near.clone()],
+            EvalProblem::KindsDiffer { kinds, .. } if kinds.no_unit.is_some() => {
+                let wanted = if kinds.left == Dim::NUMBER {
+                    kinds.right
+                } else {
+                    kinds.left
                 };
-                lookup(name).map(Quantity::settled).ok_or_else(unknown)
+                with_units(part, wanted)
             }
-            Act::Negate => pop().map(|value| value.with_value(-value.value)),
-            Act::Add => {
-                let (right, left) = (pop()?, pop()?);
-                let (one, two, shape) = left.meet(right).map_err(|kinds| differ("added", kinds))?;
-                Ok(shape.with_value(one + two))
-            }
-            Act::Subtract => {
-                let (right, left) = (pop()?, pop()?);
-                let (one, two, shape) = left.meet(right).map_err(|kinds| differ("subtracted", kinds))?;
-                Ok(shape.with_value(one - two))
-            }
-            Act::Multiply => {
-                let (right, left) = (pop()?, pop()?);
-                left.times(right).ok_or(EvalProblem::TooManyFactors)
-            }
-            Act::Divide => {
-                let (right, left) = (pop()?, pop()?);
-                if right.value == 0.0 {
-                    return Err(EvalProblem::OverZero);
-                }
-                left.over(right).ok_or(EvalProblem::TooManyFactors)
-            }
-            Act::Call { function, count } => {
-                let first = values.len().saturating_sub(*count);
-                let arguments = values.split_off(first);
-                function
-                    .apply(&arguments)
-                    .map_err(|none| no_result(*function, none))
-            }
+            EvalProblem::WrongKind {
+                wanted,
+                no_unit: Some(_),
+                ..
+            } => with_units(part, *wanted),
+            _ => Vec::new(),
+        };
+        let (before, after) = (&self.text[..error.at.start], &self.text[error.at.end..]);
+        let mut fixes: Vec<String> = instead
+            .iter()
+            .map(|new| format!("{before}{new}{after}"))
+            .collect();
+        fixes.retain(|fix| parse_steps(fix, self.bare).is_ok());
+        fixes
+    }
+
+    /// Whole texts with a unit added, when that is all that the wanted kind lacks: "4.5 mm" and "4.5 in" for "4.5".
+    ///
+    /// ```
+    /// let reach = units::Expr::parse("3/8", None)?;
+    /// let wrong = reach.value()?.length_mm().unwrap_err();
+    /// assert_eq!(reach.fixes_of_kind(&wrong), ["3/8 mm", "3/8 in"]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn fixes_of_kind(&self, wrong: &WrongKind) -> Vec<String> {
+        if wrong.no_unit.is_some() {
+            with_units(self.text.trim(), wrong.wanted)
+        } else {
+            Vec::new()
         }
     }
 }
 
-fn differ(doing: &'static str, kinds: KindsDiffer) -> EvalProblem {
-    EvalProblem::KindsDiffer { doing, kinds }
-}
-
-fn no_result(function: Function, none: NoResult) -> EvalProblem {
-    match none {
-        NoResult::Kind {
-            wanted,
-            found,
-            no_unit,
-        } => EvalProblem::WrongKind {
-            function,
-            wanted,
-            found,
-            no_unit,
-        },
-        NoResult::Differ(kinds) => EvalProblem::KindsDiffer {
-            doing: function.name(),
-            kinds,
-        },
-        NoResult::NoRoot(of) => EvalProblem::NoRoot { of },
-        NoResult::Outside(value) => EvalProblem::Outside { function, value },
-    }
-}
-
-impl EvalError {
-    /// Puts the nearest of these names beside a name that is not known.
-    pub fn name_nearest<'a>(&mut self, known: impl IntoIterator<Item = &'a str>) {
-        if let EvalProblem::UnknownName { name, nearest: near } = &mut self.problem {
-            *near = nearest(name, known).map(str::to_owned);
-        }
-    }
+/// A part with each of the usual units of a kind: added to a number, multiplied onto a longer sum.
+fn with_units(part: &str, wanted: Dim) -> Vec<String> {
+    let is_number = parse_steps(part, None).is_ok_and(|steps| {
+        matches!(
+            steps.as_slice(),
+            [Step {
+                act: Act::Value(_),
+                ..
+            }] | [_, Step { act: Act::Negate, .. }]
+        )
+    });
+    usual_units(wanted)
+        .iter()
+        .map(|unit| {
+            if is_number {
+                format!("{part} {unit}")
+            } else {
+                format!("({part}) * 1 {unit}")
+            }
+        })
+        .collect()
 }
 
 /// A quantity as a sum of one, written so that it reads back exactly.
@@ -305,56 +217,5 @@ impl FromStr for Expr {
 impl fmt::Display for Expr {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.text)
-    }
-}
-
-impl std::error::Error for EvalError {}
-
-impl fmt::Display for EvalError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.problem.fmt(f)
-    }
-}
-
-impl fmt::Display for EvalProblem {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::UnknownName {
-                name,
-                nearest: Some(near),
-            } => {
-                write!(f, "no measure is called `{name}`; did you mean `{near}`?")
-            }
-            Self::UnknownName { name, nearest: None } => write!(f, "no measure is called `{name}`"),
-            Self::KindsDiffer { doing, kinds } => {
-                let KindsDiffer { left, right, no_unit } = kinds;
-                match *doing {
-                    "added" | "subtracted" => write!(f, "{left} and {right} cannot be {doing}")?,
-                    function => write!(f, "{function} takes values of one kind, not {left} and {right}")?,
-                }
-                match no_unit {
-                    Some(number) => write!(f, ": write the unit of {number}"),
-                    None => Ok(()),
-                }
-            }
-            Self::WrongKind {
-                function,
-                wanted,
-                found,
-                no_unit,
-            } => {
-                write!(f, "{function} takes {wanted}, and this is {found}")?;
-                match no_unit {
-                    Some(number) if *wanted == Dim::ANGLE => write!(f, ": write {number} deg"),
-                    Some(number) => write!(f, ": write the unit of {number}"),
-                    None => Ok(()),
-                }
-            }
-            Self::NoRoot { of } => write!(f, "{of} has no square root; an area or a number has"),
-            Self::OverZero => f.write_str("this divides by zero"),
-            Self::Outside { function, value } => write!(f, "{function} has no value at {value}"),
-            Self::TooLarge => f.write_str("this comes out too large to work with"),
-            Self::TooManyFactors => f.write_str("this multiplies or divides by too many quantities"),
-        }
     }
 }

@@ -4,7 +4,7 @@ use std::fmt;
 use std::ops::RangeInclusive;
 
 use crate::dim::Dim;
-use crate::quantity::{KindsDiffer, Quantity};
+use crate::quantity::{KindsDiffer, Quantity, WrongKind};
 
 /// A function on quantities, by the name it is written with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,12 +46,8 @@ pub enum Function {
 /// Why a function has no value for these arguments.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum NoResult {
-    /// An argument is of the wrong kind.
-    Kind {
-        wanted: Dim,
-        found: Dim,
-        no_unit: Option<f64>,
-    },
+    /// An argument, counted from 0, is of the wrong kind.
+    Kind { argument: usize, wrong: WrongKind },
     /// Two arguments that must be of one kind are not.
     Differ(KindsDiffer),
     /// The root of something that has none, as of a length.
@@ -178,11 +174,9 @@ impl fmt::Display for Function {
 }
 
 fn kind(quantity: Quantity, wanted: Dim) -> Result<f64, NoResult> {
-    quantity.as_kind(wanted).map_err(|wrong| NoResult::Kind {
-        wanted,
-        found: wrong.found,
-        no_unit: wrong.no_unit,
-    })
+    quantity
+        .as_kind(wanted)
+        .map_err(|wrong| NoResult::Kind { argument: 0, wrong })
 }
 
 fn angle(quantity: Quantity) -> Result<f64, NoResult> {
@@ -229,12 +223,12 @@ fn arc(radius: Quantity, rest: &[Quantity]) -> Result<Quantity, NoResult> {
     let [sweep] = rest else {
         return Err(NoResult::Outside(f64::NAN));
     };
-    let sweep_rad = angle(*sweep)?;
-    let radius_mm = radius.length_mm().map_err(|wrong| NoResult::Kind {
-        wanted: Dim::LENGTH,
-        found: wrong.found,
-        no_unit: wrong.no_unit,
-    })?;
+    let radius_mm = radius
+        .length_mm()
+        .map_err(|wrong| NoResult::Kind { argument: 0, wrong })?;
+    let sweep_rad = sweep
+        .angle_rad()
+        .map_err(|wrong| NoResult::Kind { argument: 1, wrong })?;
     Ok(Quantity::from_mm(radius_mm * sweep_rad))
 }
 

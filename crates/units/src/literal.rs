@@ -303,6 +303,11 @@ fn refuse_second_value(scan: &Scanner<'_>, first_start: usize) -> Result<(), Par
     let start = ahead.pos;
     ahead.run(|c| c.is_ascii_digit() || "./".contains(c));
     let second = &scan.text[start..ahead.pos];
-    let instead = [format!("{first} + {second}"), format!("{first} * {second}")];
+    let mut instead = vec![format!("{first} + {second}"), format!("{first} * {second}")];
+    // "1 000": thousands parted by a space.
+    let digits = |text: &str| text.chars().all(|c| c.is_ascii_digit());
+    if digits(first) && digits(second) && second.len() == 3 {
+        instead = vec![format!("{first}{second}")];
+    }
     Err(scan.fault(first_start..ahead.pos, ParseProblem::SideBySide, &instead))
 }

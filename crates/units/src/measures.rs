@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
-use crate::expr::{EvalError, Expr};
+use crate::eval::EvalError;
+use crate::expr::Expr;
 use crate::quantity::Quantity;
 use crate::{function::Function, unit::is_unit_word};
 

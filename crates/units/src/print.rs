@@ -1,6 +1,7 @@
-//! Figures for people: mm to a tenth, the nearest 64th of an inch with what is left over, degrees to a tenth.
+//! Figures for people, in both systems: mm to a tenth and the nearest 64th of an inch with what is left over, degrees to
+//! a tenth, forces, masses and stresses to three figures.
 
-use crate::unit::MM_PER_INCH;
+use crate::unit::{KG_PER_POUND, MM_PER_INCH, MPA_PER_PSI, NEWTON_PER_LBF};
 
 /// The finest fraction on a shop rule.
 const PARTS_PER_INCH: f64 = 64.0;
@@ -52,6 +53,54 @@ pub fn deg(angle_rad: f64) -> String {
     format!("{} deg", tenths(angle_rad.to_degrees()))
 }
 
+/// A force: "120 N (27 lbf)".
+pub fn force(force_n: f64) -> String {
+    format!(
+        "{} N ({} lbf)",
+        three_figures(force_n),
+        three_figures(force_n / NEWTON_PER_LBF)
+    )
+}
+
+/// A mass: "0.9 kg (1.98 lb)".
+pub fn mass(mass_kg: f64) -> String {
+    format!(
+        "{} kg ({} lb)",
+        three_figures(mass_kg),
+        three_figures(mass_kg / KG_PER_POUND)
+    )
+}
+
+/// A stress: "193 MPa (28 ksi)".
+pub fn stress(stress_mpa: f64) -> String {
+    format!(
+        "{} MPa ({} ksi)",
+        three_figures(stress_mpa),
+        three_figures(stress_mpa / (1000.0 * MPA_PER_PSI))
+    )
+}
+
+/// Three figures, and never fewer than the whole part: 1234.5 is "1235", 0.8995 is "0.9".
+fn three_figures(value: f64) -> String {
+    // Beyond nine decimals a figure of the shop is zero.
+    const MOST_DECIMALS: f64 = 9.0;
+    if value == 0.0 || !value.is_finite() {
+        return format!("{}", value + 0.0);
+    }
+    let decimals = (2.0 - value.abs().log10().floor()).clamp(0.0, MOST_DECIMALS);
+    let text = format!("{value:.*}", decimals as usize);
+    let text = if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        &text
+    };
+    if text == "-0" {
+        "0".to_owned()
+    } else {
+        text.to_owned()
+    }
+}
+
 /// To a tenth, without a minus sign before zero.
 fn tenths(value: f64) -> String {
     let text = format!("{value:.1}");
@@ -99,6 +148,19 @@ mod tests {
         assert_eq!(mm(-0.04), "0.0 mm");
         assert_eq!(deg(-0.0001), "0.0 deg");
         assert_eq!(deg(25_f64.to_radians()), "25.0 deg");
+    }
+
+    #[test]
+    fn forces_masses_and_stresses_stand_in_both_systems() {
+        assert_eq!(force(120.0), "120 N (27 lbf)");
+        assert_eq!(force(9.81), "9.81 N (2.21 lbf)");
+        assert_eq!(mass(0.9), "0.9 kg (1.98 lb)");
+        assert_eq!(mass(1.6), "1.6 kg (3.53 lb)");
+        assert_eq!(stress(193.05), "193 MPa (28 ksi)");
+        assert_eq!(stress(70_000.0), "70000 MPa (10153 ksi)");
+        assert_eq!(mass(0.0), "0 kg (0 lb)");
+        assert_eq!(mass(-1e-12), "0 kg (0 lb)");
+        assert_eq!(force(f64::NAN), "NaN N (NaN lbf)");
     }
 
     #[test]

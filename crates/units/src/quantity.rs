@@ -5,7 +5,7 @@ use std::fmt;
 use thiserror::Error;
 
 use crate::dim::Dim;
-use crate::unit::LengthUnit;
+use crate::unit::{LengthUnit, usual_units};
 
 /// A value and its kind, in base units: mm, rad, N, kg, MPa (N/mm2) and their products.
 ///
@@ -54,14 +54,7 @@ impl fmt::Display for WrongKind {
             None => write!(f, "this is {found}, and {wanted} is wanted here")?,
             Some(number) => write!(f, "{number} has no unit, and {wanted} is wanted here")?,
         }
-        let units: &[&str] = match *wanted {
-            Dim::LENGTH => &["mm", "in"],
-            Dim::ANGLE => &["deg"],
-            Dim::FORCE => &["N", "lbf"],
-            Dim::MASS => &["kg", "lb"],
-            Dim::STRESS => &["MPa", "ksi"],
-            _ => &[],
-        };
+        let units = usual_units(*wanted);
         match no_unit {
             Some(number) if !units.is_empty() => {
                 let ways: Vec<String> = units.iter().map(|unit| format!("{number} {unit}")).collect();
@@ -153,6 +146,11 @@ impl Quantity {
         }
     }
 
+    /// Is it a number typed without a unit?
+    pub(crate) fn is_bare(self) -> bool {
+        matches!(self.mark, Mark::Bare(_))
+    }
+
     /// The same, of another value.
     pub(crate) fn with_value(self, value: f64) -> Self {
         Self { value, ..self }
@@ -203,7 +201,7 @@ impl Quantity {
 
     /// The value as this kind, in base units. Zero typed without a unit is zero of any kind.
     pub fn as_kind(self, wanted: Dim) -> Result<f64, WrongKind> {
-        let bare = matches!(self.mark, Mark::Bare(_));
+        let bare = self.is_bare();
         if self.dim == wanted || (bare && self.value == 0.0) {
             return Ok(self.value);
         }

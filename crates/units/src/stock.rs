@@ -7,6 +7,7 @@ use std::str::FromStr;
 use thiserror::Error;
 
 use crate::dim::Dim;
+use crate::error::ParseProblem;
 use crate::expr::Expr;
 
 /// A sheet gauge. It is a thickness only together with a metal: 11 gauge is 3.04 mm in steel, 2.30 mm in aluminium.
@@ -114,7 +115,7 @@ pub struct StockError {
 }
 
 /// The ways in which a text is not a metal and a thickness.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[derive(Debug, Clone, PartialEq, Error)]
 pub enum StockProblem {
     /// Nothing is written.
     #[error("stock is a metal and a thickness, and nothing is written")]
@@ -134,6 +135,12 @@ pub enum StockProblem {
     /// A gauge that sheet is not listed in.
     #[error("sheet is listed from {} to {} gauge", Gauge::THICKEST, Gauge::THINNEST)]
     NoSuchGauge,
+    /// The thickness stands before the metal.
+    #[error("the metal comes first, then its thickness")]
+    ThicknessFirst,
+    /// A thickness that is not written as one.
+    #[error("{0}")]
+    NotRead(ParseProblem),
     /// A unit that is not of length.
     #[error("a thickness is a length or a gauge")]
     NotALength,
@@ -161,7 +168,8 @@ impl StockText {
         if whole.is_empty() {
             return fault(whole, StockProblem::Empty, vec!["5052-H32 3/16 in".to_owned()]);
         }
-        let mut bare_tail = None;
+        // What is wrong with the longest tail that could have been meant as a thickness.
+        let mut wrong_tail = None;
         for start in word_starts(text).skip(1) {
             let tail_at = trimmed(text, start..text.len());
             let metal_at = trimmed(text, 0..start);
@@ -175,33 +183,43 @@ impl StockText {
                         thickness_at: tail_at,
                     });
                 }
-                Tail::Problem(problem) => return fault(tail_at, problem, Vec::new()),
-                Tail::Bare => bare_tail = bare_tail.or(Some(tail_at)),
+                Tail::Wrong(problem, instead) => {
+                    let fixes = instead
+                        .iter()
+                        .map(|new| format!("{}{new}", &text[..start]))
+                        .collect::<Vec<_>>();
+                    wrong_tail = wrong_tail.or(Some((tail_at, problem, fixes)));
+                }
                 Tail::Thickness(_) | Tail::Other => {}
             }
         }
         let stem = &text[whole.clone()];
-        let parsing = |fixes: &[String]| -> Vec<String> {
-            fixes
-                .iter()
-                .filter(|fix| Self::parse(fix).is_ok())
-                .cloned()
-                .collect()
+        let (problem, fixes) = match (Tail::read(stem), thickness_first(text), wrong_tail) {
+            (Tail::Thickness(_), _, _) => (StockProblem::NoMetal, Vec::new()),
+            (_, Some(turned), _) => (StockProblem::ThicknessFirst, vec![turned]),
+            (_, _, Some((at, problem, fixes))) => return fault(at, problem, parsing(fixes)),
+            _ if !can_be_metal(stem) => (StockProblem::NoMetal, Vec::new()),
+            _ => (
+                StockProblem::NoThickness,
+                vec![format!("{stem} 3/16 in"), format!("{stem} 3 mm")],
+            ),
         };
-        match (Tail::read(stem), bare_tail) {
-            (Tail::Thickness(_), _) => fault(whole, StockProblem::NoMetal, Vec::new()),
-            (Tail::Problem(problem), _) => fault(whole, problem, Vec::new()),
-            (_, Some(at)) => {
-                let fixes = parsing(&["in", "mm", "ga"].map(|unit| format!("{stem} {unit}")));
-                fault(at, StockProblem::NoUnit, fixes)
-            }
-            (_, None) if !can_be_metal(stem) => fault(whole, StockProblem::NoMetal, Vec::new()),
-            (_, None) => {
-                let fixes = parsing(&[format!("{stem} 3/16 in"), format!("{stem} 3 mm")]);
-                fault(whole, StockProblem::NoThickness, fixes)
-            }
-        }
+        fault(whole, problem, parsing(fixes))
     }
+}
+
+fn parsing(mut fixes: Vec<String>) -> Vec<String> {
+    fixes.retain(|fix| StockText::parse(fix).is_ok());
+    fixes
+}
+
+/// "3/16 in 5052-H32" turned round, if it is that.
+fn thickness_first(text: &str) -> Option<String> {
+    word_starts(text).skip(1).find_map(|start| {
+        let (thickness, metal) = (text[..start].trim(), text[start..].trim());
+        let turns = matches!(Tail::read(thickness), Tail::Thickness(_)) && can_be_metal(metal);
+        turns.then(|| format!("{metal} {thickness}"))
+    })
 }
 
 /// Metals that go by a number alone have three digits or more (304, 5052), so "1 1/8 in" is a thickness without metal
@@ -213,37 +231,39 @@ fn can_be_metal(text: &str) -> bool {
 /// What a tail of the text can be.
 enum Tail {
     Thickness(StockThickness),
-    Problem(StockProblem),
-    Bare,
+    /// It starts as a thickness and is none; with tails that can stand in its place.
+    Wrong(StockProblem, Vec<String>),
     Other,
 }
 
 impl Tail {
     fn read(tail: &str) -> Self {
-        let starts_as_number =
-            tail.starts_with(|c: char| c.is_ascii_digit() || ".-\u{2212}".contains(c) || (c.is_numeric()));
-        if !starts_as_number {
+        if !tail.starts_with(|c: char| c.is_numeric() || ".-\u{2212}".contains(c)) {
             return Self::Other;
         }
         if let Ok(gauge) = Gauge::parse(tail) {
             return Self::Thickness(StockThickness::Gauge(gauge));
         }
         let lower = tail.to_lowercase();
-        if ["ga", "gauge", "gage"].into_iter().any(|word| {
-            lower
-                .strip_suffix(word)
-                .is_some_and(|number| number.trim().chars().all(|c| c.is_ascii_digit()))
-        }) {
-            return Self::Problem(StockProblem::NoSuchGauge);
+        let number = ["ga.", "ga", "gauge", "gage"]
+            .into_iter()
+            .find_map(|word| lower.strip_suffix(word));
+        if number.is_some_and(|number| number.trim().chars().all(|c| c.is_ascii_digit())) {
+            return Self::Wrong(StockProblem::NoSuchGauge, Vec::new());
         }
-        let Some(quantity) = Expr::parse(tail, None).ok().and_then(|sum| sum.value().ok()) else {
-            return Self::Other;
+        let sum = match Expr::parse(tail, None) {
+            Ok(sum) => sum,
+            Err(error) => return Self::Wrong(StockProblem::NotRead(error.problem), error.fixes),
         };
-        match quantity.as_kind(Dim::LENGTH) {
-            Ok(thickness_mm) if thickness_mm > 0.0 => Self::Thickness(StockThickness::Mm(thickness_mm)),
-            Ok(_) => Self::Problem(StockProblem::NotPositive),
-            Err(wrong) if wrong.found == Dim::NUMBER => Self::Bare,
-            Err(_) => Self::Problem(StockProblem::NotALength),
+        match sum.value().map(|quantity| quantity.as_kind(Dim::LENGTH)) {
+            Ok(Ok(thickness_mm)) if thickness_mm > 0.0 => Self::Thickness(StockThickness::Mm(thickness_mm)),
+            Ok(Ok(_)) => Self::Wrong(StockProblem::NotPositive, Vec::new()),
+            Ok(Err(wrong)) if wrong.found == Dim::NUMBER => Self::Wrong(
+                StockProblem::NoUnit,
+                ["in", "mm", "ga"].map(|unit| format!("{tail} {unit}")).to_vec(),
+            ),
+            Ok(Err(_)) => Self::Wrong(StockProblem::NotALength, Vec::new()),
+            Err(_) => Self::Other,
         }
     }
 }
@@ -341,6 +361,26 @@ mod tests {
         );
         assert_eq!(refused("304 2 kg"), ("2 kg".to_owned(), StockProblem::NotALength));
         assert_eq!(refused("  "), (String::new(), StockProblem::Empty));
+    }
+
+    #[test]
+    fn a_slip_in_the_thickness_is_shown_with_its_fix() {
+        for (text, at, fixes) in [
+            ("5052-H32 3/16 inn", "3/16 inn", vec!["5052-H32 3/16 in"]),
+            ("11 ga 5052", "11 ga 5052", vec!["5052 11 ga"]),
+            ("3/16 in 5052-H32", "3/16 in 5052-H32", vec!["5052-H32 3/16 in"]),
+            (
+                "304 1 - 1/8 in",
+                "1 - 1/8 in",
+                vec!["304 1-1/8 in", "304 1 in - (1/8 in)"],
+            ),
+        ] {
+            let error = StockText::parse(text).expect_err(text);
+            assert_eq!(
+                (&text[error.at.clone()], error.fixes),
+                (at, fixes.iter().map(|fix| (*fix).to_owned()).collect())
+            );
+        }
     }
 
     #[test]

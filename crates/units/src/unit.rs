@@ -1,6 +1,7 @@
 //! Units and the exact factors that define them.
 
 use crate::dim::Dim;
+use crate::nearest::nearest;
 
 /// One inch in mm, exact (international yard and pound agreement, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
@@ -156,6 +157,10 @@ const WORDS: &[(&str, Unit)] = &[
     ("mm", whole(1.0, Dim::LENGTH)),
     ("cm", whole(10.0, Dim::LENGTH)),
     ("m", whole(1000.0, Dim::LENGTH)),
+    ("millimetre", whole(1.0, Dim::LENGTH)),
+    ("millimetres", whole(1.0, Dim::LENGTH)),
+    ("millimeter", whole(1.0, Dim::LENGTH)),
+    ("millimeters", whole(1.0, Dim::LENGTH)),
     ("in", INCHES),
     ("inch", INCHES),
     ("inches", INCHES),
@@ -243,17 +248,24 @@ pub fn is_unit_word(word: &str) -> bool {
     WORDS.iter().any(|(name, _)| *name == word)
 }
 
-/// The unit word most like `word`: the same but for capitals, or one letter off.
+/// The units in which a quantity of this kind is usually written, the likeliest first.
+pub(crate) fn usual_units(dim: Dim) -> &'static [&'static str] {
+    match dim {
+        Dim::LENGTH => &["mm", "in"],
+        Dim::ANGLE => &["deg"],
+        Dim::FORCE => &["N", "lbf"],
+        Dim::MASS => &["kg", "lb"],
+        Dim::STRESS => &["MPa", "ksi"],
+        _ => &[],
+    }
+}
+
+/// The unit word most like `word`: the same but for capitals, or the nearest by letters.
 pub(crate) fn nearest_unit(word: &str) -> Option<&'static str> {
     let names = || WORDS.iter().map(|(name, _)| *name);
-    names().find(|name| name.eq_ignore_ascii_case(word)).or_else(|| {
-        if word.chars().count() < 2 {
-            return None;
-        }
-        names()
-            .filter(|name| name.len() > 1)
-            .find(|name| strsim::osa_distance(name, word) == 1)
-    })
+    let same = names().find(|name| name.eq_ignore_ascii_case(word));
+    // One letter is too little to be like another.
+    same.or_else(|| nearest(word, names().filter(|name| name.len() > 1)))
 }
 
 #[cfg(test)]
