@@ -63,6 +63,7 @@ fn plate(t_mm: f64, outer: Outline, shapes: &[OpeningShape]) -> Part {
             .collect(),
         marks: Vec::new(),
         seams: Vec::new(),
+        reliefs: Vec::new(),
         blank: Blank {
             region,
             openings: shapes.iter().cloned().map(Some).collect(),
