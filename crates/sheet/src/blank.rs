@@ -83,7 +83,11 @@ pub(crate) fn region(
     tree: &Tree,
     tangents: &Tangents,
 ) -> Result<Region, SheetError> {
-    let walked = walk(runs, slides, tangents);
+    let walked: Vec<Vec<BlankEdge>> = walk(runs, slides, tangents)
+        .into_iter()
+        .map(without_tears)
+        .filter(|run| !run.is_empty())
+        .collect();
     let mut outlines = Vec::new();
     for edges in &walked {
         outlines.push(outline(edges, tree)?);
@@ -135,6 +139,40 @@ fn walk(runs: &[Vec<Vec<PanelEdge>>], slides: &[Vector], tangents: &Tangents) ->
         }
     }
     walked
+}
+
+/// A bend's end that is left to tear leads the walk in along the tear and back out: no cut is made there.
+fn without_tears(mut run: Vec<BlankEdge>) -> Vec<BlankEdge> {
+    let mut index = 0;
+    let mut since_change = 0;
+    while run.len() > 2 && since_change < run.len() {
+        let next = (index + 1) % run.len();
+        if let Some(seg) = taken_back(&run[index].seg, &run[next].seg) {
+            run[next].seg = seg;
+            run.remove(index);
+            let merged = if next > index { index } else { 0 };
+            if run[merged].seg.length_mm() <= SAME_POINT_MM {
+                run.remove(merged);
+            }
+            // What came before may now lie against what is left.
+            index = (merged + run.len() - 1) % run.len();
+            since_change = 0;
+        } else {
+            index = next;
+            since_change += 1;
+        }
+    }
+    run
+}
+
+/// What is left of two edges of which the second goes back along the first.
+fn taken_back(first: &Segment, second: &Segment) -> Option<Segment> {
+    let (Segment::Line { from, to }, Segment::Line { to: end, .. }) = (*first, *second) else {
+        return None;
+    };
+    let (out, back) = (to - from, end - to);
+    let in_line = out.perp(&back).abs() <= SAME_POINT_MM * out.norm().max(back.norm());
+    (in_line && out.dot(&back) < 0.0).then(|| Segment::line(from, end))
 }
 
 fn outline(edges: &[BlankEdge], tree: &Tree) -> Result<Outline, SheetError> {

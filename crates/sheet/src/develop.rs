@@ -28,7 +28,7 @@ pub fn develop(mockup: &Mockup, thickness_mm: f64) -> Result<Part, SheetError> {
     let card_panels: Vec<&CardPanel> = tree.order.iter().map(|&panel| &division.panels[panel]).collect();
 
     let cuts = bend_cuts(mockup, thickness_mm)?;
-    let trimmed = trim_all(mockup, &tree, &card_panels, &cuts)?;
+    let trimmed = trim_all(mockup, &tree, &card_panels, &card_openings, &cuts)?;
     let reliefs = reliefs(&trimmed);
     let runs: Vec<Vec<Vec<PanelEdge>>> = trimmed.into_iter().map(|panel| panel.runs).collect();
 
@@ -135,6 +135,7 @@ fn trim_all(
     mockup: &Mockup,
     tree: &Tree,
     panels: &[&CardPanel],
+    openings: &[CardOpening],
     cuts: &[BendCut],
 ) -> Result<Vec<Trimmed>, SheetError> {
     let named = |crease: usize| mockup.creases[crease].name.clone();
@@ -155,6 +156,17 @@ fn trim_all(
                 panel: name.clone(),
                 set_back_mm: cuts[crease].set_back_mm,
             },
+            TrimFault::Within { crease, at } => {
+                let holds = |(_, opening): &(usize, &CardOpening)| opening.outline.contains(at);
+                let opening = openings.iter().enumerate().find(holds).map(|(index, _)| index);
+                SheetError::OpeningWithinBend {
+                    opening: opening
+                        .map(|index| mockup.openings[index].name.clone())
+                        .unwrap_or_default(),
+                    bend: named(crease),
+                    set_back_mm: cuts[crease].set_back_mm,
+                }
+            }
             TrimFault::NoRoom { crease, at } => SheetError::NoRoomForRelief {
                 bend: named(crease),
                 at,

@@ -129,6 +129,18 @@ pub enum SheetError {
         /// How far past the tangent line.
         by_mm: f64,
     },
+    /// An opening on the crease does not reach past the metal that is bent.
+    #[error(
+        "opening {opening} lies within bend {bend}, where it would be drawn out of shape: let it reach {set_back_mm:.2} mm past the crease on both sides, or move it out"
+    )]
+    OpeningWithinBend {
+        /// The opening.
+        opening: String,
+        /// The bend.
+        bend: String,
+        /// From the crease to either tangent line.
+        set_back_mm: f64,
+    },
     /// An opening meets a relief.
     #[error("opening {opening} meets the relief of bend {bend} at ({:.2}, {:.2})", at.x, at.y)]
     OpeningMeetsRelief {

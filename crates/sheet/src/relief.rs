@@ -59,6 +59,8 @@ pub(crate) struct EndCut {
 pub(crate) enum EndFault {
     /// The panel's edge never comes to the tangent line.
     Vanishes,
+    /// It comes to the next piece of the crease first.
+    Within { at: Point },
     /// The relief finds no edge of the panel again.
     NoRoom { at: Point },
 }
@@ -68,6 +70,9 @@ impl EndFault {
     pub fn at(self, frame: &Frame) -> Self {
         match self {
             Self::Vanishes => Self::Vanishes,
+            Self::Within { at } => Self::Within {
+                at: frame.outside(at),
+            },
             Self::NoRoom { at } => Self::NoRoom {
                 at: frame.outside(at),
             },
@@ -90,7 +95,7 @@ pub(crate) fn end_of_bend(side: &[PanelEdge], crease: usize, cut: BendCut) -> Re
         });
     }
     if !goes_on(side)
-        && let Some((edge, share)) = reaches(side, set_back_mm)?
+        && let Some((edge, share)) = reaches(side, crease, set_back_mm)?
     {
         let tangent_end = Point::new(side[edge].seg.point_at(share).x, set_back_mm);
         return Ok(EndCut {
@@ -191,7 +196,7 @@ fn turns_inside_out(side: &[PanelEdge]) -> bool {
 }
 
 /// Where the side comes to the tangent line. None when it first turns back past the crease.
-fn reaches(side: &[PanelEdge], set_back_mm: f64) -> Result<Option<(usize, f64)>, EndFault> {
+fn reaches(side: &[PanelEdge], bend: usize, set_back_mm: f64) -> Result<Option<(usize, f64)>, EndFault> {
     let tangent = Ray {
         at: Point::new(0.0, set_back_mm),
         along: plane::Vector::x(),
@@ -200,8 +205,13 @@ fn reaches(side: &[PanelEdge], set_back_mm: f64) -> Result<Option<(usize, f64)>,
         if let Some(share) = tangent.crossings(&edge.seg).into_iter().next() {
             return Ok(Some((index, share)));
         }
-        if matches!(edge.kind, EdgeKind::Crease { .. }) {
-            return Err(EndFault::Vanishes);
+        if let EdgeKind::Crease { crease, .. } = edge.kind {
+            let within = EndFault::Within { at: Point::origin() };
+            return Err(if crease == bend {
+                within
+            } else {
+                EndFault::Vanishes
+            });
         }
         if edge.seg.to().y < -SIDE_TELLS_AT_MM {
             return Ok(None);

@@ -35,6 +35,8 @@ pub(crate) enum TrimFault {
     },
     /// The tangent line has no length left.
     NoLength { crease: usize },
+    /// An opening at this place on the crease lies within the bend.
+    Within { crease: usize, at: Point },
     /// The relief meets no edge.
     NoRoom { crease: usize, at: Point },
 }
@@ -107,6 +109,7 @@ fn cut_back(
     let cut = cuts[crease];
     let fault = |fault| match fault {
         relief::EndFault::Vanishes => vanishes(),
+        relief::EndFault::Within { at } => TrimFault::Within { crease, at },
         relief::EndFault::NoRoom { at } => TrimFault::NoRoom { crease, at },
     };
     let end = relief::end_of_bend(&onward, crease, cut).map_err(|f| fault(f.at(&after)))?;

@@ -53,3 +53,12 @@ pub fn angle() -> Mockup {
     mockup.creases.push(crease("b1", (0.0, 50.0), (60.0, 50.0)));
     mockup
 }
+
+pub fn window(name: &str, corners: &[(f64, f64)]) -> Opening {
+    let corners: Vec<Point> = corners.iter().map(|&(x, y)| p(x, y)).collect();
+    let outline = Outline::polygon(&corners).expect("the test's window is an outline");
+    Opening {
+        name: name.to_owned(),
+        shape: OpeningShape::Window(outline),
+    }
+}

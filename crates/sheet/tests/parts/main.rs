@@ -2,3 +2,9 @@
 
 mod angle;
 mod card;
+mod fold_again;
+mod mockup;
+mod random_card;
+mod refused;
+mod reliefs;
+mod windows;
