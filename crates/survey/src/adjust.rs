@@ -210,14 +210,13 @@ fn explain(names: &[String], network: &Network, trouble: NoFit) -> AdjustError {
 }
 
 fn judge(network: &Network, fitted: &Fitted) -> Vec<Judged> {
-    let mut room = Room::default();
     network
         .observed
         .iter()
         .zip(&fitted.rows)
-        .map(|(observed, row)| {
-            let whitened = fitted.whitened(&row.slopes, &mut room);
-            let variance = whitened.times(&whitened).max(0.0);
+        .zip(fitted.cofactors_of_rows())
+        .map(|((observed, row), cofactor)| {
+            let variance = cofactor.max(0.0);
             let sd = match observed.value.sure {
                 Sure::Exact => 0.0,
                 Sure::Sd(sd) => sd,

@@ -8,7 +8,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use crate::sparse::{Factor, Plan, Room, Singular, Symmetric, product};
+use crate::sparse::{Factor, InverseEntries, Plan, Room, Singular, Symmetric, product};
 
 /// One row of a problem at a trial place.
 #[derive(Debug, Clone, PartialEq)]
@@ -111,6 +111,39 @@ impl Fitted {
 
     pub(crate) fn whitened(&self, row: &[(usize, f64)], room: &mut Room) -> Whitened {
         self.normal.whitened(row, room)
+    }
+
+    /// a Q a^T of every row, in order.
+    pub(crate) fn cofactors_of_rows(&self) -> Vec<f64> {
+        let normal = &self.normal;
+        let entries = InverseEntries::new(&normal.factor);
+        let mut room = Room::default();
+        let solved: Vec<Vec<f64>> = normal
+            .conditions
+            .iter()
+            .map(|(row, _)| {
+                let mut whitened = vec![0.0; normal.factor.size()];
+                for (i, v) in normal.factor.whitened(&self.rows[*row].slopes, &mut room) {
+                    whitened[i] = v;
+                }
+                normal.factor.unwhitened(&whitened)
+            })
+            .collect();
+        self.rows
+            .iter()
+            .map(|row| match entries.square(&row.slopes) {
+                Some(free) => {
+                    let product = |x: &Vec<f64>| row.slopes.iter().map(|&(i, s)| s * x[i]).sum();
+                    let held = DVector::from_iterator(solved.len(), solved.iter().map(product));
+                    free - normal.forward(held).norm_squared()
+                }
+                // A row that only watches may join unknowns that no other row does.
+                None => {
+                    let seen = self.whitened(&row.slopes, &mut room);
+                    seen.times(&seen)
+                }
+            })
+            .collect()
     }
 
     /// The covariance of a row with every unknown.

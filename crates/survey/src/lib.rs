@@ -21,6 +21,7 @@ mod mark;
 mod network;
 mod next;
 mod number;
+mod ordering;
 mod reading;
 mod slip;
 mod snoop;
