@@ -13,6 +13,9 @@ const SAME_LENGTH_MM: f64 = 0.05;
 const STATIONS: usize = 32;
 /// A ray that leaves the plate within this of its start starts on the plate's edge; far over rounding, far under a plate.
 const ON_THE_LINE_MM: f64 = 0.01;
+/// Short over no more of the bend than this, a leg is held as well as any: the sides of a leg lean and its corners are
+/// rounded or cut off.
+const LEANS_AT_ENDS: f64 = 0.1;
 /// Short over less of the bend than this, a leg may twist but the tool still holds it.
 const MOSTLY_HELD: f64 = 0.5;
 
@@ -77,6 +80,13 @@ impl<'a> Legs<'a> {
         if found_mm >= least_mm - SAME_LENGTH_MM {
             return None;
         }
+        let short = reaches
+            .iter()
+            .filter(|reach| reach.length_mm + to_outside_mm < least_mm - SAME_LENGTH_MM);
+        let share_of_bend = short.count() as f64 / reaches.len() as f64;
+        if share_of_bend <= LEANS_AT_ENDS {
+            return None;
+        }
         if let Some(other) = shortest.ends_at {
             let pair = (leg.bend.min(other), leg.bend.max(other));
             if self.told.contains(&pair) {
@@ -84,10 +94,6 @@ impl<'a> Legs<'a> {
             }
             self.told.push(pair);
         }
-        let short = reaches
-            .iter()
-            .filter(|reach| reach.length_mm + to_outside_mm < least_mm - SAME_LENGTH_MM);
-        let share_of_bend = short.count() as f64 / reaches.len() as f64;
         let panel = &self.part.panels[leg.panel].name;
         Some(Concern {
             what: Breach::ShortLeg {
