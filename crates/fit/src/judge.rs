@@ -28,7 +28,10 @@ pub enum Deciding {
 
 /// How one mount stands.
 ///
-/// Offset and gap are those of the hole's centre on the face that rests on the seat.
+/// Offset and gap are those of the hole's centre on the face that rests on the seat. Where there is both a gap and a
+/// tilt, the hole is brought down to the seat along the mean of the bolt's line and the plate's normal before the offset
+/// is taken: it differs from the plain distance across the bolt by gap x tan(tilt / 2), 0.004 mm for 0.5 mm and 1 degree.
+/// Without that, a plate whose holes are too far apart would seem to fit better the more it leans.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MountState {
     /// The mount's name.
@@ -37,7 +40,7 @@ pub struct MountState {
     pub hole: String,
     /// The face that rests on the seat.
     pub rests: Rests,
-    /// Distance of the hole's centre from the bolt's line, across it.
+    /// Distance of the hole's centre from the bolt's line, across it, once brought to the seat.
     pub offset_mm: f64,
     /// What is allowed in the direction of that offset (a slot allows more along itself than across).
     pub allowed_mm: f64,

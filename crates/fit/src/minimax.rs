@@ -35,6 +35,10 @@ const STEPS_AT_ONE_MU: usize = 30;
 const LARGEST_TURN_RAD: f64 = 0.3;
 /// Added to the diagonal, as a share of its largest entry, so that a way to move that nothing resists is left alone.
 const DAMPING: f64 = 1e-14;
+/// How far the first bound stands over the start, as a share of it: enough for the start to be forgotten.
+const ROOM: f64 = 0.5;
+/// A curvature below minus this share of the largest is a ridge and not rounding.
+const RIDGE: f64 = 1e-12;
 /// The arm over which a turn counts like a slide, at least: a single mount has none of its own.
 const LEAST_ARM_MM: f64 = 1.0;
 
@@ -95,34 +99,16 @@ struct Square {
     value: f64,
     slope: Vector6,
     bowl: Matrix6,
-    bend: Matrix3<f64>,
-}
-
-/// How far the first bound stands over the start.
-#[derive(Debug, Clone, Copy)]
-pub(crate) enum Room {
-    /// By half: the first descent leads to the middle of what is near, and the start is forgotten.
-    Wide,
-    /// By a little: the valley of the start is kept.
-    Narrow,
-}
-
-impl Room {
-    fn share(self) -> f64 {
-        match self {
-            Self::Wide => 0.5,
-            Self::Narrow => 0.03,
-        }
-    }
+    bend: Matrix6,
 }
 
 /// Searches from `start` and returns the pose with its largest ratio.
-pub(crate) fn minimax(seatings: &[Seating], start: &Isometry3<f64>, room: Room) -> (Isometry3<f64>, f64) {
+pub(crate) fn minimax(seatings: &[Seating], start: &Isometry3<f64>) -> (Isometry3<f64>, f64) {
     let motion = Motion::about(seatings);
     let cones = 3.0 * seatings.len() as f64;
     let mut pose = *start;
-    let mut bound = largest(seatings, &pose) * (1.0 + room.share()) + PERFECT;
-    let mut mu = bound * 2.0 * room.share() / (2.0 * cones);
+    let mut bound = largest(seatings, &pose) * (1.0 + ROOM) + PERFECT;
+    let mut mu = bound * 2.0 * ROOM / (2.0 * cones);
     loop {
         for _ in 0..STEPS_AT_ONE_MU {
             if !step(seatings, &motion, mu, &mut pose, &mut bound) {
@@ -142,7 +128,7 @@ fn step(seatings: &[Seating], motion: &Motion, mu: f64, pose: &mut Isometry3<f64
     let t = *bound;
     let mut slope = Vector7::zeros();
     let mut bowl = Matrix7::zeros();
-    let mut bend = Matrix3::zeros();
+    let mut bend = Matrix6::zeros();
     slope[6] = 1.0 / mu;
     for seating in seatings {
         for square in squares(seating, &seating.stance(pose), motion) {
@@ -158,7 +144,7 @@ fn step(seatings: &[Seating], motion: &Motion, mu: f64, pose: &mut Isometry3<f64
             bend += square.bend / spare;
         }
     }
-    let Some(newton) = newton(&slope, &bowl, &bend) else {
+    let Some((newton, settles)) = newton(&slope, &bowl, &bend) else {
         return false;
     };
     let promised = -slope.dot(&newton);
@@ -182,7 +168,7 @@ fn step(seatings: &[Seating], motion: &Motion, mu: f64, pose: &mut Isometry3<f64
             if gained >= 0.1 * share * promised {
                 *pose = moved;
                 *bound = raised;
-                return promised > SETTLED;
+                return promised > SETTLED || !settles;
             }
         }
         share *= 0.5;
@@ -190,18 +176,24 @@ fn step(seatings: &[Seating], motion: &Motion, mu: f64, pose: &mut Isometry3<f64
     false
 }
 
-/// The Newton step, with the curvature of turns if that leaves a bowl, else without.
-fn newton(slope: &Vector7, bowl: &Matrix7, bend: &Matrix3<f64>) -> Option<Vector7> {
+/// The Newton step, and whether the sum is a bowl here. On a ridge between two valleys the step goes the way the sum
+/// falls off, as far as it would go up that slope if it were a bowl.
+fn newton(slope: &Vector7, bowl: &Matrix7, bend: &Matrix6) -> Option<(Vector7, bool)> {
     let mut full = *bowl;
-    let mut turns = full.fixed_view_mut::<3, 3>(3, 3);
-    turns += bend;
-    [full, *bowl].into_iter().find_map(|mut matrix| {
-        let damping = matrix.diagonal().amax() * DAMPING;
-        for i in 0..7 {
-            matrix[(i, i)] += damping;
-        }
-        matrix.cholesky().map(|factor| -factor.solve(slope))
-    })
+    let mut moves = full.fixed_view_mut::<6, 6>(0, 0);
+    moves += bend;
+    let damping = bowl.diagonal().amax() * DAMPING;
+    let damped = full + Matrix7::identity() * damping;
+    if let Some(factor) = damped.cholesky() {
+        return Some((-factor.solve(slope), true));
+    }
+    let main = full.symmetric_eigen();
+    let across = main.eigenvectors.transpose() * slope;
+    let step = across.zip_map(&main.eigenvalues, |s, e| -s / (e.abs() + damping));
+    let ridge = main.eigenvalues.min() < -main.eigenvalues.amax() * RIDGE;
+    step.iter()
+        .all(|s| s.is_finite())
+        .then(|| (main.eigenvectors * step, !ridge))
 }
 
 /// minus the sum of log(t^2 - ratio^2); none where a ratio is at or over the bound.
@@ -233,23 +225,48 @@ fn offset(seating: &Seating, stance: &Stance, motion: &Motion) -> Square {
     let gauge = &stance.gauge;
     let lever = stance.face - motion.pivot;
     let slides = seating.slot_half_mm > 0.0 && gauge.end[1] != 0.0;
-    let ways = seating.across.map(|way| {
-        let mut row = motion.of_point(stance.face, way);
+    let lean = seating.flat(stance.outward);
+    let facing = 1.0 - seating.axis.dot(&stance.outward);
+    let down = stance.gap_mm / facing;
+    let sinks = motion.of_point(stance.face, seating.axis);
+    let opens = motion.of_direction(stance.outward, seating.axis);
+    let leans = seating.across.map(|way| motion.of_direction(stance.outward, way));
+    let way = |k: usize| {
+        let way = seating.across[k];
+        let mut row =
+            motion.of_point(stance.face, way) + leans[k] * down + (sinks + opens * down) * (lean[k] / facing);
         if slides {
             let carried = gauge.ratio * seating.slot_half_mm * gauge.end[1];
             row -= motion.of_direction(stance.slot, way) * carried;
         }
         row
-    });
+    };
+    let bend = |k: usize| {
+        let way = seating.across[k];
+        let cross = leans[k] * sinks.transpose() / facing;
+        turning(
+            &(motion.bend(lever, way)
+                + motion.bend(stance.outward, way) * down
+                + motion.bend(lever, seating.axis) * (lean[k] / facing)),
+        ) + cross
+            + cross.transpose()
+    };
+    let ways = [way(0), way(1)];
     let slope_2d = gauge.slope * (2.0 * gauge.ratio);
     let bowl_2d = (gauge.slope * gauge.slope.transpose() + gauge.ratio_times_bend) * 2.0;
     Square {
         value: gauge.ratio * gauge.ratio,
         slope: ways[0] * slope_2d.x + ways[1] * slope_2d.y,
         bowl: spread(&ways, &bowl_2d),
-        bend: motion.bend(lever, seating.across[0]) * slope_2d.x
-            + motion.bend(lever, seating.across[1]) * slope_2d.y,
+        bend: bend(0) * slope_2d.x + bend(1) * slope_2d.y,
     }
+}
+
+/// A curvature that is of turns alone.
+fn turning(bend: &Matrix3<f64>) -> Matrix6 {
+    let mut all = Matrix6::zeros();
+    all.fixed_view_mut::<3, 3>(3, 3).copy_from(bend);
+    all
 }
 
 fn gap(seating: &Seating, stance: &Stance, motion: &Motion) -> Square {
@@ -260,7 +277,7 @@ fn gap(seating: &Seating, stance: &Stance, motion: &Motion) -> Square {
         value: ratio * ratio,
         slope: row * (2.0 * ratio),
         bowl: row * row.transpose() * 2.0,
-        bend: bend * (2.0 * ratio / seating.gap_allowed_mm),
+        bend: turning(&(bend * (2.0 * ratio / seating.gap_allowed_mm))),
     }
 }
 
@@ -291,8 +308,10 @@ fn tilt(seating: &Seating, stance: &Stance, motion: &Motion) -> Square {
         value: flat.norm_squared(),
         slope: (ways[0] * flat.x + ways[1] * flat.y) * 2.0,
         bowl: spread(&ways, &(Matrix2::identity() * 2.0)),
-        bend: motion.bend(stance.outward, seating.across[0]) * weight.x
-            + motion.bend(stance.outward, seating.across[1]) * weight.y,
+        bend: turning(
+            &(motion.bend(stance.outward, seating.across[0]) * weight.x
+                + motion.bend(stance.outward, seating.across[1]) * weight.y),
+        ),
     }
 }
 

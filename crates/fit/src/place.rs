@@ -7,7 +7,7 @@ use thiserror::Error;
 
 use crate::PartHole;
 use crate::judge::{MountState, states};
-use crate::minimax::{Room, minimax};
+use crate::minimax::minimax;
 use crate::mount::{self, Mount, MountError};
 use crate::seating::seat_at;
 use crate::start::{Start, starts};
@@ -22,11 +22,6 @@ const UNCHANGED: f64 = 1e-6;
 /// A start this many times worse than the best placement so far leads to no better one: least squares and the best worst
 /// case differ by less.
 const HOPELESS: f64 = 30.0;
-/// Up to this ratio a part is near enough to its mounts for offsets and tilts to follow the pose in step, and then there
-/// is one valley only.
-const NEARLY_FITS: f64 = 2.0;
-/// How far the best pose is leaned to look for another valley.
-const LEANS_RAD: [f64; 2] = [0.1, 0.3];
 /// Turns about a free line that are looked at before the best is refined.
 const LOOKS_AROUND: u32 = 72;
 
@@ -138,8 +133,7 @@ pub fn place(holes: &[PartHole], mounts: &[Mount], settle: Settle<'_>) -> Result
             frame: want.frame()?,
         },
     };
-    let mut found = best_of_each_start(starts(holes, mounts));
-    look_about(holes, mounts, &mut found);
+    let found = best_of_each_start(starts(holes, mounts));
     let best = found
         .iter()
         .map(|(_, ratio)| *ratio)
@@ -185,30 +179,11 @@ fn best_of_each_start(starts: Vec<Start>) -> Vec<(Isometry3<f64>, f64)> {
         if start.largest > HOPELESS * best + AS_GOOD {
             break;
         }
-        let (pose, ratio) = minimax(&start.seatings, &start.pose, Room::Wide);
+        let (pose, ratio) = minimax(&start.seatings, &start.pose);
         best = best.min(ratio);
         found.push((pose, ratio));
     }
     found
-}
-
-/// A part that is nowhere near its mounts may have several valleys; looks for a deeper one by leaning the best pose about
-/// the middle of the mounts and letting it settle from there.
-fn look_about(holes: &[PartHole], mounts: &[Mount], found: &mut Vec<(Isometry3<f64>, f64)>) {
-    let Some(&(best, ratio)) = found.iter().min_by(|a, b| a.1.total_cmp(&b.1)) else {
-        return;
-    };
-    if ratio <= NEARLY_FITS {
-        return;
-    }
-    let count = mounts.len() as f64;
-    let middle = Point3::from(mounts.iter().map(|m| m.at.coords).sum::<Vector3<f64>>() / count);
-    for axis in [Vector3::x_axis(), Vector3::y_axis(), Vector3::z_axis()] {
-        for lean_rad in LEANS_RAD.into_iter().flat_map(|lean_rad| [lean_rad, -lean_rad]) {
-            let pose = turned_about((middle, axis), lean_rad, &best);
-            found.push(minimax(&seat_at(holes, mounts, &pose), &pose, Room::Narrow));
-        }
-    }
 }
 
 /// A point and a direction.

@@ -37,7 +37,10 @@ pub(crate) struct Stance {
     pub(crate) outward: Vector3<f64>,
     /// The slot's direction.
     pub(crate) slot: Vector3<f64>,
-    /// Offset across the axis, along the two directions across it.
+    /// Offset across the axis, along the two directions across it. The hole is brought to the seat along the mean of the
+    /// bolt's line and the plate's normal, which is d - b (a . d) / (a . b) for d from the seat to the hole, a the axis
+    /// and b the mean: straight across the bolt, a leaning plate would draw its holes together and seem to fit better
+    /// for it; so taken, two holes are as far from two bolts however the plate leans.
     pub(crate) offset_mm: Vector2<f64>,
     /// The offset against its allowance.
     pub(crate) gauge: Gauge,
@@ -88,7 +91,9 @@ impl Seating {
         let outward = pose.rotation * self.outward;
         let slot = pose.rotation * self.slot;
         let from_seat = face - self.at;
-        let offset_mm = self.flat(from_seat);
+        let gap_mm = self.axis.dot(&from_seat);
+        let offset_mm =
+            self.flat(from_seat) + self.flat(outward) * (gap_mm / (1.0 - self.axis.dot(&outward)));
         let hole_run = Run {
             along: self.flat(slot),
             half_mm: self.slot_half_mm,
@@ -99,7 +104,7 @@ impl Seating {
             slot,
             offset_mm,
             gauge: gauge(offset_mm, self.round_mm, [self.mount_run, hole_run]),
-            gap_mm: self.axis.dot(&from_seat),
+            gap_mm,
             tilt_rad: outward.cross(&self.axis).norm().atan2(-outward.dot(&self.axis)),
         }
     }

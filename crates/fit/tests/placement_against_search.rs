@@ -1,5 +1,6 @@
 //! The placement against a search that knows nothing but the definition: every pose is a candidate, and the largest
-//! ratio is worked out from offset, gap and tilt as they are defined.
+//! ratio is worked out from offset, gap and tilt as they are defined (the offset after the hole is brought to the seat
+//! along the mean of the bolt's line and the plate's normal).
 //!
 //! `GUSSET_CASES` sets how many random cases are searched (24 without it).
 
@@ -57,7 +58,8 @@ fn worst(holes: &[PartHole], mounts: &[Mount], pose: &Isometry3<f64>) -> f64 {
         let face = pose * hole.at + outward * (hole.thickness_mm / 2.0);
         let from_seat = face - mount.at;
         let gap = from_seat.dot(&axis);
-        let offset = from_seat - axis * gap;
+        let mean = axis - outward;
+        let offset = from_seat - mean * (gap / mean.dot(&axis));
         let tilt = (-outward.dot(&axis)).clamp(-1.0, 1.0).acos();
         let play = &mount.allowance;
         let offset_ratio = match play.mount_slot {
