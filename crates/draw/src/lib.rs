@@ -2,7 +2,8 @@
 //!
 //! Everything here is drawn from a [`sheet::Part`] and a [`TitleBlock`] of words and figures that other rooms worked
 //! out; this room has no numbers of its own. It writes no files: drawings are given back as text (SVG) or bytes (PDF),
-//! the same for the same input. The folded plate as a body is a [`Mesh`] and its STL, in mm.
+//! the same for the same input. The folded plate as a body is a [`Mesh`], its STL, and a STEP
+//! solid, all in mm.
 //!
 //! # Paper
 //! Pages are in mm with y downward. Line kinds are told apart by pattern and by a word in the key as well as by colour,
@@ -23,6 +24,7 @@ mod mesh;
 mod place;
 mod sheet_of_paper;
 mod solid;
+mod step;
 mod stl;
 mod table;
 mod template;
@@ -33,6 +35,7 @@ pub use blank::blank_svg;
 pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
 pub use mesh::{Mesh, MeshOptions, NotClosed, Skin, mesh, mesh_with};
 pub use solid::SolidError;
+pub use step::step_text;
 pub use stl::stl_bytes;
 pub use template::{
     CHECK_SQUARE_MM, LEAST_OVERLAP_MM, MOST_OUT, MOST_OVERLAP_MM, MOST_TILES, OVERLAP_MM, PaperSize,

@@ -161,6 +161,15 @@ impl FoldedPlate {
         Ok(plate)
     }
 
+    /// The same body elsewhere.
+    pub(crate) fn moved(mut self, to: &Isometry3<f64>) -> FoldedPlate {
+        self.panels
+            .iter_mut()
+            .for_each(|panel| panel.pose = to * panel.pose);
+        self.strips.iter_mut().for_each(|strip| strip.move_to(to));
+        self
+    }
+
     /// The corner of a panel's rim at one face of the plate, in space.
     pub(crate) fn corner(&self, place: RimPlace, level: Level) -> Point3<f64> {
         let panel = &self.panels[place.panel];

@@ -1,6 +1,6 @@
 //! One run of a bend, rolled up.
 
-use nalgebra::{Point3, Rotation3, Unit, Vector3};
+use nalgebra::{Isometry3, Point3, Rotation3, Unit, Vector3};
 use sheet::{Part, Strip, Way};
 
 use super::rim::{RimPlace, StripSide, joint_at};
@@ -108,6 +108,12 @@ impl BentStrip {
                 off_mm,
             })
         }
+    }
+
+    pub(super) fn move_to(&mut self, to: &Isometry3<f64>) {
+        self.axis_at = to * self.axis_at;
+        self.axis = Unit::new_normalize(to * self.axis.into_inner());
+        self.start = Unit::new_normalize(to * self.start.into_inner());
     }
 
     /// Radius of a face of the plate about the axis.
