@@ -141,6 +141,16 @@ pub enum SheetError {
         /// From the crease to either tangent line.
         set_back_mm: f64,
     },
+    /// An opening comes up to a crease and does not cross it.
+    #[error("opening {opening} touches crease {crease} at ({:.2}, {:.2}): let it cross the bend, or keep clear of it", at.x, at.y)]
+    OpeningTouchesCrease {
+        /// The opening.
+        opening: String,
+        /// The crease.
+        crease: String,
+        /// Where.
+        at: Point,
+    },
     /// An opening meets a relief.
     #[error("opening {opening} meets the relief of bend {bend} at ({:.2}, {:.2})", at.x, at.y)]
     OpeningMeetsRelief {

@@ -9,6 +9,7 @@ use crate::part::{Crease, Mockup, Opening, OpeningShape};
 /// An opening on the card.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct CardOpening {
+    pub name: String,
     /// Its edge, clockwise.
     pub outline: Outline,
     /// Whether a crease crosses it, starts or ends at it.
@@ -75,6 +76,7 @@ pub(crate) fn openings_on_card(mockup: &Mockup) -> Result<Vec<CardOpening>, Shee
         }
         let meets_crease = mockup.creases.iter().any(|crease| meets(&outline, crease));
         found.push(CardOpening {
+            name: opening.name.clone(),
             outline,
             meets_crease,
         });

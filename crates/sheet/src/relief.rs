@@ -1,5 +1,4 @@
-//! The end of a bend on one panel: at the panel's side, freed by a slot where the plate goes on past it, or rounded
-//! where two bends meet.
+//! The end of a bend on one panel: at the panel's side, or freed by a slot where the plate goes on past it.
 //!
 //! An end is worked in its own axes: the crease's end at the origin, x along the crease away from the bend, y into the
 //! panel. The panel's edge is given from that end onward.
@@ -10,7 +9,7 @@ use plane::{Point, SAME_POINT_MM, Segment};
 
 use crate::divide::{EdgeKind, PanelEdge};
 use crate::ray::Ray;
-use crate::trim::{BendCut, Frame, ReliefSize, TrimFault};
+use crate::trim::{BendCut, Frame, ReliefSize};
 
 /// A side that leaves the crease's end at less than this from straight on does not end the bend; the plate goes on
 /// past it. At this slope a tangent line would run on past the crease's end by 3.7 set-backs.
@@ -81,88 +80,94 @@ impl EndFault {
 }
 
 /// Cuts one end. `side` is the panel's edge from the crease's end onward, in the end's axes.
-pub(crate) fn end_of_bend(side: &[PanelEdge], crease: usize, cut: BendCut) -> Result<EndCut, EndFault> {
-    let set_back_mm = cut.set_back_mm;
-    let tangent_end = Point::new(0.0, set_back_mm);
+pub(crate) fn end_of_bend(side: &[PanelEdge], crease: usize, cuts: &[BendCut]) -> Result<EndCut, EndFault> {
+    let BendCut { set_back_mm, relief } = cuts[crease];
     if set_back_mm <= SAME_POINT_MM {
-        let at_crease = Point::origin();
-        return Ok(EndCut {
-            tangent_end: at_crease,
-            lead: Vec::new(),
-            edge: 0,
-            share: 0.0,
-            freed: None,
-        });
+        return Ok(at_side(Point::origin(), 0, 0.0));
     }
-    if !goes_on(side)
-        && let Some((edge, share)) = reaches(side, crease, set_back_mm)?
-    {
-        let tangent_end = Point::new(side[edge].seg.point_at(share).x, set_back_mm);
-        return Ok(EndCut {
-            tangent_end,
-            lead: Vec::new(),
-            edge,
-            share,
-            freed: None,
-        });
-    }
-    let relief_edges = |points: &[Point]| {
-        let straight = |pair: &[Point]| Segment::line(pair[0], pair[1]);
-        let cut = |seg| PanelEdge {
-            seg,
-            kind: EdgeKind::Relief { crease },
-        };
-        let has_length = |seg: &Segment| seg.length_mm() > SAME_POINT_MM;
-        points
-            .windows(2)
-            .map(straight)
-            .filter(has_length)
-            .map(cut)
-            .collect::<Vec<_>>()
-    };
+    let tangent_end = Point::new(0.0, set_back_mm);
+    let step = || relief_edges(crease, &[tangent_end, Point::origin()]);
     let torn = |freed| EndCut {
         tangent_end,
-        lead: relief_edges(&[tangent_end, Point::origin()]),
+        lead: step(),
         edge: 0,
         share: 0.0,
         freed,
     };
-    let turned_back = turns_inside_out(side);
-    match cut.relief {
-        _ if turned_back => Ok(torn(None)),
+    if shares_its_end(side) {
+        return Ok(torn(None));
+    }
+    let met = if goes_on(side) {
+        meets_next_bend(side, set_back_mm, relief, cuts)
+    } else {
+        reaches(side, crease, set_back_mm)?
+    };
+    if let Some((edge, share)) = met {
+        let along_mm = side[edge].seg.point_at(share).x;
+        return Ok(at_side(Point::new(along_mm, set_back_mm), edge, share));
+    }
+    match relief {
         None => Ok(torn(Some(Freed::Torn {
             crease,
             at: Point::origin(),
         }))),
-        Some(size) => {
-            let depth_mm = set_back_mm + size.past_mm;
-            let (edge, share, way) = leaves_slot(side, size.width_mm, depth_mm)?;
-            let at = side[edge].seg.point_at(share);
-            let bottom = Point::new(0.0, depth_mm);
-            let lead = match way {
-                Exit::Far => relief_edges(&[tangent_end, bottom, Point::new(size.width_mm, depth_mm), at]),
-                Exit::Deep => relief_edges(&[tangent_end, bottom, at]),
-                Exit::Back => {
-                    let far = Point::new(size.width_mm, depth_mm);
-                    relief_edges(&[tangent_end, bottom, far, Point::new(size.width_mm, 0.0), at])
-                }
-                Exit::NextBend => relief_edges(&[tangent_end, bottom, Point::new(at.x, depth_mm), at]),
-            };
-            let freed = Some(Freed::Slot {
-                crease,
-                at: Point::origin(),
-                size,
-                depth_mm,
-            });
-            Ok(EndCut {
-                tangent_end,
-                lead,
-                edge,
-                share,
-                freed,
-            })
-        }
+        Some(size) => slot(side, crease, set_back_mm, size),
     }
+}
+
+/// The bend ends at the panel's own side.
+fn at_side(tangent_end: Point, edge: usize, share: f64) -> EndCut {
+    EndCut {
+        tangent_end,
+        lead: Vec::new(),
+        edge,
+        share,
+        freed: None,
+    }
+}
+
+/// The end freed by a slot beside it.
+fn slot(side: &[PanelEdge], crease: usize, set_back_mm: f64, size: ReliefSize) -> Result<EndCut, EndFault> {
+    let depth_mm = set_back_mm + size.past_mm;
+    let (edge, share, exit) = leaves_slot(side, size.width_mm, depth_mm)?;
+    let at = side[edge].seg.point_at(share);
+    let tangent_end = Point::new(0.0, set_back_mm);
+    let near = Point::new(0.0, depth_mm);
+    let far = Point::new(size.width_mm, depth_mm);
+    let lead = match exit {
+        Exit::Far => relief_edges(crease, &[tangent_end, near, far, at]),
+        Exit::Deep => relief_edges(crease, &[tangent_end, near, at]),
+        Exit::Back => relief_edges(crease, &[tangent_end, near, far, Point::new(far.x, 0.0), at]),
+        Exit::NextBend => relief_edges(crease, &[tangent_end, near, Point::new(at.x, depth_mm), at]),
+    };
+    let freed = Some(Freed::Slot {
+        crease,
+        at: Point::origin(),
+        size,
+        depth_mm,
+    });
+    Ok(EndCut {
+        tangent_end,
+        lead,
+        edge,
+        share,
+        freed,
+    })
+}
+
+fn relief_edges(crease: usize, points: &[Point]) -> Vec<PanelEdge> {
+    let straight = |pair: &[Point]| Segment::line(pair[0], pair[1]);
+    let has_length = |seg: &Segment| seg.length_mm() > SAME_POINT_MM;
+    let cut = |seg| PanelEdge {
+        seg,
+        kind: EdgeKind::Relief { crease },
+    };
+    points
+        .windows(2)
+        .map(straight)
+        .filter(has_length)
+        .map(cut)
+        .collect()
 }
 
 /// Whether the plate goes on past the crease's end: its side runs straight on or turns away from the panel.
@@ -180,27 +185,55 @@ fn goes_on(side: &[PanelEdge]) -> bool {
     false
 }
 
-/// Whether the panel's next edge is another bend at an inside corner: the panel lies on the outside of both.
-fn turns_inside_out(side: &[PanelEdge]) -> bool {
-    match (
-        side.first().map(|edge| edge.kind),
-        side.get(1).map(|edge| edge.kind),
-    ) {
-        (Some(EdgeKind::Crease { .. }), _) => true,
-        // The other bend was cut back already: its step to the common corner comes first.
-        (Some(EdgeKind::Relief { .. }), Some(EdgeKind::Crease { .. })) => {
-            side[0].seg.from().coords.norm() < SAME_POINT_MM
+/// Whether another bend starts at this very end, in line or turned away: the panel lies outside both, and their
+/// tangent lines are joined afterwards.
+fn shares_its_end(side: &[PanelEdge]) -> bool {
+    match side {
+        [first, ..] if matches!(first.kind, EdgeKind::Crease { .. }) => goes_on(side),
+        // The other bend was cut back already: its step to the common end comes first.
+        [first, second, ..] => {
+            matches!(first.kind, EdgeKind::Relief { .. })
+                && matches!(second.kind, EdgeKind::Crease { .. })
+                && first.seg.from().coords.norm() < SAME_POINT_MM
         }
         _ => false,
     }
 }
 
-/// Where the side comes to the tangent line. None when it first turns back past the crease.
-fn reaches(side: &[PanelEdge], bend: usize, set_back_mm: f64) -> Result<Option<(usize, f64)>, EndFault> {
-    let tangent = Ray {
+/// Where the tangent line, carried on past its end, comes to another bend round a near corner of the panel: one so near
+/// that the two bends would run into each other, or leave less than a slot between.
+fn meets_next_bend(
+    side: &[PanelEdge],
+    set_back_mm: f64,
+    relief: Option<ReliefSize>,
+    cuts: &[BendCut],
+) -> Option<(usize, f64)> {
+    let tangent = tangent_line(set_back_mm);
+    for (index, edge) in side.iter().enumerate() {
+        let crossing = tangent.crossings(&edge.seg).into_iter().next();
+        match (edge.kind, crossing) {
+            (EdgeKind::Crease { crease, .. }, Some(share)) => {
+                let slot_mm = relief.map_or(0.0, |size| size.width_mm);
+                let near_mm = slot_mm.max(cuts[crease].set_back_mm) + SAME_POINT_MM;
+                return (edge.seg.point_at(share).x <= near_mm).then_some((index, share));
+            }
+            (EdgeKind::Crease { .. }, None) | (_, Some(_)) => return None,
+            (_, None) => {}
+        }
+    }
+    None
+}
+
+fn tangent_line(set_back_mm: f64) -> Ray {
+    Ray {
         at: Point::new(0.0, set_back_mm),
         along: plane::Vector::x(),
-    };
+    }
+}
+
+/// Where the side comes to the tangent line. None when it first turns back past the crease.
+fn reaches(side: &[PanelEdge], bend: usize, set_back_mm: f64) -> Result<Option<(usize, f64)>, EndFault> {
+    let tangent = tangent_line(set_back_mm);
     for (index, edge) in side.iter().enumerate() {
         if let Some(share) = tangent.crossings(&edge.seg).into_iter().next() {
             return Ok(Some((index, share)));
@@ -266,12 +299,9 @@ fn leaves_slot(side: &[PanelEdge], width_mm: f64, depth_mm: f64) -> Result<(usiz
         }
     };
     for (index, edge) in side.iter().enumerate() {
-        if matches!(edge.kind, EdgeKind::Crease { .. }) {
-            return if edge.seg.from().y.abs() < SAME_POINT_MM {
-                Ok((index, 0.0, Exit::NextBend))
-            } else {
-                no_room
-            };
+        let is_bend = matches!(edge.kind, EdgeKind::Crease { .. });
+        if is_bend && edge.seg.from().y.abs() < SAME_POINT_MM {
+            return Ok((index, 0.0, Exit::NextBend));
         }
         let mut stops: Vec<f64> = lines.iter().flat_map(|line| line.crossings(&edge.seg)).collect();
         stops.extend([0.0, 1.0]);
@@ -288,90 +318,9 @@ fn leaves_slot(side: &[PanelEdge], width_mm: f64, depth_mm: f64) -> Result<(usiz
                 return no_room;
             }
         }
+        if is_bend {
+            return no_room;
+        }
     }
     no_room
-}
-
-/// Where two tangent lines of a panel meet, rounds the corner out about their meeting point; at an inside corner,
-/// carries both tangent lines on until they meet.
-pub(crate) fn round_corners(
-    run: Vec<PanelEdge>,
-    cuts: &[BendCut],
-    freed: &mut Vec<Freed>,
-) -> Result<Vec<PanelEdge>, TrimFault> {
-    let mut run = run;
-    let mut index = 0;
-    while index < run.len() {
-        let count = run.len();
-        let next = (index + 1) % count;
-        match (run[index].kind, run[next].kind) {
-            (EdgeKind::Crease { crease: a, .. }, EdgeKind::Crease { crease: b, .. }) => {
-                let (first, second) = (run[index].seg, run[next].seg);
-                let at = first.to();
-                let sizes = [a, b].map(|crease| cuts[crease].relief);
-                let radius_mm = sizes.iter().flatten().map(corner_radius_mm).fold(0.0, f64::max);
-                if radius_mm > SAME_POINT_MM {
-                    for (seg, crease) in [(first, a), (second, b)] {
-                        if seg.length_mm() <= radius_mm + SAME_POINT_MM {
-                            return Err(TrimFault::NoLength { crease });
-                        }
-                    }
-                    let start = at - first.tangent_at(1.0) * radius_mm;
-                    let end = at + second.tangent_at(0.0) * radius_mm;
-                    let turned = (start - at)
-                        .perp(&(end - at))
-                        .atan2((start - at).dot(&(end - at)));
-                    let arc = Segment::new(start, end, (turned / 4.0).tan());
-                    run[index].seg = Segment::line(first.from(), start);
-                    run[next].seg = Segment::line(end, second.to());
-                    run.insert(
-                        index + 1,
-                        PanelEdge {
-                            seg: arc,
-                            kind: EdgeKind::Relief { crease: a },
-                        },
-                    );
-                    freed.push(Freed::Corner {
-                        creases: [a, b],
-                        at,
-                        radius_mm,
-                    });
-                    index += 1;
-                } else {
-                    freed.push(Freed::Torn { crease: a, at });
-                }
-            }
-            (EdgeKind::Crease { crease: a, .. }, EdgeKind::Relief { crease: by_a }) if a == by_a => {
-                let (second, third) = ((index + 2) % count, (index + 3) % count);
-                if let (EdgeKind::Relief { crease: by_b }, EdgeKind::Crease { crease: b, .. }) =
-                    (run[second].kind, run[third].kind)
-                {
-                    let (tangent, other) = (run[index].seg, run[third].seg);
-                    let meet = plane::crossing_of_lines(
-                        tangent.to(),
-                        tangent.tangent_at(1.0),
-                        other.from(),
-                        other.tangent_at(0.0),
-                    );
-                    if let (true, Some(meet)) = (by_b == b && b != a, meet) {
-                        run[next].seg = Segment::line(tangent.to(), meet);
-                        run[second].seg = Segment::line(meet, other.from());
-                        freed.push(Freed::Corner {
-                            creases: [a, b],
-                            at: meet,
-                            radius_mm: 0.0,
-                        });
-                    }
-                }
-            }
-            _ => {}
-        }
-        index += 1;
-    }
-    Ok(run)
-}
-
-/// The round relief of a box corner reaches as far past the tangent lines as the slot would, and is as wide.
-fn corner_radius_mm(size: &ReliefSize) -> f64 {
-    (size.width_mm / 2.0).max(size.past_mm)
 }

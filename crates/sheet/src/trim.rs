@@ -2,6 +2,7 @@
 
 use plane::{Point, SAME_POINT_MM, Segment};
 
+use crate::corner::finish_corners;
 use crate::divide::{EdgeKind, PanelEdge};
 use crate::ray::{Ray, left_of};
 use crate::relief::{self, EndCut, Freed};
@@ -66,7 +67,7 @@ pub(crate) fn trim(runs: &[Vec<PanelEdge>], cuts: &[BendCut]) -> Result<Trimmed,
         }
         trimmed
             .runs
-            .push(relief::round_corners(edges, cuts, &mut trimmed.freed)?);
+            .push(finish_corners(edges, cuts, &mut trimmed.freed)?);
     }
     Ok(trimmed)
 }
@@ -106,14 +107,13 @@ fn cut_back(
         .rev()
         .map(|edge| before.inside(&edge.reversed()))
         .collect();
-    let cut = cuts[crease];
     let fault = |fault| match fault {
         relief::EndFault::Vanishes => vanishes(),
         relief::EndFault::Within { at } => TrimFault::Within { crease, at },
         relief::EndFault::NoRoom { at } => TrimFault::NoRoom { crease, at },
     };
-    let end = relief::end_of_bend(&onward, crease, cut).map_err(|f| fault(f.at(&after)))?;
-    let start = relief::end_of_bend(&backward, crease, cut).map_err(|f| fault(f.at(&before)))?;
+    let end = relief::end_of_bend(&onward, crease, cuts).map_err(|f| fault(f.at(&after)))?;
+    let start = relief::end_of_bend(&backward, crease, cuts).map_err(|f| fault(f.at(&before)))?;
 
     // Where the rest of the run starts and ends, as edge and share of it, counted from the edge after the crease.
     let last = onward.len() - 1;

@@ -121,7 +121,9 @@ proptest! {
         let panels: f64 = part.panels.iter().map(|panel| panel.flat.area_mm2()).sum();
         let strips: f64 = part.bends.iter().flat_map(|bend| &bend.strips).map(strip_area_mm2).sum();
         let blank = part.blank.region.area_mm2();
-        prop_assert!((panels + strips - blank).abs() < AREA_MM2, "{panels} + {strips} is not {blank}");
+        // The blank leaves out corners that lie on a line to within the size of a point.
+        let within = AREA_MM2 + plane::SAME_POINT_MM * part.blank.region.length_mm();
+        prop_assert!((panels + strips - blank).abs() < within, "{panels} + {strips} is not {blank}");
     }
 
     #[test]

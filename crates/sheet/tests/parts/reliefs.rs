@@ -216,3 +216,121 @@ fn flanges_round_an_inside_corner_need_a_mitre_and_meet_at_the_tangent_lines() {
         .any(|corner| (corner.at - p(40.0 - s, 40.0 - s)).norm() < 1e-9);
     assert!(has_corner, "{:?}", flat.outer);
 }
+
+/// The tray with its flanges `gap_mm` short of the corners.
+fn tray_with_gaps(gap_mm: f64) -> Mockup {
+    let (low, high) = (gap_mm, 80.0 - gap_mm);
+    let mut mockup = card(&[
+        (low, -30.0),
+        (high, -30.0),
+        (high, 0.0),
+        (80.0, 0.0),
+        (80.0, low),
+        (110.0, low),
+        (110.0, high),
+        (80.0, high),
+        (80.0, 80.0),
+        (high, 80.0),
+        (high, 110.0),
+        (low, 110.0),
+        (low, 80.0),
+        (0.0, 80.0),
+        (0.0, high),
+        (-30.0, high),
+        (-30.0, low),
+        (0.0, low),
+        (0.0, 0.0),
+        (low, 0.0),
+    ]);
+    mockup.creases = vec![
+        crease("front", (low, 0.0), (high, 0.0)),
+        crease("right", (80.0, low), (80.0, high)),
+        crease("back", (high, 80.0), (low, 80.0)),
+        crease("left", (0.0, high), (0.0, low)),
+    ];
+    mockup
+}
+
+#[test]
+fn flanges_a_little_short_of_the_corner_share_its_round_relief() {
+    for relief in [Relief::Auto { least_width_mm: 1.0 }, Relief::None] {
+        let mut mockup = tray_with_gaps(2.0);
+        mockup
+            .creases
+            .iter_mut()
+            .for_each(|crease| crease.relief = relief);
+        let part = develop(&mockup, T).expect("a tray with gaps develops");
+        let s = part.bends[0].set_back_mm;
+        let side_mm = 80.0 - 2.0 * s;
+        let round_mm2 = if relief == Relief::None {
+            0.0
+        } else {
+            std::f64::consts::PI * R * R
+        };
+        let wanted = side_mm * side_mm - round_mm2;
+        assert!(
+            (part.panels[0].flat.area_mm2() - wanted).abs() < 1e-9,
+            "{relief:?}"
+        );
+    }
+}
+
+#[test]
+fn flanges_well_short_of_the_corner_have_slots_of_their_own() {
+    let part = develop(&tray_with_gaps(12.0), T).expect("a tray with wide gaps develops");
+    let slots = part
+        .reliefs
+        .iter()
+        .filter(|relief| matches!(relief, ReliefCut::Slot { .. }))
+        .count();
+    assert_eq!(slots, 8);
+}
+
+#[test]
+fn a_short_set_back_at_a_gapped_corner_takes_the_tip_away() {
+    // Set back 1.5 mm, the corner 2 mm past both bends: both slots would reach over the tip.
+    let mut mockup = tray_with_gaps(2.0);
+    for crease in &mut mockup.creases {
+        crease.radius_mm = 1.5;
+    }
+    let part = develop(&mockup, T).expect("a tray with gaps develops");
+    assert!((part.bends[0].set_back_mm - 1.5).abs() < 1e-12);
+    let flat = &part.panels[0].flat;
+    assert_eq!(flat.place_of(p(79.5, 0.5)), Place::Outside, "the tip is gone");
+}
+
+#[test]
+fn two_tabs_end_to_end_at_the_foot_of_a_notch_are_rounded_apart() {
+    let mut mockup = card(&[
+        (0.0, 0.0),
+        (100.0, 0.0),
+        (100.0, 60.0),
+        (90.0, 90.0),
+        (60.0, 90.0),
+        (50.0, 60.0),
+        (40.0, 90.0),
+        (10.0, 90.0),
+        (0.0, 60.0),
+    ]);
+    mockup.creases = vec![
+        crease("b1", (0.0, 60.0), (50.0, 60.0)),
+        crease("b2", (50.0, 60.0), (100.0, 60.0)),
+    ];
+    let part = develop(&mockup, T).expect("two tabs develop");
+    let s = part.bends[0].set_back_mm;
+    let corners: Vec<_> = part
+        .reliefs
+        .iter()
+        .filter(|relief| matches!(relief, ReliefCut::Corner { .. }))
+        .collect();
+    assert_eq!(corners.len(), 1);
+    let wanted = 100.0 * (60.0 - s) - std::f64::consts::PI * R * R / 2.0;
+    assert!((part.panels[0].flat.area_mm2() - wanted).abs() < 1e-9);
+
+    // One bent sharper than the other: their tangent lines are stepped.
+    mockup.creases[1].bent_rad = 1.0;
+    let part = develop(&mockup, T).expect("two tabs develop");
+    let backs = [part.bends[0].set_back_mm, part.bends[1].set_back_mm];
+    let wanted = 100.0 * 60.0 - 50.0 * (backs[0] + backs[1]);
+    assert!((part.panels[0].flat.area_mm2() - wanted).abs() < 1e-9);
+}

@@ -193,3 +193,17 @@ fn panels_are_known_by_name_before_their_windows_are_cut() {
     assert_eq!(names, ["root", "arm"]);
     assert!((panels[1].1.area_mm2() - 60.0 * 40.0).abs() < 1e-9);
 }
+
+#[test]
+fn a_window_whose_corner_touches_a_crease_is_named() {
+    let mut mockup = angle();
+    mockup.openings.push(window(
+        "w",
+        &[(30.0, 50.0), (40.0, 60.0), (30.0, 70.0), (20.0, 60.0)],
+    ));
+    let refused = develop(&mockup, T);
+    assert!(
+        matches!(&refused, Err(SheetError::OpeningTouchesCrease { opening, .. }) if opening == "w"),
+        "{refused:?}"
+    );
+}
