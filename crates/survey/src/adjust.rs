@@ -4,7 +4,9 @@ use nalgebra::{Matrix3, Point3};
 
 use crate::chance::chance_above;
 use crate::least_squares::{Fitted, NoFit, Search, minimise};
-use crate::mark::{MarkError, MarkOut, Sure};
+use crate::mark::Sure;
+use crate::mark_error::MarkError;
+use crate::mark_out::MarkOut;
 use crate::network::{Network, ReadingError};
 use crate::number::Sloped;
 use crate::reading::Reading;

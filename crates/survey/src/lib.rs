@@ -8,6 +8,30 @@
 //! Lengths are mm, angles radians, counter-clockwise positive. The plane is x, y with z = 0; [`Mark::InSpace`] adds z.
 //! No plate, no file and no unit is known here: a caller's own number, `about`, comes back with everything said.
 //!
+//! ```
+//! use survey::{AdjustOptions, Mark, MarkOut, Of, Reading, Side, Value, Writing, find_slips};
+//!
+//! // A baseline of 300 mm, a corner by two swung arcs, and the foot of its perpendicular.
+//! let tape = |mm: f64, about: usize| Value::read(mm, 0.5, about);
+//! let held = |mm: f64| Value::exact(mm, 0);
+//! let mark_out = MarkOut::new(vec![
+//!     ("A".into(), Mark::At { x: held(0.0), y: held(0.0) }),
+//!     ("B".into(), Mark::At { x: tape(300.0, 1), y: held(0.0) }),
+//!     (
+//!         "C".into(),
+//!         Mark::Swing { a: "A".into(), ra: tape(180.0, 2), b: "B".into(), rb: tape(240.0, 3), side: Side::Left },
+//!     ),
+//!     ("F".into(), Mark::Foot { of: "C".into(), on: ["A".into(), "B".into()] }),
+//! ])?;
+//! // A reading to spare, of the constructed point.
+//! let square = Reading::new(Of::Distance(["F".into(), "C".into()]), tape(144.3, 4));
+//! let found = find_slips(&mark_out, &[square], AdjustOptions::default(), Writing::unknown(), 0.5)?;
+//! assert!(found.suspects.is_empty());
+//! assert_eq!(found.all.freedom, 1);
+//! assert!((found.all.points[3].x - 108.0).abs() < 0.5);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
 //! # The datum
 //! Something must hold the points in place. In a mark-out that starts from a corner and a baseline, make the corner's
 //! coordinates and the baseline's square coordinate exact: they are chosen, not measured.
@@ -16,10 +40,14 @@ mod adjust;
 mod chance;
 mod deciding;
 mod find;
+mod inverse;
 pub mod least_squares;
 mod mark;
+mod mark_error;
+mod mark_out;
 mod network;
 mod next;
+mod normal;
 mod number;
 mod ordering;
 mod reading;
@@ -30,7 +58,9 @@ mod sparse;
 pub use adjust::{AdjustError, AdjustOptions, Adjusted, GlobalTest, Judged, adjust};
 pub use chance::{chance_above, critical_w};
 pub use deciding::Deciding;
-pub use mark::{Mark, MarkError, MarkOut, Side, Sure, Value};
+pub use mark::{Mark, Side, Sure, Value};
+pub use mark_error::MarkError;
+pub use mark_out::MarkOut;
 pub use network::ReadingError;
 pub use next::NextReading;
 pub use reading::{Of, Reading};

@@ -10,7 +10,8 @@ use std::convert::Infallible;
 
 use crate::find::find;
 use crate::least_squares::{Model, Row};
-use crate::mark::{Mark, MarkOut, Sure, Value};
+use crate::mark::{Mark, Sure, Value};
+use crate::mark_out::MarkOut;
 use crate::number::{Number, Sloped};
 use crate::reading::{Of, Reading};
 

@@ -6,7 +6,7 @@
 
 use crate::adjust::{AdjustError, AdjustOptions, Adjusted, adjust, settle};
 use crate::deciding::{Deciding, deciding};
-use crate::mark::MarkOut;
+use crate::mark_out::MarkOut;
 use crate::reading::Reading;
 use crate::slip::{DidYouMean, Writing};
 use crate::{LEAST_REDUNDANCY, SLIP_W};

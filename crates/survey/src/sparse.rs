@@ -1,8 +1,7 @@
 //! Sparse symmetric positive definite systems: elimination order, factors L D L^T, whitened rows.
 //!
 //! From the mathematics in T. A. Davis, Direct Methods for Sparse Linear Systems (SIAM 2006), chapters 4 and 7: the
-//! elimination tree and the up-looking factorisation. Entries of the inverse within the pattern of L: K. Takahashi, J.
-//! Fagan and M. Chen, 8th PICA Conference (1973).
+//! elimination tree and the up-looking factorisation.
 
 use crate::ordering::elimination_order;
 
@@ -83,13 +82,13 @@ pub(crate) struct Plan {
     pattern: Symmetric,
     /// order[k] is the unknown eliminated at step k; step[unknown] the other way.
     order: Vec<usize>,
-    step: Vec<usize>,
+    pub step: Vec<usize>,
     parent: Vec<usize>,
-    start: Vec<usize>,
+    pub start: Vec<usize>,
 }
 
 /// No parent in the tree.
-const ROOT: usize = usize::MAX;
+pub(crate) const ROOT: usize = usize::MAX;
 
 impl Plan {
     pub fn new(matrix: &Symmetric) -> Self {
@@ -151,10 +150,11 @@ fn permuted(matrix: &Symmetric, step: &[usize]) -> Vec<Vec<(usize, f64)>> {
 /// The factors of P A P^T = L D L^T.
 #[derive(Debug, Clone)]
 pub(crate) struct Factor {
-    plan: Plan,
-    row: Vec<usize>,
-    value: Vec<f64>,
-    pivot: Vec<f64>,
+    pub plan: Plan,
+    /// Below the diagonal of L, by columns, rows sorted in each.
+    pub row: Vec<usize>,
+    pub value: Vec<f64>,
+    pub pivot: Vec<f64>,
 }
 
 /// The matrix is not positive definite: the unknowns that move together at no cost, most moved first.
@@ -289,80 +289,6 @@ impl Factor {
     }
 }
 
-/// The entries of the inverse that stand where L has entries, so at least where the matrix has.
-#[derive(Debug, Clone)]
-pub(crate) struct InverseEntries<'a> {
-    factor: &'a Factor,
-    /// In the places of the factor's values.
-    below: Vec<f64>,
-    diagonal: Vec<f64>,
-}
-
-impl<'a> InverseEntries<'a> {
-    /// From the last column back: Z_ij = - sum over k of L_kj Z_ik, and Z_jj = 1 / d_j - sum of L_kj Z_kj.
-    pub fn new(factor: &'a Factor) -> Self {
-        let size = factor.size();
-        let mut below = vec![0.0; factor.value.len()];
-        let mut diagonal = vec![0.0; size];
-        let mut place = vec![ROOT; size];
-        for j in (0..size).rev() {
-            let column = factor.plan.start[j]..factor.plan.start[j + 1];
-            let (rows, values) = (&factor.row[column.clone()], &factor.value[column.clone()]);
-            for (a, &row) in rows.iter().enumerate() {
-                place[row] = a;
-            }
-            let mut sums = vec![0.0; rows.len()];
-            for (a, (&k, &value)) in rows.iter().zip(values).enumerate() {
-                let mut own = value * diagonal[k];
-                for p in factor.plan.start[k]..factor.plan.start[k + 1] {
-                    let b = place[factor.row[p]];
-                    if b != ROOT {
-                        own += values[b] * below[p];
-                        sums[b] += value * below[p];
-                    }
-                }
-                sums[a] += own;
-            }
-            diagonal[j] = 1.0 / factor.pivot[j];
-            for ((&row, value), (sum, p)) in rows.iter().zip(values).zip(sums.iter().zip(column)) {
-                place[row] = ROOT;
-                below[p] = -sum;
-                diagonal[j] += value * sum;
-            }
-        }
-        Self {
-            factor,
-            below,
-            diagonal,
-        }
-    }
-
-    /// The entry for two unknowns that share a row of the problem; `None` where L has no entry.
-    fn entry(&self, one: usize, other: usize) -> Option<f64> {
-        let plan = &self.factor.plan;
-        let (a, b) = (plan.step[one], plan.step[other]);
-        let (column, row) = (a.min(b), a.max(b));
-        if column == row {
-            return Some(self.diagonal[column]);
-        }
-        let rows = &self.factor.row[plan.start[column]..plan.start[column + 1]];
-        let found = rows.binary_search(&row).ok()?;
-        Some(self.below[plan.start[column] + found])
-    }
-
-    /// a A^-1 a^T for a row of slopes; `None` when it joins unknowns that no row of the matrix joins.
-    pub fn square(&self, row: &[(usize, f64)]) -> Option<f64> {
-        let mut sum = 0.0;
-        for (k, &(i, a)) in row.iter().enumerate() {
-            sum += a * a * self.entry(i, i)?;
-            for &(j, b) in &row[..k] {
-                sum += 2.0 * a * b * self.entry(i, j)?;
-            }
-        }
-        Some(sum)
-    }
-}
-
 /// Room for [`Factor::whitened`], kept between calls so that each costs only what it reaches.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Room {
@@ -399,6 +325,7 @@ pub(crate) fn product(a: &[(usize, f64)], b: &[(usize, f64)]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::inverse::InverseEntries;
     use nalgebra::DMatrix;
 
     /// Rows of a small braced net, in no order, checked against a dense inverse.
