@@ -17,7 +17,7 @@ use sheet::Part;
 /// - Inside radius: at least what the metal takes cold at this thickness ([`handbook::Handbook::least_radius_mm`]).
 /// - Angle bent through: no more than the tools close.
 /// - Legs on both sides: at least what lies on the die's shoulder, measured to the outside of the other leg; without a
-///   die, 3 t + r.
+///   die, 3 t + r. What is short over a tenth of the bend or less is not told.
 /// - Openings: their edge at least 2.5 t + r from the tangent line.
 /// - Ends: a bend that ends in the plate needs a relief that passes its tangent lines.
 ///
