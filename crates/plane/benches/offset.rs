@@ -35,6 +35,17 @@ fn offset_inward(bencher: divan::Bencher, edges: usize) {
     bencher.bench(|| wheel.offset(-0.4).expect("the offset can be trusted"));
 }
 
+/// A rectangle whose sides are cut into many edges in line: the worst case for making them one again.
+#[divan::bench(args = [100, 1_000, 10_000])]
+fn offset_divided_sides(bencher: divan::Bencher, edges: usize) {
+    let long = Outline::rectangle(Point::new(0.0, 0.0), Point::new(3000.0, 1000.0)).expect("a rectangle");
+    let part = |edge: plane::Segment| {
+        (0..edges / 4).map(move |i| Vertex::line(edge.point_at(i as f64 / (edges / 4) as f64)))
+    };
+    let divided = Outline::new(long.segments().flat_map(part).collect()).expect("the sides are in line");
+    bencher.bench(|| divided.offset(2.0).expect("the offset can be trusted"));
+}
+
 #[divan::bench(args = [100, 1_000, 10_000])]
 fn check(bencher: divan::Bencher, edges: usize) {
     let vertices = cog_wheel(edges).vertices().to_vec();

@@ -80,24 +80,7 @@ pub fn crossing_of_lines(a: Point, along_a: Vector, b: Point, along_b: Vector) -
 
 /// Every place two edges share within a tolerance, in order along the first.
 pub(crate) fn meetings(a: &Segment, b: &Segment, tolerance_mm: f64) -> Vec<Meeting> {
-    let mut places: Vec<Point> = Vec::new();
-    // Ends that lie on the other edge come first, so that a corner keeps its own coordinates.
-    for end in [a.from(), a.to()] {
-        if b.nearest(end).0 <= tolerance_mm {
-            add(&mut places, end, tolerance_mm);
-        }
-    }
-    for end in [b.from(), b.to()] {
-        if a.nearest(end).0 <= tolerance_mm {
-            add(&mut places, end, tolerance_mm);
-        }
-    }
-    for at in crossings(a, b, tolerance_mm) {
-        if a.nearest(at).0 <= tolerance_mm && b.nearest(at).0 <= tolerance_mm {
-            add(&mut places, at, tolerance_mm);
-        }
-    }
-    let mut found: Vec<Meeting> = places
+    let mut found: Vec<Meeting> = shared_places(a, b, tolerance_mm)
         .into_iter()
         .map(|at| Meeting {
             at,
@@ -107,6 +90,28 @@ pub(crate) fn meetings(a: &Segment, b: &Segment, tolerance_mm: f64) -> Vec<Meeti
         .collect();
     found.sort_by(|p, q| p.on_first.total_cmp(&q.on_first));
     found
+}
+
+/// Every place two edges share within a tolerance, in no order.
+pub(crate) fn shared_places(a: &Segment, b: &Segment, tolerance_mm: f64) -> Vec<Point> {
+    let mut places: Vec<Point> = Vec::new();
+    // Ends that lie on the other edge come first, so that a corner keeps its own coordinates.
+    for end in [a.from(), a.to()] {
+        if b.holds_within(end, tolerance_mm) {
+            add(&mut places, end, tolerance_mm);
+        }
+    }
+    for end in [b.from(), b.to()] {
+        if a.holds_within(end, tolerance_mm) {
+            add(&mut places, end, tolerance_mm);
+        }
+    }
+    for at in crossings(a, b, tolerance_mm) {
+        if a.holds_within(at, tolerance_mm) && b.holds_within(at, tolerance_mm) {
+            add(&mut places, at, tolerance_mm);
+        }
+    }
+    places
 }
 
 /// Keeps a place that is not one of those already found: two ways of finding one meeting agree within twice the

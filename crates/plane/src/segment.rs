@@ -249,27 +249,40 @@ impl Segment {
         (low, high)
     }
 
-    /// Whether a point of the arc's circle lies on the arc itself, judged by direction from the centre.
+    /// Whether a point of the arc's circle lies on the arc itself: it does when it is on the arc's side of the chord.
     pub(crate) fn faces(&self, on_circle: Point) -> bool {
         match *self {
             Segment::Line { .. } => false,
             Segment::Arc {
-                from,
-                centre,
-                sweep_rad,
-                ..
-            } => {
-                let (start, out) = (from - centre, on_circle - centre);
-                let turn = start.perp(&out).atan2(start.dot(&out)) * sweep_rad.signum();
-                let turn = if turn < 0.0 { turn + TAU } else { turn };
-                turn <= sweep_rad.abs()
-            }
+                from, to, sweep_rad, ..
+            } => (to - from).perp(&(on_circle - from)) * sweep_rad <= 0.0,
         }
     }
 
     /// Whether a point lies on the edge within [`SAME_POINT_MM`].
     pub fn holds(&self, point: Point) -> bool {
-        self.nearest(point).0 <= SAME_POINT_MM
+        self.holds_within(point, SAME_POINT_MM)
+    }
+
+    /// Whether a point lies on the edge within a tolerance. Asked for every pair of edges that come near each other, so
+    /// arcs are judged without angles as long as their centre is known well enough for it.
+    pub(crate) fn holds_within(&self, point: Point, tolerance_mm: f64) -> bool {
+        /// Up to this radius rounding leaves the centre good to a hundredth of [`SAME_POINT_MM`].
+        const CENTRE_KNOWN_MM: f64 = 1e7;
+        match *self {
+            Segment::Arc {
+                from,
+                to,
+                centre,
+                radius_mm,
+                ..
+            } if radius_mm <= CENTRE_KNOWN_MM => {
+                (((point - centre).norm() - radius_mm).abs() <= tolerance_mm && self.faces(point))
+                    || (point - from).norm() <= tolerance_mm
+                    || (point - to).norm() <= tolerance_mm
+            }
+            _ => self.nearest(point).0 <= tolerance_mm,
+        }
     }
 
     /// The area between the edge and its chord, signed: what the edge adds to an outline that runs along the chord.

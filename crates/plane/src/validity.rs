@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use crate::meet::meetings;
+use crate::meet::shared_places;
 use crate::outline::{Outline, Segment, Vertex};
 use crate::{FARTHEST_MM, Point, SAME_POINT_MM, arc};
 
@@ -156,14 +156,11 @@ fn crossing_of_edges(edges: &[Segment], low: usize, high: usize) -> Option<Point
     let (a, b) = (&edges[low], &edges[high]);
     let follows = high == low + 1;
     let closes = low == 0 && high + 1 == edges.len();
-    meetings(a, b, SAME_POINT_MM)
-        .into_iter()
-        .map(|m| m.at)
-        .find(|&at| {
-            let shared = (follows && (at - b.from()).norm() <= AT_CORNER_MM)
-                || (closes && (at - a.from()).norm() <= AT_CORNER_MM);
-            !shared
-        })
+    shared_places(a, b, SAME_POINT_MM).into_iter().find(|&at| {
+        let shared = (follows && (at - b.from()).norm() <= AT_CORNER_MM)
+            || (closes && (at - a.from()).norm() <= AT_CORNER_MM);
+        !shared
+    })
 }
 
 /// Calls `visit` for each pair of edges whose boxes touch. A sweep from left to right.

@@ -1,4 +1,4 @@
-//! What must hold for every outline, tried on many. `GUSSET_CASES` raises how many.
+//! What must hold for every outline, tried on many. `GUSSET_CASES` raises how many, `GUSSET_SEED` tries others.
 
 use std::f64::consts::PI;
 
@@ -8,14 +8,13 @@ use plane::{
     inset_window, intersection, union,
 };
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 
 fn settings(few: u32) -> ProptestConfig {
-    let cases = std::env::var("GUSSET_CASES")
-        .ok()
-        .and_then(|n| n.parse().ok())
-        .unwrap_or(few);
+    let set = |name: &str| std::env::var(name).ok().and_then(|n| n.parse::<u64>().ok());
     ProptestConfig {
-        cases,
+        cases: set("GUSSET_CASES").and_then(|n| n.try_into().ok()).unwrap_or(few),
+        rng_seed: RngSeed::Fixed(set("GUSSET_SEED").unwrap_or(1)),
         failure_persistence: None,
         ..ProptestConfig::default()
     }
@@ -44,8 +43,11 @@ fn maybe_blob() -> impl Strategy<Value = Option<Outline>> {
         })
 }
 
+/// Either way round.
 fn blob() -> impl Strategy<Value = Outline> {
-    maybe_blob().prop_filter_map("an arc crosses", |outline| outline)
+    (maybe_blob(), any::<bool>()).prop_filter_map("an arc crosses", |(outline, back)| {
+        outline.map(|o| if back { o.reversed() } else { o })
+    })
 }
 
 /// A convex polygon: points in order round a circle.
