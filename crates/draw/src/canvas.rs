@@ -138,6 +138,18 @@ impl Canvas {
         );
     }
 
+    pub fn circle(&mut self, centre: Point, radius_mm: f64, ink: Ink, fill: Option<&str>) {
+        let _ = writeln!(
+            self.body,
+            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\" {}/>",
+            fixed(centre.x),
+            fixed(centre.y),
+            fixed(radius_mm),
+            fill.unwrap_or("none"),
+            Self::stroke(ink)
+        );
+    }
+
     /// A small filled dot where a leader ends.
     pub fn dot(&mut self, at: Point) {
         let _ = writeln!(

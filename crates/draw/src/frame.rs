@@ -109,6 +109,17 @@ impl Frame {
     }
 }
 
+/// The least frame around some points; `None` when there are none.
+pub(crate) fn around(points: impl IntoIterator<Item = Point>) -> Option<Frame> {
+    let mut bounds: Option<(Point, Point)> = None;
+    for at in points {
+        let (low, high) = bounds.get_or_insert((at, at));
+        *low = Point::new(low.x.min(at.x), low.y.min(at.y));
+        *high = Point::new(high.x.max(at.x), high.y.max(at.y));
+    }
+    bounds.map(|(low, high)| Frame::new(low.x, low.y, high.x - low.x, high.y - low.y))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

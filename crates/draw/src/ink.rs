@@ -12,7 +12,7 @@ pub(crate) const WHITE: &str = "#ffffff";
 /// What a line stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Ink {
-    /// An edge that is cut, and a visible edge of the folded part.
+    /// An edge that is cut.
     Edge,
     /// The middle of a bend.
     BendCentre,
@@ -22,6 +22,10 @@ pub(crate) enum Ink {
     Scribed,
     /// The cross of a hole.
     Cross,
+    /// An edge behind the plate.
+    Hidden,
+    /// An edge or rounded rim of the folded part that is in sight.
+    Seen,
     /// Dimension lines and leaders.
     Thin,
     /// The edges that dimensions are taken from.
@@ -43,6 +47,8 @@ impl Ink {
             Self::Tangent => "tangent",
             Self::Scribed => "scribed",
             Self::Cross => "hole-cross",
+            Self::Hidden => "hidden",
+            Self::Seen => "seen",
             Self::Thin => "thin",
             Self::Datum => "datum",
             Self::Check => "check",
@@ -62,8 +68,8 @@ impl Ink {
     pub(crate) const fn width_mm(self) -> &'static str {
         match self {
             Self::Edge => "0.5",
-            Self::BendCentre | Self::Datum => "0.35",
-            Self::Scribed | Self::Rule => "0.25",
+            Self::BendCentre | Self::Datum | Self::Seen => "0.35",
+            Self::Scribed | Self::Hidden | Self::Rule => "0.25",
             Self::Tangent | Self::Cross | Self::Thin | Self::Check | Self::Trim => "0.18",
         }
     }
@@ -72,9 +78,12 @@ impl Ink {
         match self {
             Self::BendCentre => Some("6 1.2 0.8 1.2"),
             Self::Scribed => Some("3 0.8 3 0.8 0.6 0.8"),
+            Self::Hidden => Some("1.2 0.8"),
             Self::Datum => Some("8 1.5"),
             Self::Trim => Some("4 2"),
-            Self::Edge | Self::Tangent | Self::Cross | Self::Thin | Self::Check | Self::Rule => None,
+            Self::Edge | Self::Tangent | Self::Cross | Self::Seen | Self::Thin | Self::Check | Self::Rule => {
+                None
+            }
         }
     }
 }

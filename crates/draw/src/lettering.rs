@@ -15,11 +15,36 @@ pub const FONT_FAMILY: &str = "'Atkinson Hyperlegible', Helvetica, Arial, sans-s
 /// printed page.
 pub(crate) const LEAST_SIZE_MM: f64 = 3.2;
 
-static REGULAR: LazyLock<Face<'static>> = LazyLock::new(|| bundled(FONT_REGULAR));
-static BOLD: LazyLock<Face<'static>> = LazyLock::new(|| bundled(FONT_BOLD));
+static REGULAR: LazyLock<Advances> = LazyLock::new(|| Advances::of(FONT_REGULAR));
+static BOLD: LazyLock<Advances> = LazyLock::new(|| Advances::of(FONT_BOLD));
 
-fn bundled(bytes: &'static [u8]) -> Face<'static> {
-    Face::parse(bytes, 0).expect("the bundled typeface is a TrueType file")
+/// How far each letter moves the pen, in ems.
+struct Advances {
+    face: Face<'static>,
+    /// The letters every drawing is made of, looked up once.
+    ascii: [f64; 128],
+}
+
+impl Advances {
+    fn of(bytes: &'static [u8]) -> Self {
+        let face = Face::parse(bytes, 0).expect("the bundled typeface is a TrueType file");
+        let ascii = std::array::from_fn(|code| advance(&face, char::from(code as u8)));
+        Self { face, ascii }
+    }
+
+    fn of_letter(&self, letter: char) -> f64 {
+        self.ascii
+            .get(letter as usize)
+            .copied()
+            .unwrap_or_else(|| advance(&self.face, letter))
+    }
+}
+
+/// In ems. A letter the face lacks is set by the viewer's own face: an em is as wide as letters get.
+fn advance(face: &Face<'_>, letter: char) -> f64 {
+    face.glyph_index(letter)
+        .and_then(|glyph| face.glyph_hor_advance(glyph))
+        .map_or(1.0, |units| f64::from(units) / f64::from(face.units_per_em()))
 }
 
 /// Where the given point of a line of words lies.
@@ -76,18 +101,8 @@ impl Lettering {
 
     /// How wide the words are, mm: the sum of the advances, kerning left out (it only makes words narrower).
     pub fn width_mm(&self, words: &str) -> f64 {
-        let face: &Face<'_> = if self.bold { &BOLD } else { &REGULAR };
-        let em = f64::from(face.units_per_em());
-        let advance: f64 = words
-            .chars()
-            .map(|letter| {
-                // A letter the face lacks is set by the viewer's own face: an em is as wide as letters get.
-                face.glyph_index(letter)
-                    .and_then(|glyph| face.glyph_hor_advance(glyph))
-                    .map_or(em, f64::from)
-            })
-            .sum();
-        advance / em * self.size_mm
+        let face: &Advances = if self.bold { &BOLD } else { &REGULAR };
+        words.chars().map(|letter| face.of_letter(letter)).sum::<f64>() * self.size_mm
     }
 
     /// The words in lines no wider than `width_mm`, broken at spaces; a word wider than that stands alone.

@@ -14,6 +14,7 @@ mod canvas;
 mod figures;
 #[cfg(test)]
 mod fixture;
+mod folded;
 mod frame;
 mod ink;
 mod label;
@@ -32,6 +33,7 @@ mod title;
 mod trace;
 
 pub use blank::blank_svg;
+pub use folded::{FoldedNotes, folded_svg};
 pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
 pub use mesh::{Mesh, MeshOptions, NotClosed, Skin, mesh, mesh_with};
 pub use solid::SolidError;

@@ -114,18 +114,24 @@ impl Placer {
         const GRID_MM: f64 = 2.5;
         let columns = ((self.area.width - width_mm) / GRID_MM).floor().max(0.0) as usize;
         let rows = ((self.area.height - height_mm) / GRID_MM).floor().max(0.0) as usize;
+        let mut frames: Vec<(f64, Frame)> = (0..=columns)
+            .flat_map(|column| (0..=rows).map(move |row| (column, row)))
+            .map(|(column, row)| {
+                let left = self.area.left + CLEAR_MM + GRID_MM * column as f64;
+                let top = self.area.top + CLEAR_MM + GRID_MM * row as f64;
+                let frame = Frame::new(left, top, width_mm, height_mm);
+                ((frame.nearest(at) - at).norm(), frame)
+            })
+            .filter(|(away_mm, _)| *away_mm >= gap_mm)
+            .collect();
+        frames.sort_by(|one, other| one.0.total_cmp(&other.0));
         let mut best: Option<(f64, Placed)> = None;
-        for (column, row) in (0..=columns).flat_map(|column| (0..=rows).map(move |row| (column, row))) {
-            let left = self.area.left + CLEAR_MM + GRID_MM * column as f64;
-            let top = self.area.top + CLEAR_MM + GRID_MM * row as f64;
-            let frame = Frame::new(left, top, width_mm, height_mm);
-            let away_mm = (frame.nearest(at) - at).norm();
-            if away_mm < gap_mm
-                || best
-                    .as_ref()
-                    .is_some_and(|(least, _)| *least <= away_mm * FAR_COST)
+        for (away_mm, frame) in frames {
+            if best
+                .as_ref()
+                .is_some_and(|(least, _)| *least <= away_mm * FAR_COST)
             {
-                continue;
+                break;
             }
             if let Some((cost, placed)) = self.weigh(at, gap_mm, away_mm, frame)
                 && best.as_ref().is_none_or(|(least, _)| cost < *least)

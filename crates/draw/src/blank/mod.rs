@@ -1,7 +1,7 @@
 //! The drawing of the blank: what is cut, seen from the marked face.
 
 pub(crate) mod picture;
-mod tables;
+pub(crate) mod tables;
 #[cfg(test)]
 mod tests;
 
