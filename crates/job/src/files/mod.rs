@@ -1,3 +1,16 @@
-//! The three files of a job: design, fit, shop.
+//! The three files of a job: design, fit, shop. Text goes in; typed values with places come out, or everything that
+//! is wrong with the text.
 
+mod design;
+mod fit;
+pub mod keys;
 pub mod model;
+mod reader;
+pub mod schema;
+mod shop;
+mod wrong;
+
+pub use design::read_design;
+pub use fit::read_fit;
+pub use shop::read_shop;
+pub use wrong::{Source, Spot, Wrong, nearest};

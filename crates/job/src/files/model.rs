@@ -226,6 +226,22 @@ pub enum PointHow {
     },
 }
 
+impl PointHow {
+    /// Every number of it.
+    pub fn sums(&self) -> Vec<&Sum> {
+        match self {
+            PointHow::At([x, y]) => vec![x, y],
+            PointHow::Offset { along, off, .. } => [along].into_iter().chain(off).collect(),
+            PointHow::Polar { reach, angle, .. } => vec![reach, angle],
+            PointHow::Swing { first, second, .. } => vec![&first.1, &second.1],
+            PointHow::Tangent { radius, .. } => vec![radius],
+            PointHow::Crossing(_) | PointHow::Foot { .. } | PointHow::Middle(_) | PointHow::Mirror { .. } => {
+                vec![]
+            }
+        }
+    }
+}
+
 /// `[[readings]]`
 #[derive(Debug, Clone, PartialEq)]
 pub struct ReadingDef {
@@ -668,10 +684,10 @@ pub struct Shop {
     pub title: Option<Name>,
     /// Sheets and remnants at hand.
     pub stock: Vec<SheetDef>,
-    /// The cutter.
-    pub cutter: CutterDef,
-    /// The bending tools.
-    pub bender: BenderDef,
+    /// The cutter; plasma when not said.
+    pub cutter: Option<CutterDef>,
+    /// The bending tools; a brake when not said.
+    pub bender: Option<BenderDef>,
     /// K tables of this shop.
     pub neutral: Vec<NeutralRow>,
     /// Bent test strips.

@@ -1,0 +1,228 @@
+//! fits/NAME.toml, from its text.
+
+use toml::de::DeValue;
+
+use super::design::{entries, get, hand, rows};
+use super::keys::FIT;
+use super::model::*;
+use super::reader::{Reader, Table, Value, is_name};
+use super::wrong::Wrong;
+
+/// Reads a fit, or says everything that is wrong with its text.
+///
+/// # Errors
+/// As [`super::read_design`].
+pub fn read_fit(text: &str) -> Result<Fit, Vec<Wrong>> {
+    let (mut reader, table) = Reader::open(FileKind::Fit, text, FIT);
+    if reader.wrongs.is_empty()
+        && let Some(fit) = fit(&mut reader, table.get_ref())
+        && reader.wrongs.is_empty()
+    {
+        return Ok(fit);
+    }
+    Err(reader.wrongs)
+}
+
+fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
+    let care = get(t, "care")?.get_ref().as_table()?;
+    let answer = |key: &str| -> Option<Told<bool>> {
+        let value = get(care, key)?;
+        Some(Told {
+            value: value.get_ref().as_bool()?,
+            at: r.place(value.span()),
+        })
+    };
+    let control = get(care, "control")?;
+    let care = Care {
+        purpose: r.of(care, "purpose", Reader::name)?,
+        weight: answer("weight")?,
+        held: answer("held")?,
+        control: Told {
+            value: match control.get_ref().as_str()? {
+                "no" => Control::No,
+                "beside another" => Control::Beside,
+                _ => Control::Only,
+            },
+            at: r.place(r.inside(control)),
+        },
+        feels: answer("feels")?,
+        release: answer("release")?,
+        onto: r.of(care, "onto", Reader::name),
+    };
+    let mut measures = Vec::new();
+    for (key, value) in entries(t, "measures") {
+        measures.push((r.key_name(key), r.sum(value)?));
+    }
+    let mut places = Vec::new();
+    for (key, value) in entries(t, "places") {
+        let (at, rough) = match value.get_ref() {
+            DeValue::Table(table) => (get(table, "rough")?, true),
+            _ => (value, false),
+        };
+        places.push(PlaceDef {
+            name: r.key_name(key),
+            at: r.list(at, Reader::sum)?.try_into().ok()?,
+            rough,
+        });
+    }
+    let mut place_readings = Vec::new();
+    for (row, table) in rows(t, "place_readings") {
+        place_readings.push(PlaceReading {
+            between: r.list_of(table, "between", Reader::name)?,
+            read: r.of(table, "read", Reader::sum)?,
+            with: r.of(table, "with", Reader::name),
+            at: r.place(row.span()),
+        });
+    }
+    let mut mounts = Vec::new();
+    for (key, value) in entries(t, "mounts") {
+        let name = r.key_name(key);
+        if let Some(mount) = mount(r, name, value.get_ref().as_table()?) {
+            mounts.push(mount);
+        }
+    }
+    let support = match get(t, "support") {
+        Some(value) => Some(support(r, value.get_ref().as_table()?)?),
+        None => None,
+    };
+    let mut keep_outs = Vec::new();
+    for (key, value) in entries(t, "keep_outs") {
+        keep_outs.push(keep_out(r, r.key_name(key), value.get_ref().as_table()?)?);
+    }
+    let limits = get(t, "limits").and_then(|value| value.get_ref().as_table());
+    Some(Fit {
+        title: r.of(t, "title", Reader::name)?,
+        hand: get(t, "hand").map(|value| Told {
+            value: hand(value.get_ref().as_str()),
+            at: r.place(r.inside(value)),
+        }),
+        care,
+        measures,
+        places,
+        place_readings,
+        mounts,
+        support,
+        keep_outs,
+        mass_limit: limits.and_then(|limits| r.of(limits, "mass", Reader::sum)),
+    })
+}
+
+fn place_of(r: &Reader<'_>, value: &Value<'_>) -> Option<Where> {
+    match value.get_ref() {
+        DeValue::String(text) if is_name(text) => Some(Where::Place(r.name(value)?)),
+        _ => Some(Where::At(r.list(value, Reader::sum)?.try_into().ok()?)),
+    }
+}
+
+fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> {
+    let kind_word = r.word(table, "kind")?;
+    let needs: &[&str] = match kind_word {
+        "through hole" => &["hole", "dia"],
+        "slot" => &["hole", "width", "length", "along"],
+        "clamp" => &["holes", "along", "apart"],
+        _ => &["hole"],
+    };
+    let mut whole = true;
+    for key in ["hole", "holes", "dia", "width", "length", "along", "apart"] {
+        let there = table.get_key_value(key);
+        if needs.contains(&key) && there.is_none() {
+            whole = false;
+            let says = format!(
+                "the mount \"{}\" is a {kind_word} and has no \"{key}\"",
+                name.value
+            );
+            let wrong = r.wrong(name.at.span.clone(), says);
+            wrong.expected = Some(format!("a {kind_word} needs: {}", needs.join(", ")));
+            wrong.fix = Some(match key {
+                "hole" => "hole = \"m1\"".into(),
+                "holes" => "holes = [\"c1\", \"c2\"]".into(),
+                "along" => "along = \"x\"".into(),
+                key => format!("{key} = \"8.5 mm\""),
+            });
+        }
+        if let Some((key, _)) = there
+            && !needs.contains(&key.get_ref().as_ref())
+        {
+            let says = format!("a {kind_word} has no \"{}\"", key.get_ref());
+            r.wrong(key.span(), says).expected = Some(format!("a {kind_word} needs: {}", needs.join(", ")));
+        }
+    }
+    if !whole {
+        return None;
+    }
+    let kind = match kind_word {
+        "through hole" => MountKind::ThroughHole {
+            dia: r.of(table, "dia", Reader::sum)?,
+        },
+        "slot" => MountKind::Slot {
+            width: r.of(table, "width", Reader::sum)?,
+            length: r.of(table, "length", Reader::sum)?,
+            along: r.of(table, "along", Reader::direction)?,
+        },
+        "clamp" => MountKind::Clamp {
+            apart: r.of(table, "apart", Reader::sum)?,
+            along: r.of(table, "along", Reader::direction)?,
+        },
+        _ => MountKind::TappedHole,
+    };
+    let holes = match get(table, "holes") {
+        Some(holes) => r.list(holes, Reader::name)?,
+        None => vec![r.of(table, "hole", Reader::name)?],
+    };
+    Some(MountDef {
+        name,
+        holes,
+        kind,
+        at: place_of(r, get(table, "at")?)?,
+        axis: r.of(table, "axis", Reader::direction)?,
+        bolt: r.of(table, "for", Reader::thread)?,
+        gap: r.of(table, "gap", Reader::sum),
+        tilt: r.of(table, "tilt", Reader::sum),
+    })
+}
+
+fn support(r: &Reader<'_>, table: &Table<'_>) -> Option<SupportDef> {
+    Some(SupportDef {
+        holes: r.list(get(table, "holes")?, Reader::name)?,
+        at: place_of(r, get(table, "at")?)?,
+        pitch: r.of(table, "pitch", Reader::sum),
+        toe: r.of(table, "toe", Reader::sum),
+        roll: r.of(table, "roll", Reader::sum),
+        apart: r.of(table, "apart", Reader::sum),
+        bolt: r.of(table, "for", Reader::thread),
+        allowed: r.of(table, "allowed", Reader::sum),
+        allowed_turn: r.of(table, "allowed_turn", Reader::sum),
+    })
+}
+
+fn keep_out(r: &Reader<'_>, name: Name, table: &Table<'_>) -> Option<KeepOutDef> {
+    let place = |key: &str| get(table, key).and_then(|value| place_of(r, value));
+    let shape = if table.contains_key("box") {
+        KeepOutShape::Box {
+            at: place("at")?,
+            size: r.list_of(table, "box", Reader::sum)?,
+        }
+    } else if table.contains_key("cylinder") {
+        KeepOutShape::Cylinder {
+            from: place("from")?,
+            to: place("to")?,
+            radius: r.of(table, "cylinder", Reader::sum)?,
+        }
+    } else if table.contains_key("capsule") {
+        KeepOutShape::Capsule {
+            from: place("from")?,
+            to: place("to")?,
+            radius: r.of(table, "capsule", Reader::sum)?,
+        }
+    } else {
+        KeepOutShape::Beyond {
+            at: place("beyond")?,
+            toward: r.of(table, "toward", Reader::direction)?,
+        }
+    };
+    Some(KeepOutDef {
+        name,
+        shape,
+        clear: r.of(table, "clear", Reader::sum),
+    })
+}

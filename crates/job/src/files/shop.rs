@@ -1,0 +1,119 @@
+//! shop.toml, from its text.
+
+use toml::de::DeValue;
+
+use super::design::{entries, get, rows};
+use super::keys::SHOP;
+use super::model::*;
+use super::reader::{Reader, Table, Value};
+use super::wrong::Wrong;
+
+/// Reads a shop, or says everything that is wrong with its text.
+///
+/// # Errors
+/// As [`super::read_design`].
+pub fn read_shop(text: &str) -> Result<Shop, Vec<Wrong>> {
+    let (reader, table) = Reader::open(FileKind::Shop, text, SHOP);
+    if reader.wrongs.is_empty()
+        && let Some(shop) = shop(&reader, table.get_ref())
+    {
+        return Ok(shop);
+    }
+    Err(reader.wrongs)
+}
+
+fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
+    let number = |table: &Table<'_>, key: &str| -> Option<Told<f64>> {
+        let value = get(table, key)?;
+        Some(Told {
+            value: r.number(value)?,
+            at: r.place(value.span()),
+        })
+    };
+    let mut stock = Vec::new();
+    for (_, table) in rows(t, "stock") {
+        stock.push(SheetDef {
+            stock: r.of(table, "plate", Reader::stock)?,
+            size: r.list_of(table, "size", Reader::sum)?,
+            measured: r.of(table, "measured", Reader::sum),
+        });
+    }
+    let cutter = match get(t, "cutter").and_then(|value| value.get_ref().as_table()) {
+        Some(table) => Some(CutterDef {
+            process: r.of(table, "process", Reader::name)?,
+            kerf: r.of(table, "kerf", Reader::sum),
+            least_hole: number(table, "least_hole"),
+        }),
+        None => None,
+    };
+    let bender = match get(t, "bender").and_then(|value| value.get_ref().as_table()) {
+        Some(table) => Some(BenderDef {
+            process: r.of(table, "process", Reader::name)?,
+            die: r.of(table, "die", Reader::sum),
+        }),
+        None => None,
+    };
+    let mut neutral = Vec::new();
+    for (_, table) in rows(t, "neutral") {
+        neutral.push(NeutralRow {
+            metal: r.of(table, "metal", Reader::name)?,
+            thickness: r.of(table, "thickness", Reader::sum)?,
+            radius: r.of(table, "radius", Reader::sum)?,
+            k: number(table, "k")?,
+        });
+    }
+    let mut strips = Vec::new();
+    for (_, table) in rows(t, "strips") {
+        strips.push(StripDef {
+            stock: r.of(table, "plate", Reader::stock)?,
+            thickness: r.of(table, "thickness", Reader::sum)?,
+            radius: r.of(table, "radius", Reader::sum)?,
+            bent: r.of(table, "bent", Reader::sum)?,
+            flat: r.of(table, "flat", Reader::sum)?,
+            legs: r.list_of(table, "legs", Reader::sum)?,
+            tool: r.of(table, "tool", Reader::name),
+            date: r.of(table, "date", Reader::name),
+        });
+    }
+    let mut instruments = Vec::new();
+    for (key, value) in entries(t, "instruments") {
+        let table = value.get_ref().as_table()?;
+        instruments.push(InstrumentDef {
+            name: r.key_name(key),
+            sd: r.of(table, "sd", Reader::sum)?,
+            per_length: number(table, "per_length"),
+        });
+    }
+    let mut handbook = Vec::new();
+    for (_, table) in rows(t, "handbook") {
+        let value = get(table, "value")?;
+        handbook.push(HandbookOverride {
+            table: r.of(table, "table", Reader::name)?,
+            row: r.of(table, "row", Reader::name)?,
+            column: r.of(table, "column", Reader::name)?,
+            value: as_typed(r, value)?,
+            source: r.of(table, "source", Reader::name),
+        });
+    }
+    Some(Shop {
+        title: r.of(t, "title", Reader::name),
+        stock,
+        cutter,
+        bender,
+        neutral,
+        strips,
+        instruments,
+        handbook,
+    })
+}
+
+/// A number or a word, as its text.
+fn as_typed(r: &Reader<'_>, value: &Value<'_>) -> Option<Name> {
+    match value.get_ref() {
+        DeValue::String(_) => r.name(value),
+        _ => Some(Told {
+            value: r.number(value)?.to_string(),
+            at: r.place(value.span()),
+        }),
+    }
+}
