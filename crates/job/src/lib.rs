@@ -4,3 +4,34 @@
 //! text. Nothing below this crate knows a file; nothing above it does arithmetic.
 
 pub mod files;
+
+mod asked;
+mod care;
+mod finding;
+mod folder;
+mod judge;
+mod make;
+mod report;
+mod run;
+mod sheet_wrong;
+mod stages;
+mod start;
+mod summary;
+mod tell;
+mod text;
+mod write;
+
+pub use asked::{
+    refusal_of_answers, understood_bend, understood_length, understood_stock, understood_thread,
+};
+pub use care::{Refusal, answers, refusal};
+pub use finding::{Answer, Finding, Level, Question, Verdict};
+pub use folder::{Folder, FolderError};
+pub use make::{MakeError, MakeOptions, Measured, MeasuredError, make};
+pub use report::VERSION;
+pub use run::{Outcome, Stopped, run};
+pub use start::{Asked, DEMOS, Demo, Form, StartError, start_from_answers, start_from_demo};
+pub use summary::*;
+pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
+pub use text::{check_text, summary_text};
+pub use write::{WriteError, write_whole};

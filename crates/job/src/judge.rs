@@ -1,0 +1,102 @@
+//! From what was worked out to findings and the four answers.
+
+mod bending;
+mod cutting;
+mod reading;
+mod seating;
+mod trust;
+
+use handbook::Handbook;
+
+use crate::files::model::Shop;
+use crate::finding::{Finding, Level, Question, Verdict};
+use crate::run::Worked;
+use crate::summary::Verdicts;
+
+/// The way of cutting when the shop names none.
+const USUAL_PROCESS: &str = "plasma";
+
+/// Every finding, the weightiest first, those of one weight in the order of the questions.
+pub(crate) fn findings(worked: &Worked) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    findings.extend(reading::findings(worked));
+    findings.extend(seating::findings(worked));
+    findings.extend(cutting::findings(worked));
+    findings.extend(bending::findings(worked));
+    findings.extend(trust::findings(worked));
+    findings.sort_by_key(|finding| finding.level);
+    findings
+}
+
+/// The four answers.
+pub(crate) fn verdicts(worked: &Worked, findings: &[Finding]) -> Verdicts {
+    Verdicts {
+        fit: seating::verdict(worked, findings),
+        cut: cutting::verdict(worked, findings),
+        bend: bending::verdict(worked, findings),
+        hold: Verdict::not_checked(
+            "loads, bolts, welds and stress are not worked out yet; prove the part with a test on the bench before a body \
+             depends on it",
+        ),
+    }
+}
+
+pub(crate) use reading::{snoop, suspects as suspect_readings};
+pub(crate) use seating::allowed_gap_mm;
+
+/// Where the design says something of this name: a bend, an opening, a panel.
+fn design_place(worked: &Worked, name: &str) -> Option<crate::files::model::Place> {
+    let design = &worked.files.design;
+    let bends = design.bends.iter().map(|bend| &bend.name);
+    let holes = design.holes.iter().map(|hole| &hole.name);
+    let slots = design.slots.iter().map(|slot| &slot.name);
+    let windows = design.windows.iter().map(|window| &window.name);
+    let panels = design.panels.iter().map(|(name, _)| name);
+    let mut names = bends.chain(holes).chain(slots).chain(windows).chain(panels);
+    names
+        .find(|known| known.value == name)
+        .map(|known| known.at.clone())
+}
+
+/// The weightiest finding of a question.
+fn worst(findings: &[Finding], question: Question) -> Option<&Finding> {
+    findings
+        .iter()
+        .filter(|finding| finding.question == question)
+        .min_by_key(|finding| finding.level)
+}
+
+/// "1 care" or "2 cares and a stop", for the end of an answer.
+fn tally(findings: &[Finding], question: Question, apart_from: Option<&Finding>) -> String {
+    let count = |level: Level| {
+        let of = findings
+            .iter()
+            .filter(|finding| finding.question == question && finding.level == level);
+        of.filter(|finding| Some(*finding) != apart_from).count()
+    };
+    let words = |count: usize, one: &str| match count {
+        0 => None,
+        1 => Some(format!("1 more {one}")),
+        more => Some(format!("{more} more {one}s")),
+    };
+    let parts: Vec<String> = [
+        words(count(Level::Stop), "stop"),
+        words(count(Level::Care), "care"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if parts.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", parts.join(", "))
+    }
+}
+
+/// The narrowest slot that the shop's cutter makes, mm: its kerf.
+pub(crate) fn least_slot_mm(book: &Handbook, shop: Option<&Shop>, _thickness_mm: f64) -> f64 {
+    let process = shop
+        .and_then(|shop| shop.cutter.as_ref())
+        .map_or(USUAL_PROCESS, |cutter| cutter.process.value.as_str());
+    book.process(process).map_or(0.0, |process| process.kerf_mm.value)
+}

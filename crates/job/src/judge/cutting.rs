@@ -1,0 +1,263 @@
+//! Can it be cut? The rules of the cutter and the sheets at hand.
+
+use cut::rules::{self, Breach, Concern, CutEdge, Fix, Limits, NotChecked, SheetAtHand, Weight};
+use handbook::{Sourced, Status};
+
+use crate::finding::{Answer, Finding, Level, Question, Verdict};
+use crate::run::Worked;
+use crate::stages::setting;
+
+use super::{tally, worst};
+
+fn limits(worked: &Worked) -> Option<Limits> {
+    let cutter = worked.files.shop.as_ref().and_then(|shop| shop.cutter.as_ref());
+    let process = cutter.map_or(super::USUAL_PROCESS, |cutter| cutter.process.value.as_str());
+    let mut limits = Limits::of(&worked.book, process).ok()?;
+    let own = |value: f64, row: &str| Sourced {
+        value,
+        source: "shop.toml".into(),
+        status: Status::Shop,
+        row: row.into(),
+    };
+    if let Some(cutter) = cutter {
+        if let Some(kerf_mm) = cutter
+            .kerf
+            .as_ref()
+            .and_then(|kerf| worked.scope.length_mm(kerf).ok())
+        {
+            limits.kerf_mm = own(kerf_mm, "cutter: kerf");
+        }
+        if let Some(least) = &cutter.least_hole {
+            limits.least_hole_x_t = own(least.value, "cutter: least_hole");
+        }
+    }
+    Some(limits)
+}
+
+/// The sheets of this stock.
+fn sheets(worked: &Worked) -> Vec<SheetAtHand> {
+    let shop = worked.files.shop.as_ref();
+    let mut sheets = Vec::new();
+    for sheet in shop.map_or(&[][..], |shop| &shop.stock) {
+        if !setting::same_stock(
+            &worked.book,
+            &sheet.stock,
+            &worked.setting.metal,
+            worked.setting.thickness_mm,
+        ) {
+            continue;
+        }
+        if let (Ok(width), Ok(length)) = (
+            worked.scope.length_mm(&sheet.size[0]),
+            worked.scope.length_mm(&sheet.size[1]),
+        ) {
+            sheets.push(SheetAtHand {
+                name: sheet.stock.text.value.clone(),
+                size_mm: [width, length],
+            });
+        }
+    }
+    sheets
+}
+
+pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
+    let Some(limits) = limits(worked) else {
+        return Vec::new();
+    };
+    rules::check(&worked.part, &limits, &sheets(worked))
+        .iter()
+        .map(|concern| finding(worked, concern, &limits))
+        .collect()
+}
+
+fn name(edge: &CutEdge) -> String {
+    match edge {
+        CutEdge::Outside => "the outside edge".into(),
+        CutEdge::Opening(name) => name.clone(),
+        CutEdge::Hole(index) => format!("opening {}", index + 1),
+    }
+}
+
+fn finding(worked: &Worked, concern: &Concern, limits: &Limits) -> Finding {
+    let both = units::both;
+    let (found, limit) = (concern.found_mm, concern.limit_mm);
+    let source = format!("{}; {}", concern.rests_on.source, concern.rests_on.status);
+    let process = &limits.process;
+    let thick = both(worked.setting.thickness_mm);
+    let (code, about, says) = match &concern.what {
+        Breach::SmallHole { hole } => (
+            "small-hole",
+            name(hole),
+            format!(
+                "the hole {} is {}; {process} in {thick} cuts {} and more well ({source})",
+                name(hole),
+                both(found),
+                both(limit)
+            ),
+        ),
+        Breach::NarrowOpening { opening } => (
+            "narrow-opening",
+            name(opening),
+            format!(
+                "{} is {} wide; {process} in {thick} cuts {} and more well ({source})",
+                name(opening),
+                both(found),
+                both(limit)
+            ),
+        ),
+        Breach::NearEdge { opening } => (
+            "near-edge",
+            name(opening),
+            format!(
+                "{} is {} from the outside edge; {process} in {thick} needs {} ({source})",
+                name(opening),
+                both(found),
+                both(limit)
+            ),
+        ),
+        Breach::ThinWeb { first, second } => (
+            "thin-web",
+            name(first),
+            format!(
+                "between {} and {} stand {}; {process} in {thick} needs {} ({source})",
+                name(first),
+                name(second),
+                both(found),
+                both(limit)
+            ),
+        ),
+        Breach::SharpCorners { of, corners } => (
+            "sharp-corners",
+            name(of),
+            format!(
+                "{corners} inside corner{} of {} come out round, with a radius of {} ({source})",
+                if *corners == 1 { "" } else { "s" },
+                name(of),
+                both(limit)
+            ),
+        ),
+        Breach::LargerThanEverySheet { nearest, blank_mm } => (
+            "larger-than-sheet",
+            "blank".into(),
+            format!(
+                "the blank is {} by {} and with its margin fits no sheet at hand; {nearest} comes nearest, {} short",
+                both(blank_mm[0]),
+                both(blank_mm[1]),
+                both((found - limit).abs())
+            ),
+        ),
+    };
+    let at = match super::design_place(worked, &about) {
+        Some(place) => Some(place),
+        None if about == "blank" => Some(worked.files.design.plate.stock.text.at.clone()),
+        None => worked
+            .files
+            .design
+            .outline
+            .through
+            .first()
+            .map(|name| name.at.clone()),
+    };
+    Finding {
+        code,
+        level: match concern.weight {
+            Weight::Stop => Level::Stop,
+            Weight::Care => Level::Care,
+            Weight::Note => Level::Note,
+        },
+        question: Question::Cut,
+        about,
+        at,
+        says,
+        fix: concern.fixes.iter().map(fix_words).collect(),
+    }
+}
+
+fn fix_words(fix: &Fix) -> String {
+    let both = units::both;
+    match fix {
+        Fix::Drill { dia_mm } => format!("mark its centre and drill it to {}", both(*dia_mm)),
+        Fix::DrillEnds { dia_mm } => format!("drill {} at both ends and file between", both(*dia_mm)),
+        Fix::Widen { to_mm } => format!("make it {} wide", both(*to_mm)),
+        Fix::OtherProcess { name, limit_mm } => {
+            format!("have it cut by {name}, which needs {}", both(*limit_mm))
+        }
+        Fix::Thinner { at_most_mm } => format!("use plate of at most {}", both(*at_most_mm)),
+        Fix::Move {
+            opening,
+            by_mm,
+            toward,
+        } => format!(
+            "move {} by {} ({:+.1}, {:+.1} mm on the blank)",
+            name(opening),
+            both(*by_mm),
+            by_mm * toward.x,
+            by_mm * toward.y
+        ),
+        Fix::MoveEdge { by_mm, .. } => format!("move the edge out by {}", both(*by_mm)),
+        Fix::RoundCorners { radius_mm } => format!("round them in the design, {} or more", both(*radius_mm)),
+        Fix::LeaveRound { radius_mm } => {
+            format!("leave them round, or file them out of {}", both(*radius_mm))
+        }
+        Fix::LargerSheet {
+            size_mm: [width, length],
+        } => {
+            format!("get a sheet of {} by {}", both(*width), both(*length))
+        }
+        Fix::Shorten { by_mm, .. } => format!("make the blank {} shorter", both(*by_mm)),
+    }
+}
+
+pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
+    let decider = worst(findings, Question::Cut).filter(|finding| finding.level < Level::Note);
+    if let Some(finding) = decider {
+        let answer = if finding.level == Level::Stop {
+            Answer::No
+        } else {
+            Answer::Care
+        };
+        let says = format!(
+            "{}{}",
+            finding.says,
+            tally(findings, Question::Cut, Some(finding))
+        );
+        // A stop is a stop whatever else could not be checked; a care is not the whole answer while something is open.
+        if answer == Answer::No || open(worked).is_none() {
+            return Verdict {
+                answer,
+                margin: None,
+                decides: Some(finding.about.clone()),
+                says,
+            };
+        }
+    }
+    if let Some(why) = open(worked) {
+        return Verdict::not_checked(why);
+    }
+    let process = limits(worked).map_or_else(String::new, |limits| limits.process);
+    Verdict {
+        answer: Answer::Yes,
+        margin: None,
+        decides: Some("holes, webs, edges, corners, sheet".into()),
+        says: format!(
+            "holes, webs, edges and corners keep the rules of {process}, and a sheet at hand holds the blank"
+        ),
+    }
+}
+
+/// What keeps the answer open.
+fn open(worked: &Worked) -> Option<String> {
+    if worked.files.shop.is_none() {
+        return Some("there is no shop.toml to say which cutter and which sheets there are".into());
+    }
+    let limits = limits(worked)?;
+    let open = rules::not_checked(&worked.part, &limits, &sheets(worked));
+    open.first().map(|what| match what {
+        NotChecked::NoSheetSaid => format!(
+            "shop.toml lists no sheet of {} {}",
+            worked.setting.metal,
+            units::both(worked.setting.thickness_mm)
+        ),
+        NotChecked::WindowWidth(edge) => format!("how narrow {} gets could not be worked out", name(edge)),
+    })
+}

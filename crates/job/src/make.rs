@@ -1,0 +1,233 @@
+//! The files that a job is made into.
+
+use std::path::{Path, PathBuf};
+
+use cut::dxf::{DxfMismatch, DxfOptions, DxfUnit, DxfVersion};
+use draw::{FlagAt, FlagLevel, PaperSize, Printer, PrinterOut, SolidError, TemplateError, TitleBlock};
+use units::{Expr, LengthUnit};
+
+use crate::finding::Level;
+use crate::report;
+use crate::run::Outcome;
+use crate::text;
+use crate::write::{WriteError, write_whole};
+
+/// What the check square of a template measured, across and up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measured {
+    printer: Printer,
+}
+
+/// Why "99.2 mm x 99.6 mm" cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum MeasuredError {
+    /// Not two lengths.
+    #[error(
+        "\"{0}\" is not two lengths; write what the 100 mm check square measures, as \"99.2 mm x 99.6 mm\""
+    )]
+    NotTwo(String),
+    /// One of them is no length.
+    #[error("{0}")]
+    NotALength(String),
+    /// No printer is out by that much.
+    #[error(transparent)]
+    Out(#[from] PrinterOut),
+}
+
+impl Measured {
+    /// From "99.2 mm x 99.6 mm": across, then up. A bare number is mm.
+    ///
+    /// # Errors
+    /// [`MeasuredError`]
+    pub fn parse(text: &str) -> Result<Self, MeasuredError> {
+        let both = text.split_once(['x', 'X', '\u{d7}']);
+        let (across, up) = both.ok_or_else(|| MeasuredError::NotTwo(text.to_owned()))?;
+        let length = |text: &str| -> Result<f64, MeasuredError> {
+            let fault = |why: String| MeasuredError::NotALength(why);
+            let expr =
+                Expr::parse(text.trim(), Some(LengthUnit::Mm)).map_err(|error| fault(error.to_string()))?;
+            let value = expr.value().map_err(|error| fault(error.to_string()))?;
+            value.length_mm().map_err(|error| fault(error.to_string()))
+        };
+        Ok(Self {
+            printer: Printer::measured(length(across)?, length(up)?)?,
+        })
+    }
+}
+
+/// Choices for the files.
+#[derive(Debug, Clone, Default)]
+pub struct MakeOptions {
+    /// The printer, when it was measured.
+    pub measured: Option<Measured>,
+    /// Letter paper rather than A4.
+    pub letter: bool,
+    /// The old form of DXF.
+    pub dxf_r12: bool,
+    /// DXF in inches.
+    pub dxf_inch: bool,
+}
+
+/// Why a file was not made.
+#[derive(Debug, thiserror::Error)]
+pub enum MakeError {
+    /// It cannot be written.
+    #[error(transparent)]
+    Write(#[from] WriteError),
+    /// The cut file did not read back as the part.
+    #[error("the cut file did not read back as the part, and was not written: {0}")]
+    Dxf(#[from] DxfMismatch),
+    /// The template cannot be made.
+    #[error("the template: {0}")]
+    Template(#[from] TemplateError),
+    /// The solid cannot be made.
+    #[error("the solid: {0}")]
+    Solid(#[from] SolidError),
+    /// The summary cannot be told as JSON.
+    #[error("the summary: {0}")]
+    Json(#[from] serde_json::Error),
+}
+
+impl MakeError {
+    /// Is it the program that failed, rather than the disk or the choice of paper?
+    pub fn is_our_fault(&self) -> bool {
+        matches!(self, MakeError::Dxf(_) | MakeError::Solid(_) | MakeError::Json(_))
+    }
+}
+
+/// Facets of STL stay within this of the true part: below what any printer or print shows.
+const STL_FACET_MM: f64 = 0.02;
+
+/// Writes every file of a job into a folder, each whole or not at all, and names them.
+///
+/// # Errors
+/// [`MakeError`]; files written before the fault stay.
+pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<PathBuf>, MakeError> {
+    let worked = &outcome.worked;
+    let part = &worked.part;
+    let block = title_block(outcome);
+    let (pose, _) = report::pose(worked);
+    let dxf = cut::dxf::written_and_read_back(
+        part,
+        DxfOptions {
+            version: if options.dxf_r12 {
+                DxfVersion::R12
+            } else {
+                DxfVersion::R2000
+            },
+            unit: if options.dxf_inch {
+                DxfUnit::Inch
+            } else {
+                DxfUnit::Millimetre
+            },
+        },
+    )?;
+    let paper = if options.letter {
+        PaperSize::Letter
+    } else {
+        PaperSize::A4
+    };
+    let printer = options
+        .measured
+        .map_or(Printer::TRUE, |measured| measured.printer);
+    let template = draw::template_pdf(part, &block, paper, printer, draw::OVERLAP_MM)?;
+    let placed = draw::mesh(part, STL_FACET_MM)?.moved(&pose);
+    let files: [(&str, Vec<u8>); 6] = [
+        ("blank.dxf", dxf.text().as_bytes().to_vec()),
+        ("blank.svg", draw::blank_svg(part, &block).into_bytes()),
+        ("template.pdf", template),
+        ("folded.stl", draw::stl_bytes(&placed)),
+        (
+            "summary.json",
+            format!("{}\n", serde_json::to_string_pretty(&outcome.summary)?).into_bytes(),
+        ),
+        ("summary.txt", text::summary_text(&outcome.summary).into_bytes()),
+    ];
+    let mut written = Vec::new();
+    for (name, bytes) in files {
+        let path = out.join(name);
+        write_whole(&path, &bytes)?;
+        written.push(path);
+    }
+    Ok(written)
+}
+
+fn title_block(outcome: &Outcome) -> TitleBlock {
+    let summary = &outcome.summary;
+    let worked = &outcome.worked;
+    let job = &summary.job;
+    let mut made_from = vec![format!("design {}", job.title)];
+    if let Some(fit) = &job.fit {
+        made_from.push(format!("fit {fit}"));
+    }
+    if let Some(shop) = &job.shop {
+        made_from.push(format!("shop {shop}"));
+    }
+    let mut notes = vec![format!(
+        "The lines of the card are on the {} of the plate.",
+        crate::stages::pattern::face_word(worked.part.lines_on)
+    )];
+    if job.mirrored {
+        notes.push(format!(
+            "Mirrored for the {} hand: the bends go the other way than drawn.",
+            job.hand
+        ));
+    }
+    for part in summary.blank.iter().flat_map(|blank| &blank.parts) {
+        for bend in &part.bends {
+            notes.push(format!("{}: K {:.3} from {}.", bend.name, bend.k.0, bend.k_from));
+        }
+    }
+    let callouts = worked.part.openings.iter().filter_map(|opening| {
+        let words = report::takes(worked, &opening.name);
+        (!words.is_empty()).then(|| (opening.name.clone(), words))
+    });
+    let flags = summary
+        .findings
+        .iter()
+        .filter(|finding| finding.level < Level::Note)
+        .map(|finding| draw::Flag {
+            level: match finding.level {
+                Level::Stop => FlagLevel::Stop,
+                Level::Care => FlagLevel::Care,
+                Level::Note => FlagLevel::Note,
+            },
+            at: flag_at(outcome, &finding.about),
+            says: finding.says.clone(),
+        });
+    TitleBlock {
+        title: job.title.clone(),
+        revision: job.revision.clone().unwrap_or_default(),
+        made_from: made_from.join(", "),
+        stock: job.stock.clone().unwrap_or_default(),
+        mass_kg: summary.folded.as_ref().map(|folded| folded.mass_kg.0),
+        answers: summary
+            .care
+            .iter()
+            .map(|care| format!("{} {}", care.asks, care.answer))
+            .collect(),
+        care: vec![
+            "Cut, drill and bend as your machine's book and local codes say; eyes, ears and hands protected."
+                .into(),
+            "Edges are sharp until they are broken. Prove the part on the bench before a body depends on it."
+                .into(),
+        ],
+        notes,
+        callouts: callouts.collect(),
+        flags: flags.collect(),
+        scale: None,
+    }
+}
+
+fn flag_at(outcome: &Outcome, about: &str) -> FlagAt {
+    let part = &outcome.worked.part;
+    if part.bends.iter().any(|bend| bend.name == about) {
+        FlagAt::Bend(about.to_owned())
+    } else if part.openings.iter().any(|opening| opening.name == about) {
+        FlagAt::Opening(about.to_owned())
+    } else if part.panels.iter().any(|panel| panel.name == about) {
+        FlagAt::Panel(about.to_owned())
+    } else {
+        FlagAt::Whole
+    }
+}

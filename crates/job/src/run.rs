@@ -1,0 +1,261 @@
+//! One run of a job: the three files through every stage, to findings and answers.
+
+use std::collections::BTreeMap;
+
+use handbook::Handbook;
+use sheet::{Mockup, Part};
+use survey::{Adjusted, Snooped};
+use units::Quantity;
+
+use crate::care::{self, Refusal};
+use crate::files::model::{Design, Fit, Hand, Shop};
+use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
+use crate::folder::Folder;
+use crate::judge;
+use crate::report;
+use crate::stages::pattern::{self, HoleCut};
+use crate::stages::points::{self, Marked, Places};
+use crate::stages::scope::Scope;
+use crate::stages::setting::{self, Setting};
+use crate::stages::standing::{self, Found, Standing};
+use crate::summary::Summary;
+
+/// The three files as read.
+#[derive(Debug, Clone)]
+pub(crate) struct Files {
+    pub design: Design,
+    pub fit: Option<Fit>,
+    pub shop: Option<Shop>,
+}
+
+/// Everything that a run works out.
+#[derive(Debug, Clone)]
+pub(crate) struct Worked {
+    pub files: Files,
+    pub book: Handbook,
+    pub scope: Scope,
+    pub found: Option<Found>,
+    pub marked: Marked,
+    pub adjusted: Adjusted,
+    pub snooped: Snooped,
+    /// Standard deviation of the next distance that may be measured, mm.
+    pub next_sd_mm: f64,
+    pub setting: Setting,
+    pub holes: Vec<HoleCut>,
+    pub part: Part,
+    /// The surface of the folded plate, in its own axes.
+    pub mesh: draw::Mesh,
+    pub standing: Option<Standing>,
+    pub hand: Hand,
+}
+
+/// What a run comes to.
+#[derive(Debug, Clone)]
+pub struct Outcome {
+    /// All that there is to say, as the contract has it.
+    pub summary: Summary,
+    pub(crate) worked: Worked,
+}
+
+impl Outcome {
+    /// Is one of the four questions answered no?
+    pub fn any_no(&self) -> bool {
+        self.summary
+            .verdicts
+            .in_order()
+            .iter()
+            .any(|(_, verdict)| verdict.answer == crate::Answer::No)
+    }
+
+    /// The part.
+    pub fn part(&self) -> &Part {
+        &self.worked.part
+    }
+}
+
+/// Why a run ended early.
+#[derive(Debug, Clone)]
+pub enum Stopped {
+    /// A file is wrong: everything that is wrong with it.
+    Wrong(Vec<Wrong>),
+    /// The job is one this program does not help with.
+    Refused(Refusal),
+}
+
+impl From<Vec<Wrong>> for Stopped {
+    fn from(wrongs: Vec<Wrong>) -> Self {
+        Stopped::Wrong(wrongs)
+    }
+}
+
+impl From<Wrong> for Stopped {
+    fn from(wrong: Wrong) -> Self {
+        Stopped::Wrong(vec![wrong])
+    }
+}
+
+/// Facets of curved faces stay within this of the true surface: a tenth of what a tape shows.
+const FACET_MM: f64 = 0.05;
+/// A further reading is taken to be about this long when the tape's doubt is asked for.
+const NEXT_READING_MM: f64 = 300.0;
+
+/// Runs a job.
+///
+/// # Errors
+/// [`Stopped::Wrong`] with every fault of form of all three files, or with what cannot be made; [`Stopped::Refused`].
+pub fn run(folder: &Folder) -> Result<Outcome, Stopped> {
+    let files = read(folder)?;
+    if let Some(fit) = &files.fit
+        && let Some(refusal) = care::refusal(&files.design, fit)
+    {
+        return Err(Stopped::Refused(refusal));
+    }
+    let worked = work(files)?;
+    let findings = judge::findings(&worked);
+    let verdicts = judge::verdicts(&worked, &findings);
+    let summary = report::summary(folder, &worked, &findings, verdicts);
+    Ok(Outcome { summary, worked })
+}
+
+fn read(folder: &Folder) -> Result<Files, Vec<Wrong>> {
+    let text = |source: &Source| source.text.clone();
+    let design = read_design(&text(&folder.design));
+    let fit = folder
+        .fit
+        .as_ref()
+        .map(|source| read_fit(&source.text))
+        .transpose();
+    let shop = folder
+        .shop
+        .as_ref()
+        .map(|source| read_shop(&source.text))
+        .transpose();
+    match (design, fit, shop) {
+        (Ok(design), Ok(fit), Ok(shop)) => Ok(Files { design, fit, shop }),
+        (design, fit, shop) => {
+            let all = [design.err(), fit.err(), shop.err()];
+            Err(all.into_iter().flatten().flatten().collect())
+        }
+    }
+}
+
+/// What one choice of the measures gives, as far as the plate.
+struct Drawn {
+    marked: Marked,
+    adjusted: Adjusted,
+    setting: Setting,
+    part: Part,
+}
+
+fn hand(files: &Files) -> Hand {
+    files
+        .fit
+        .as_ref()
+        .and_then(|fit| fit.hand.as_ref())
+        .map_or(files.design.hand, |hand| hand.value)
+}
+
+fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wrong>> {
+    let Files { design, shop, .. } = files;
+    let shop = shop.as_ref();
+    let dia = |hole: &_| pattern::hole_cut(book, scope, hole).map(|cut| cut.dia_mm);
+    // Both are asked before either is told, so that a user sees all faults at once.
+    let marked = points::mark(book, design, shop, scope, &dia);
+    let setting = setting::setting(book, design, shop, scope);
+    let (marked, setting) = match (marked, setting) {
+        (Ok(marked), Ok(setting)) => (marked, setting),
+        (marked, setting) => {
+            return Err([marked.err(), setting.err()]
+                .into_iter()
+                .flatten()
+                .flatten()
+                .collect());
+        }
+    };
+    let adjusted = points::adjust(&marked, design).map_err(|wrong| vec![wrong])?;
+    let places = Places::of(&marked, &adjusted);
+    let least_slot_mm = judge::least_slot_mm(book, shop, setting.thickness_mm);
+    let mockup: Mockup = pattern::mockup(book, design, scope, &places, &setting, least_slot_mm)?;
+    let mockup = pattern::for_hand(mockup, design.hand, hand(files));
+    let part = sheet::develop(&mockup, setting.thickness_mm)
+        .map_err(|error| vec![crate::sheet_wrong::sheet_wrong(&error, design, &places)])?;
+    Ok(Drawn {
+        marked,
+        adjusted,
+        setting,
+        part,
+    })
+}
+
+fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
+    let book = setting::book(files.shop.as_ref())?;
+    let (mut scope, unknowns) = Scope::new(&files.design, files.fit.as_ref())?;
+    let equipment = match &files.fit {
+        Some(fit) => Some(standing::equipment(&book, files.shop.as_ref(), fit, &scope)?),
+        None => None,
+    };
+    let mounted = equipment
+        .as_ref()
+        .filter(|equipment| !equipment.mounts.is_empty());
+    let mut found = None;
+    if let (Some(equipment), false) = (mounted, unknowns.is_empty()) {
+        // Faults of the files are told as such, before any search.
+        draw(&files, &book, &scope)?;
+        let develop = |values: &BTreeMap<String, Quantity>| -> Option<Part> {
+            let scope = scope.with(&files.design, files.fit.as_ref(), values)?;
+            draw(&files, &book, &scope).ok().map(|drawn| drawn.part)
+        };
+        let result = standing::find(equipment, &unknowns, &files.design, &develop)?;
+        if let Some(better) = scope.with(&files.design, files.fit.as_ref(), &result.values) {
+            scope = better;
+        }
+        found = Some(result);
+    }
+    let Drawn {
+        marked,
+        adjusted,
+        setting,
+        part,
+    } = draw(&files, &book, &scope)?;
+    let holes = files
+        .design
+        .holes
+        .iter()
+        .map(|hole| pattern::hole_cut(&book, &scope, hole))
+        .collect::<Result<Vec<_>, Wrong>>()
+        .map_err(|wrong| vec![wrong])?;
+    let mesh = draw::mesh(&part, FACET_MM).map_err(|error| {
+        vec![Wrong::new(
+            files.design.title.at.clone(),
+            format!("the folded plate has no solid: {error}"),
+        )]
+    })?;
+    let standing = match &equipment {
+        Some(equipment) => Some(standing::stand(equipment, &part, &files.design, &mesh)?),
+        None => None,
+    };
+    let hand = hand(&files);
+    let next_sd_mm = book
+        .instrument("tape")
+        .ok()
+        .and_then(|tape| tape.sd_at(NEXT_READING_MM, false))
+        .unwrap_or(1.0);
+    let snooped = judge::snoop(&marked, &files.design, setting.thickness_mm, next_sd_mm)
+        .map_err(|error| vec![points::adjust_wrong(error, &marked, &files.design)])?;
+    Ok(Worked {
+        files,
+        book,
+        scope,
+        found,
+        marked,
+        adjusted,
+        snooped,
+        next_sd_mm,
+        setting,
+        holes,
+        part,
+        mesh,
+        standing,
+        hand,
+    })
+}

@@ -1,0 +1,537 @@
+//! From points to the mock-up: the outside edge with its corners, creases, openings, marks.
+
+use handbook::Handbook;
+use plane::{Corner, CornerError, Material, Outline, OutlineError, Vertex};
+use sheet::{Crease, Face, Mark, MarkKind, Mockup, Opening, OpeningShape, Relief, Seam, Way};
+
+use crate::files::model::{
+    ArcDef, BendAngle, BendDef, Clearance, CornerDef, Design, Hand, HoleDef, HoleSize, MarkDefKind, Name,
+    Place, ReliefDef, Side, Sum, WindowDef, WindowShape,
+};
+use crate::files::{Wrong, nearest};
+
+use super::points::Places;
+use super::scope::Scope;
+use super::setting::Setting;
+
+/// Letters that no height is said for: readable at arm's length, and a scriber can follow them.
+const LETTER_MM: f64 = 6.0;
+/// A bend of less than this is no bend: a protractor does not show it.
+const LEAST_BEND_RAD: f64 = 1e-4;
+
+/// What a hole is cut to, and what for.
+#[derive(Debug, Clone)]
+pub(crate) struct HoleCut {
+    /// Diameter.
+    pub dia_mm: f64,
+    /// "5/16-18, normal clearance", or empty.
+    pub takes: String,
+    /// How far the diameter can be trusted; none when the design says it.
+    pub from: Option<handbook::Sourced<f64>>,
+}
+
+/// The diameter of a hole: as said, or for its hardware. Hardware is never scaled.
+pub(crate) fn hole_cut(book: &Handbook, scope: &Scope, hole: &HoleDef) -> Result<HoleCut, Wrong> {
+    match &hole.size {
+        HoleSize::Dia(sum) => Ok(HoleCut {
+            dia_mm: scope.size_mm(sum, "the diameter")?,
+            takes: String::new(),
+            from: None,
+        }),
+        HoleSize::For { thread, clearance } => {
+            let (kind, words) = match clearance {
+                Clearance::Close => (handbook::Clearance::Close, "close clearance"),
+                Clearance::Normal => (handbook::Clearance::Normal, "normal clearance"),
+                Clearance::Loose => (handbook::Clearance::Loose, "loose clearance"),
+                Clearance::Tapped => (handbook::Clearance::Tapped, "tap drill"),
+            };
+            let screw = &thread.value;
+            let dia = book
+                .clearance_dia_mm(screw.designation(), screw.nominal_mm(), kind)
+                .map_err(|error| {
+                    Wrong::new(thread.at.clone(), error.to_string())
+                        .expected("hardware the handbook lists, or dia = a length instead of for")
+                })?;
+            Ok(HoleCut {
+                dia_mm: dia.value,
+                takes: format!("for {}, {words}", screw.designation()),
+                from: Some(dia),
+            })
+        }
+    }
+}
+
+/// The pattern as the design draws it, on the hand it is drawn for.
+pub(crate) fn mockup(
+    book: &Handbook,
+    design: &Design,
+    scope: &Scope,
+    places: &Places,
+    setting: &Setting,
+    least_slot_mm: f64,
+) -> Result<Mockup, Vec<Wrong>> {
+    let mut wrongs = Vec::new();
+    let mut keep = |wrong: Wrong| wrongs.push(wrong);
+    let outline = outline(design, scope, places)?;
+    let mut creases = Vec::new();
+    for (bend, of) in design.bends.iter().zip(&setting.bends) {
+        match crease(bend, scope, places, of.radius_mm, of.neutral_share, least_slot_mm) {
+            Ok(crease) => creases.push(crease),
+            Err(wrong) => keep(wrong),
+        }
+    }
+    let mut openings = Vec::new();
+    for hole in &design.holes {
+        let made = hole_cut(book, scope, hole).and_then(|cut| {
+            Ok(OpeningShape::Round {
+                at: places.at(&hole.at)?,
+                dia_mm: cut.dia_mm,
+            })
+        });
+        match made {
+            Ok(shape) => openings.push(Opening {
+                name: hole.name.value.clone(),
+                shape,
+            }),
+            Err(wrong) => keep(wrong),
+        }
+    }
+    for slot in &design.slots {
+        let made = (|| {
+            Ok(OpeningShape::Slot {
+                from: places.at(&slot.from)?,
+                to: places.at(&slot.to)?,
+                width_mm: scope.size_mm(&slot.width, "the width")?,
+            })
+        })();
+        match made {
+            Ok(shape) => openings.push(Opening {
+                name: slot.name.value.clone(),
+                shape,
+            }),
+            Err(wrong) => keep(wrong),
+        }
+    }
+    let mut seams = Vec::new();
+    for seam in &design.seams {
+        match (places.line(&seam.edges[0]), places.line(&seam.edges[1])) {
+            (Ok(first), Ok(second)) => seams.push(Seam {
+                name: seam.name.value.clone(),
+                first,
+                second,
+            }),
+            (first, second) => [first.err(), second.err()]
+                .into_iter()
+                .flatten()
+                .for_each(&mut keep),
+        }
+    }
+    let mut marks = Vec::new();
+    for mark in &design.marks {
+        let made = (|| {
+            Ok(match &mark.kind {
+                MarkDefKind::Text { at, text, height } => MarkKind::Text {
+                    at: places.at(at)?,
+                    text: text.clone(),
+                    height_mm: match height {
+                        Some(height) => scope.size_mm(height, "the height")?,
+                        None => LETTER_MM,
+                    },
+                },
+                MarkDefKind::Line([from, to]) => MarkKind::Line {
+                    from: places.at(from)?,
+                    to: places.at(to)?,
+                },
+            })
+        })();
+        match made {
+            Ok(kind) => marks.push(Mark {
+                name: mark.name.value.clone(),
+                kind,
+            }),
+            Err(wrong) => keep(wrong),
+        }
+    }
+    let mut panel_names = Vec::new();
+    for (name, at) in &design.panels {
+        match places.at(at) {
+            Ok(at) => panel_names.push((name.value.clone(), at)),
+            Err(wrong) => keep(wrong),
+        }
+    }
+    let root = match &design.still {
+        Some(still) => match panel_names.iter().find(|(name, _)| *name == still.value) {
+            Some((_, at)) => Some(*at),
+            None => {
+                let mut wrong =
+                    Wrong::new(still.at.clone(), format!("there is no panel \"{}\"", still.value))
+                        .expected("a name under [panels]");
+                wrong.fix = nearest(&still.value, panel_names.iter().map(|(name, _)| name.as_str()))
+                    .map(|near| format!("\"{near}\""));
+                keep(wrong);
+                None
+            }
+        },
+        None => None,
+    };
+    let card_mm = match design
+        .card
+        .as_ref()
+        .map(|card| scope.reach_mm(card, "the card"))
+        .transpose()
+    {
+        Ok(card) => card.unwrap_or(0.0),
+        Err(wrong) => {
+            keep(wrong);
+            0.0
+        }
+    };
+    if !wrongs.is_empty() {
+        return Err(wrongs);
+    }
+    let lines_on = design.plate.lines_on;
+    let mut mockup = Mockup {
+        outline,
+        openings,
+        creases,
+        seams,
+        marks,
+        panel_names,
+        root,
+        lines_on,
+        card_mm,
+    };
+    windows(design, scope, places, &mut mockup)?;
+    Ok(mockup)
+}
+
+/// The part for the other hand, when the fit is for it.
+pub(crate) fn for_hand(mockup: Mockup, drawn: Hand, wanted: Hand) -> Mockup {
+    if drawn == wanted {
+        mockup
+    } else {
+        mockup.mirrored()
+    }
+}
+
+fn crease(
+    bend: &BendDef,
+    scope: &Scope,
+    places: &Places,
+    radius_mm: f64,
+    neutral_share: f64,
+    least_slot_mm: f64,
+) -> Result<Crease, Wrong> {
+    let (sum, bent_rad) = match &bend.angle {
+        BendAngle::Bent(sum) => (sum, scope.angle_rad(sum)?),
+        BendAngle::BetweenLegs(sum) => (sum, std::f64::consts::PI - scope.angle_rad(sum)?),
+    };
+    if !(LEAST_BEND_RAD..std::f64::consts::PI - LEAST_BEND_RAD).contains(&bent_rad) {
+        let says = format!(
+            "the bend \"{}\" is bent through {}",
+            bend.name.value,
+            units::deg(bent_rad)
+        );
+        return Err(Wrong::new(sum.at.clone(), says)
+            .expected("more than 0 and less than 180 deg; for the other way, turn up into down"));
+    }
+    Ok(Crease {
+        name: bend.name.value.clone(),
+        from: places.at(&bend.line[0])?,
+        to: places.at(&bend.line[1])?,
+        bent_rad,
+        way: bend.way.value,
+        radius_mm,
+        neutral_share,
+        relief: match &bend.relief {
+            ReliefDef::Auto => Relief::Auto {
+                least_width_mm: least_slot_mm,
+            },
+            ReliefDef::None => Relief::None,
+            ReliefDef::Slot { width, past } => Relief::Slot {
+                width_mm: scope.size_mm(width, "the relief's width")?,
+                past_mm: scope.reach_mm(past, "the relief's depth")?,
+            },
+        },
+    })
+}
+
+/// The outside edge: corners through points, edges that are arcs, corners that are rounded, chamfered or notched.
+fn outline(design: &Design, scope: &Scope, places: &Places) -> Result<Outline, Vec<Wrong>> {
+    let def = &design.outline;
+    let mut wrongs = Vec::new();
+    let mut vertices = Vec::new();
+    for name in &def.through {
+        match places.at(name) {
+            Ok(at) => vertices.push(Vertex { at, bulge: 0.0 }),
+            Err(wrong) => wrongs.push(wrong),
+        }
+    }
+    if !wrongs.is_empty() {
+        return Err(wrongs);
+    }
+    let count = vertices.len();
+    for (line, arc) in &def.arcs {
+        match edge_of(&def.through, &line.value).ok_or_else(|| {
+            Wrong::new(
+                line.at.clone(),
+                format!("\"{}\" is no edge of the outline", line.value.join("-")),
+            )
+            .expected("two points that follow each other in through")
+        }) {
+            Ok((edge, along)) => {
+                let (from, to) = (vertices[edge].at, vertices[(edge + 1) % count].at);
+                match bulge(arc, scope, places, from, to, along) {
+                    Ok(bulge) => vertices[edge].bulge = bulge,
+                    Err(wrong) => wrongs.push(wrong),
+                }
+            }
+            Err(wrong) => wrongs.push(wrong),
+        }
+    }
+    let mut corners: Vec<(usize, Corner)> = Vec::new();
+    for (name, corner) in &def.corners {
+        let Some(index) = def.through.iter().position(|through| through.value == name.value) else {
+            let mut wrong = Wrong::new(
+                name.at.clone(),
+                format!("the outline does not go through \"{}\"", name.value),
+            );
+            wrong.fix = nearest(&name.value, def.through.iter().map(|t| t.value.as_str())).map(str::to_owned);
+            wrongs.push(wrong);
+            continue;
+        };
+        let (CornerDef::Round(sum) | CornerDef::Chamfer(sum) | CornerDef::Notch(sum)) = corner;
+        match scope.reach_mm(sum, "the corner") {
+            Ok(0.0) => {}
+            Ok(mm) => {
+                let corner = match corner {
+                    CornerDef::Round(_) => Corner::Round(mm),
+                    CornerDef::Chamfer(_) => Corner::Chamfer(mm),
+                    CornerDef::Notch(_) => Corner::Notch(mm),
+                };
+                corners.push((index, corner));
+            }
+            Err(wrong) => wrongs.push(wrong),
+        }
+    }
+    if !wrongs.is_empty() {
+        return Err(wrongs);
+    }
+    // The bare corners first, so that a crossing is told by the names of the points.
+    let bare = Outline::new(vertices).map_err(|error| vec![outline_wrong(&error, &def.through)])?;
+    bare.with_corners(&corners, Material::Inside)
+        .map_err(|error| vec![corner_wrong(&error, design)])
+}
+
+/// The edge between two named corners, and whether it runs in that sense.
+fn edge_of(through: &[Name], line: &[String; 2]) -> Option<(usize, bool)> {
+    let count = through.len();
+    (0..count).find_map(|edge| {
+        let (a, b) = (&through[edge].value, &through[(edge + 1) % count].value);
+        if *a == line[0] && *b == line[1] {
+            Some((edge, true))
+        } else if *a == line[1] && *b == line[0] {
+            Some((edge, false))
+        } else {
+            None
+        }
+    })
+}
+
+fn bulge(
+    arc: &ArcDef,
+    scope: &Scope,
+    places: &Places,
+    from: plane::Point,
+    to: plane::Point,
+    along: bool,
+) -> Result<f64, Wrong> {
+    match arc {
+        ArcDef::Via(via) => plane::bulge_through(from, places.at(via)?, to)
+            .map_err(|error| Wrong::new(via.at.clone(), error.to_string())),
+        ArcDef::Radius { radius, bows } => {
+            let left = (*bows == Side::Left) == along;
+            let side = if left {
+                plane::Side::Left
+            } else {
+                plane::Side::Right
+            };
+            plane::bulge_of_radius(from, to, scope.size_mm(radius, "the radius")?, side)
+                .map_err(|error| Wrong::new(radius.at.clone(), error.to_string()))
+        }
+    }
+}
+
+fn name_of(through: &[Name], corner: usize) -> &str {
+    through
+        .get(corner % through.len().max(1))
+        .map_or("?", |name| name.value.as_str())
+}
+
+fn edge_name(through: &[Name], edge: usize) -> String {
+    format!("{}-{}", name_of(through, edge), name_of(through, edge + 1))
+}
+
+fn outline_wrong(error: &OutlineError, through: &[Name]) -> Wrong {
+    let at = |corner: usize| -> Place {
+        through.get(corner % through.len().max(1)).map_or(
+            Place {
+                file: crate::files::model::FileKind::Design,
+                span: 0..0,
+            },
+            |name| name.at.clone(),
+        )
+    };
+    match error {
+        OutlineError::ZeroLength { corner, next, .. } => Wrong::new(
+            at(*next),
+            format!(
+                "{} and {} are one point, so the edge between them has no length",
+                name_of(through, *corner),
+                name_of(through, *next)
+            ),
+        )
+        .expected("two points that are apart, or one of them left out"),
+        OutlineError::Crosses {
+            edge,
+            other,
+            at: place,
+        } => Wrong::new(
+            at(*other),
+            format!(
+                "the edges {} and {} cross or touch at {:.1}, {:.1} mm",
+                edge_name(through, *edge),
+                edge_name(through, *other),
+                place.x,
+                place.y
+            ),
+        )
+        .expected("the corners in the order in which the edge goes round"),
+        OutlineError::NotFinite { corner }
+        | OutlineError::OutOfReach { corner, .. }
+        | OutlineError::NearlyFullTurn { corner, .. } => {
+            Wrong::new(at(*corner), format!("{}: {error}", name_of(through, *corner)))
+        }
+        OutlineError::TooFew { .. } | OutlineError::EnclosesNothing => Wrong::new(at(0), error.to_string()),
+    }
+}
+
+fn corner_wrong(error: &CornerError, design: &Design) -> Wrong {
+    let through = &design.outline.through;
+    let (corner, expected) = match error {
+        CornerError::CornerTooLarge { corner, room_mm, .. } => {
+            (Some(*corner), Some(format!("at most {}", units::both(*room_mm))))
+        }
+        CornerError::Cusp { corner }
+        | CornerError::NoSuchCorner { corner, .. }
+        | CornerError::Twice { corner }
+        | CornerError::NoSize { corner, .. }
+        | CornerError::RunsInto { corner, .. } => (Some(*corner), None),
+        CornerError::LeavesNoOutline(_) => (None, None),
+    };
+    let name = corner.map_or("the outline", |corner| name_of(through, corner));
+    let at = design
+        .outline
+        .corners
+        .iter()
+        .find(|(corner, _)| corner.value == name)
+        .map(|(corner, _)| corner.at.clone())
+        .or_else(|| through.first().map(|name| name.at.clone()))
+        .unwrap_or_else(|| design.title.at.clone());
+    let mut wrong = Wrong::new(at, format!("{name}: {error}"));
+    wrong.expected = expected;
+    wrong
+}
+
+fn windows(design: &Design, scope: &Scope, places: &Places, mockup: &mut Mockup) -> Result<(), Vec<Wrong>> {
+    let mut wrongs = Vec::new();
+    let mut made = Vec::new();
+    for window in &design.windows {
+        match self::window(window, scope, places, mockup) {
+            Ok(outlines) => {
+                for (index, outline) in outlines.into_iter().enumerate() {
+                    let name = &window.name.value;
+                    let name = if index == 0 {
+                        name.clone()
+                    } else {
+                        format!("{name}.{}", index + 1)
+                    };
+                    made.push(Opening {
+                        name,
+                        shape: OpeningShape::Window(outline),
+                    });
+                }
+            }
+            Err(wrong) => wrongs.push(wrong),
+        }
+    }
+    if !wrongs.is_empty() {
+        return Err(wrongs);
+    }
+    mockup.openings.extend(made);
+    Ok(())
+}
+
+fn window(
+    window: &WindowDef,
+    scope: &Scope,
+    places: &Places,
+    mockup: &Mockup,
+) -> Result<Vec<Outline>, Wrong> {
+    let name = &window.name;
+    let shape = match &window.shape {
+        WindowShape::Points(points) => {
+            let corners: Vec<plane::Point> = points
+                .iter()
+                .map(|point| places.at(point))
+                .collect::<Result<_, _>>()?;
+            Outline::polygon(&corners).map_err(|error| outline_wrong(&error, points))?
+        }
+        WindowShape::Panel(panel) => {
+            let panels = sheet::panels_of(mockup).map_err(|error| {
+                Wrong::new(panel.at.clone(), format!("the panels are not clear: {error}"))
+            })?;
+            let known: Vec<&str> = panels.iter().map(|(name, _)| name.as_str()).collect();
+            match panels.iter().find(|(name, _)| *name == panel.value) {
+                Some((_, outline)) => outline.clone(),
+                None => {
+                    let mut wrong =
+                        Wrong::new(panel.at.clone(), format!("there is no panel \"{}\"", panel.value))
+                            .expected(format!("one of: {}", known.join(", ")));
+                    wrong.fix = nearest(&panel.value, known).map(|near| format!("\"{near}\""));
+                    return Err(wrong);
+                }
+            }
+        }
+    };
+    let mm = |sum: &Option<Sum>, what: &str| sum.as_ref().map_or(Ok(0.0), |sum| scope.reach_mm(sum, what));
+    let (inset_mm, corner_mm) = (
+        mm(&window.inset, "the inset")?,
+        mm(&window.corners, "the corner radius")?,
+    );
+    plane::inset_window(&shape, inset_mm, corner_mm).map_err(|error| {
+        let at = window
+            .inset
+            .as_ref()
+            .or(window.corners.as_ref())
+            .map_or(&name.at, |sum| &sum.at);
+        Wrong::new(at.clone(), format!("the window \"{}\": {error}", name.value))
+    })
+}
+
+/// Words for a way.
+pub(crate) fn way_word(way: Way) -> &'static str {
+    match way {
+        Way::Up => "up",
+        Way::Down => "down",
+    }
+}
+
+/// Words for a face.
+pub(crate) fn face_word(face: Face) -> &'static str {
+    match face {
+        Face::Marked => "marked face",
+        Face::Middle => "middle",
+        Face::Far => "far face",
+    }
+}

@@ -1,0 +1,119 @@
+//! Named places on the equipment, the rough ones found from distances by the same survey as the mock-up's points.
+
+use std::collections::BTreeMap;
+
+use handbook::Handbook;
+use nalgebra::Point3;
+use survey::{Mark, MarkOut, Of, Reading, Value};
+
+use crate::files::model::{Fit, Shop};
+use crate::files::{Wrong, nearest};
+
+use super::scope::Scope;
+
+/// The instrument of a distance that names none.
+const USUAL_INSTRUMENT: &str = "tape";
+
+/// Every named place.
+pub(crate) fn places(
+    book: &Handbook,
+    shop: Option<&Shop>,
+    fit: &Fit,
+    scope: &Scope,
+) -> Result<BTreeMap<String, Point3<f64>>, Vec<Wrong>> {
+    let mut wrongs = Vec::new();
+    let mut marks = Vec::new();
+    for place in &fit.places {
+        let made = (|| {
+            let [x, y, z] = &place.at;
+            let value = |sum| -> Result<Value, Wrong> {
+                let mm = scope.length_mm(sum)?;
+                Ok(if place.rough {
+                    Value::start(mm, 0)
+                } else {
+                    Value::exact(mm, 0)
+                })
+            };
+            Ok(Mark::InSpace {
+                x: value(x)?,
+                y: value(y)?,
+                z: value(z)?,
+            })
+        })();
+        match made {
+            Ok(mark) => marks.push((place.name.value.clone(), mark)),
+            Err(wrong) => wrongs.push(wrong),
+        }
+    }
+    let mut readings = Vec::new();
+    for (index, reading) in fit.place_readings.iter().enumerate() {
+        for name in &reading.between {
+            if !fit.places.iter().any(|place| place.name.value == name.value) {
+                let known = fit.places.iter().map(|place| place.name.value.as_str());
+                let mut wrong = Wrong::new(
+                    name.at.clone(),
+                    format!("there is no place \"{}\" under [places]", name.value),
+                );
+                wrong.fix = nearest(&name.value, known).map(|near| format!("\"{near}\""));
+                wrongs.push(wrong);
+            }
+        }
+        let made = (|| {
+            let mm = scope.size_mm(&reading.read, "the distance")?;
+            let sd = match &reading.with {
+                Some(with) => instrument_sd(book, shop, scope, &with.value, mm).ok_or_else(|| {
+                    Wrong::new(
+                        with.at.clone(),
+                        format!("no instrument \"{}\" reads lengths", with.value),
+                    )
+                })?,
+                None => instrument_sd(book, shop, scope, USUAL_INSTRUMENT, mm).unwrap_or(1.0),
+            };
+            let [a, b] = &reading.between;
+            Ok(Reading::new(
+                Of::Distance([a.value.clone(), b.value.clone()]),
+                Value::read(mm, sd, index),
+            ))
+        })();
+        match made {
+            Ok(reading) => readings.push(reading),
+            Err(wrong) => wrongs.push(wrong),
+        }
+    }
+    if !wrongs.is_empty() {
+        return Err(wrongs);
+    }
+    if marks.is_empty() {
+        return Ok(BTreeMap::new());
+    }
+    let at = fit
+        .places
+        .first()
+        .map_or_else(|| fit.title.at.clone(), |place| place.name.at.clone());
+    let mark_out = MarkOut::new(marks).map_err(|error| vec![Wrong::new(at.clone(), error.to_string())])?;
+    let adjusted = survey::adjust(&mark_out, &readings, survey::AdjustOptions::default()).map_err(|error| {
+        vec![Wrong::new(at.clone(), error.to_string())
+            .expected("at least three distances to every rough place, from places that are known and not in one line")]
+    })?;
+    Ok(mark_out
+        .names()
+        .iter()
+        .cloned()
+        .zip(adjusted.points.iter().copied())
+        .collect())
+}
+
+fn instrument_sd(book: &Handbook, shop: Option<&Shop>, scope: &Scope, name: &str, mm: f64) -> Option<f64> {
+    let own = shop.and_then(|shop| shop.instruments.iter().find(|own| own.name.value == name));
+    let sd = match own {
+        Some(own) => scope
+            .length_mm(&own.sd)
+            .ok()
+            .map(|sd| sd + own.per_length.as_ref().map_or(0.0, |share| share.value) * mm),
+        None => book
+            .instrument(name)
+            .ok()
+            .and_then(|found| found.sd_at(mm, false)),
+    };
+    sd.filter(|sd| *sd > 0.0)
+}

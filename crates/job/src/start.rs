@@ -1,0 +1,239 @@
+//! New jobs: from answers, or from one of the demo jobs.
+
+use std::path::{Path, PathBuf};
+
+use crate::write::{WriteError, write_whole};
+
+/// The files of a demo job: path in the job's folder, and text.
+pub type Demo = &'static [(&'static str, &'static str)];
+
+macro_rules! demo {
+    ($folder:literal, $($file:literal),+ $(,)?) => {
+        ($folder, &[$(($file, include_str!(concat!("../../../examples/", $folder, "/", $file)))),+] as Demo)
+    };
+}
+
+/// The demo jobs that are part of the program.
+pub const DEMOS: &[(&str, Demo)] = &[
+    demo!("flat-plate", "design.toml", "fits/own.toml", "shop.toml"),
+    demo!("one-bend", "design.toml", "fits/own.toml", "shop.toml"),
+    demo!(
+        "push-hoe",
+        "design.toml",
+        "fits/own.toml",
+        "fits/left-arm.toml",
+        "shop.toml"
+    ),
+    demo!("camera-cradle", "design.toml", "fits/own.toml", "shop.toml"),
+];
+
+/// The shape a new job starts with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Form {
+    /// A flat plate with two holes.
+    Flat,
+    /// A plate with one bend and a hole pattern in each leg.
+    OneBend,
+}
+
+/// What is asked for a new job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// What it is called.
+    pub title: String,
+    /// What it is used for.
+    pub purpose: String,
+    /// What it is fastened to.
+    pub onto: String,
+    /// Does anyone's weight hang on it?
+    pub weight: bool,
+    /// Could it hold someone under water or to something that moves?
+    pub held: bool,
+    /// "no", "beside another" or "only".
+    pub control: &'static str,
+    /// Can the person feel the skin it touches?
+    pub feels: bool,
+    /// Can the other hand let go of it in two seconds?
+    pub release: bool,
+    /// Which hand.
+    pub left: bool,
+    /// "mm" or "in".
+    pub inch: bool,
+    /// "5052-H32 3/16 in"
+    pub stock: String,
+    /// The shape.
+    pub form: Form,
+    /// Width of the plate, as typed.
+    pub width: String,
+    /// Length of the first (or only) leg, as typed.
+    pub leg: String,
+    /// Length of the second leg, as typed; unused for a flat plate.
+    pub other_leg: String,
+    /// Angle bent through, as typed; unused for a flat plate.
+    pub bent: String,
+    /// The bolt of all holes, as typed.
+    pub bolt: String,
+}
+
+/// Why no job was started.
+#[derive(Debug, thiserror::Error)]
+pub enum StartError {
+    /// Something is there already.
+    #[error("{0} is there already and is left as it is. Name a folder that is not there yet")]
+    Occupied(PathBuf),
+    /// No such demo.
+    #[error("there is no demo \"{wanted}\"; there are: {known}")]
+    NoDemo {
+        /// As asked.
+        wanted: String,
+        /// Those that are there.
+        known: String,
+    },
+    /// A file could not be written.
+    #[error(transparent)]
+    Write(#[from] WriteError),
+}
+
+/// Writes a demo job into a new folder.
+///
+/// # Errors
+/// [`StartError`]
+pub fn start_from_demo(folder: &Path, name: &str) -> Result<Vec<PathBuf>, StartError> {
+    let Some((_, files)) = DEMOS.iter().find(|(demo, _)| *demo == name) else {
+        let known: Vec<&str> = DEMOS.iter().map(|(demo, _)| *demo).collect();
+        return Err(StartError::NoDemo {
+            wanted: name.to_owned(),
+            known: known.join(", "),
+        });
+    };
+    let files: Vec<(&str, String)> = files
+        .iter()
+        .map(|(path, text)| (*path, (*text).to_owned()))
+        .collect();
+    write_all(folder, &files)
+}
+
+/// Writes a new job from answers into a new folder.
+///
+/// # Errors
+/// [`StartError`]
+pub fn start_from_answers(folder: &Path, asked: &Asked) -> Result<Vec<PathBuf>, StartError> {
+    let files = [
+        ("design.toml", design_text(asked)),
+        ("fits/own.toml", fit_text(asked)),
+        ("shop.toml", shop(asked)),
+    ];
+    write_all(folder, &files)
+}
+
+fn write_all(folder: &Path, files: &[(&str, String)]) -> Result<Vec<PathBuf>, StartError> {
+    if folder.exists()
+        && folder
+            .read_dir()
+            .map_or(true, |mut entries| entries.next().is_some())
+    {
+        return Err(StartError::Occupied(folder.to_owned()));
+    }
+    let mut written = Vec::new();
+    for (path, text) in files {
+        let path = folder.join(path);
+        write_whole(&path, text.as_bytes())?;
+        written.push(path);
+    }
+    Ok(written)
+}
+
+/// A string as TOML writes it.
+fn quoted(text: &str) -> String {
+    let mut out = String::from("\"");
+    for c in text.chars() {
+        match c {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            c if c.is_control() => out.push(' '),
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+fn unit(asked: &Asked) -> &'static str {
+    if asked.inch { "in" } else { "mm" }
+}
+
+fn edge(asked: &Asked) -> &'static str {
+    if asked.inch { "5/8 in" } else { "15 mm" }
+}
+
+pub(crate) fn design_text(asked: &Asked) -> String {
+    let head = format!(
+        "gusset = 1\ntitle  = {}\nabout  = {}\nrevision = \"A\"\nunits  = \"{}\"\nhand   = \"{}\"\n\n[measures]\nwidth = {}\n\
+         leg   = {}\nedge  = \"{}\"          # from a hole to the end of its leg\n",
+        quoted(&asked.title),
+        quoted(&asked.purpose),
+        unit(asked),
+        if asked.left { "left" } else { "right" },
+        quoted(&asked.width),
+        quoted(&asked.leg),
+        edge(asked),
+    );
+    let plate = format!(
+        "\n[plate]\nstock    = {}\nlines_on = \"marked face\"\n",
+        quoted(&asked.stock)
+    );
+    let bolt = quoted(&asked.bolt);
+    match asked.form {
+        Form::Flat => format!(
+            "{head}{plate}\n[points]\nA = [\"0\", \"0\"]\nB = [\"leg\", \"0\"]\nC = [\"leg\", \"width\"]\n\
+             D = [\"0\", \"width\"]\nH1 = [\"edge\", \"width / 2\"]\nH2 = [\"leg - edge\", \"width / 2\"]\n\n[outline]\n\
+             through = [\"A\", \"B\", \"C\", \"D\"]\n\n[holes.h1]\nat  = \"H1\"\nfor = {bolt}\n\n[holes.h2]\nat  = \"H2\"\n\
+             for = {bolt}\n"
+        ),
+        Form::OneBend => format!(
+            "{head}other_leg = {}\nbent  = {}\n{plate}still    = \"base\"\n\n[points]\nA = [\"0\", \"0\"]\nB = [\"leg + other_leg\", \"0\"]\n\
+             C = [\"leg + other_leg\", \"width\"]\nD = [\"0\", \"width\"]\nE = [\"leg\", \"0\"]\nF = [\"leg\", \"width\"]\n\
+             H1 = [\"edge\", \"width / 2\"]\nH2 = [\"leg + other_leg - edge\", \"width / 2\"]\n\n[outline]\n\
+             through = [\"A\", \"B\", \"C\", \"D\"]\n\n[panels]\nbase = \"H1\"\nupright = \"H2\"\n\n[bends.b1]\nline = [\"E\", \"F\"]\nbent = \"bent\"\nway  = \"up\"\n\n\
+             [holes.h1]\nat  = \"H1\"\nfor = {bolt}\n\n[holes.h2]\nat  = \"H2\"\nfor = {bolt}\n",
+            quoted(&asked.other_leg),
+            quoted(&asked.bent),
+        ),
+    }
+}
+
+pub(crate) fn fit_text(asked: &Asked) -> String {
+    format!(
+        "gusset = 1\ntitle  = {}\nunits  = \"{}\"\nhand   = \"{}\"\n\n[care]\npurpose = {}\nonto    = {}\nweight  = {}      \
+         # does anyone's weight hang on it?\nheld    = {}      # could it hold someone under water or to something that \
+         moves?\ncontrol = \"{}\"       # does it steer, brake or fire anything?\nfeels   = {}       # can the person feel \
+         the skin it touches?\nrelease = {}       # can the other hand let go of it in two seconds?\n\n[mounts.m1]\nkind = \"tapped hole\"\n\
+         hole = \"h1\"\nat   = [\"0\", \"0\", \"0\"]        # where it is on the equipment: x, y, z\naxis = \"z\"                  # out of the \
+         seat, toward the plate\nfor  = {}\n",
+        quoted(&format!("{}, own fit", asked.title)),
+        unit(asked),
+        if asked.left { "left" } else { "right" },
+        quoted(&asked.purpose),
+        quoted(&asked.onto),
+        asked.weight,
+        asked.held,
+        asked.control,
+        asked.feels,
+        asked.release,
+        quoted(&asked.bolt),
+    )
+}
+
+fn shop(asked: &Asked) -> String {
+    let size = if asked.inch {
+        "[\"24 in\", \"48 in\"]"
+    } else {
+        "[\"600 mm\", \"1200 mm\"]"
+    };
+    format!(
+        "gusset = 1\nunits  = \"{}\"\n\n[[stock]]                    # what is on the rack\nplate = {}\nsize  = {size}\n\n[cutter]\n\
+         process = \"plasma\"\n\n[bender]\nprocess = \"brake\"\n",
+        unit(asked),
+        quoted(&asked.stock)
+    )
+}
