@@ -1,3 +1,271 @@
-//! The gusset command.
+//! The `gusset` command: reads the verbs, calls the job, prints, and closes with the exit code that says how it went.
 
-fn main() {}
+mod args;
+mod new;
+mod show;
+
+use std::io::{self, IsTerminal as _, Write as _};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{CommandFactory as _, Parser as _};
+use serde_json::json;
+
+use args::{Check, Dxf, DxfUnits, Gusset, JobArgs, Make, New, Paper, SchemaFile, Show, Verb};
+use job::{Folder, Outcome, Stopped};
+
+/// How it went, as the shell sees it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Exit {
+    Done = 0,
+    AnsweredNo = 1,
+    WrongUse = 2,
+    WrongFile = 3,
+    Refused = 4,
+    OurFault = 5,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        ExitCode::from(exit as u8)
+    }
+}
+
+fn main() -> ExitCode {
+    let gusset = match Gusset::try_parse() {
+        Ok(gusset) => gusset,
+        Err(error) => {
+            // Clap prints help on stdout and misuse on stderr; a closed pipe is nobody's fault.
+            let _ = error.print();
+            return if error.use_stderr() {
+                Exit::WrongUse.into()
+            } else {
+                Exit::Done.into()
+            };
+        }
+    };
+    let exit = match gusset.verb {
+        Verb::New(new) => start(&new),
+        Verb::Check(check) => self::check(&check),
+        Verb::Make(make) => self::make(&make),
+        Verb::Show(show) => self::show(&show),
+        Verb::Schema(schema) => {
+            let kind = match schema.file {
+                SchemaFile::Design => job::files::model::FileKind::Design,
+                SchemaFile::Fit => job::files::model::FileKind::Fit,
+                SchemaFile::Shop => job::files::model::FileKind::Shop,
+            };
+            print_json(&job::files::schema::schema(kind))
+        }
+        Verb::Completions(completions) => {
+            let mut script = Vec::new();
+            clap_complete::generate(completions.shell, &mut Gusset::command(), "gusset", &mut script);
+            let script = String::from_utf8_lossy(&script);
+            if completions.json {
+                print_json(&json!(script))
+            } else {
+                print(&script)
+            }
+        }
+    };
+    exit.into()
+}
+
+/// Prints a result. A reader that has gone away (`| head`) is not an error.
+fn print(text: &str) -> Exit {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => Exit::Done,
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Exit::Done,
+        Err(error) => {
+            eprintln!("the result cannot be printed: {error}");
+            Exit::OurFault
+        }
+    }
+}
+
+fn print_json(value: &impl serde::Serialize) -> Exit {
+    match serde_json::to_string_pretty(value) {
+        Ok(text) => print(&format!("{text}\n")),
+        Err(error) => {
+            eprintln!("the result cannot be written as JSON: {error}");
+            Exit::OurFault
+        }
+    }
+}
+
+/// Opens the folder and runs the job, or prints why not.
+fn work_out(job: &JobArgs) -> Result<(Folder, Outcome), Exit> {
+    let folder = Folder::open(&job.job, job.fit.as_deref()).map_err(|error| {
+        if job.json {
+            print_json(&json!({ "gusset": job::VERSION, "error": error.to_string() }));
+        }
+        eprintln!("{error}");
+        Exit::WrongUse
+    })?;
+    match job::run(&folder) {
+        Ok(outcome) => Ok((folder, outcome)),
+        Err(Stopped::Wrong(wrongs)) => {
+            if job.json {
+                print_json(&job::wrongs_json(&folder, &wrongs));
+            }
+            eprint!("{}", job::wrongs_text(&folder, &wrongs));
+            Err(Exit::WrongFile)
+        }
+        Err(Stopped::Refused(refusal)) => {
+            if job.json {
+                print_json(&job::refusal_json(&folder, &refusal));
+            }
+            eprint!("{}", job::refusal_text(&folder, &refusal));
+            Err(Exit::Refused)
+        }
+    }
+}
+
+fn closing(outcome: &Outcome) -> Exit {
+    if outcome.any_no() {
+        Exit::AnsweredNo
+    } else {
+        Exit::Done
+    }
+}
+
+/// The result was printed; the answers decide the code unless printing failed.
+fn after(printed: Exit, outcome: &Outcome) -> Exit {
+    if printed == Exit::Done {
+        closing(outcome)
+    } else {
+        printed
+    }
+}
+
+fn check(check: &Check) -> Exit {
+    match work_out(&check.job) {
+        Ok((_, outcome)) => {
+            let printed = if check.job.json {
+                print_json(&outcome.summary)
+            } else {
+                print(&job::check_text(&outcome.summary))
+            };
+            after(printed, &outcome)
+        }
+        Err(exit) => exit,
+    }
+}
+
+fn show(show: &Show) -> Exit {
+    match work_out(&show.job) {
+        Ok((_, outcome)) => {
+            let printed = if show.job.json {
+                print_json(&show::value(&outcome.summary, show.what))
+            } else {
+                print(&show::table(&outcome.summary, show.what))
+            };
+            after(printed, &outcome)
+        }
+        Err(exit) => exit,
+    }
+}
+
+fn make(make: &Make) -> Exit {
+    let printer = match make.measured.as_deref().map(job::Measured::parse).transpose() {
+        Ok(printer) => printer,
+        Err(error) => {
+            eprintln!("--measured: {error}");
+            return Exit::WrongUse;
+        }
+    };
+    let (folder, outcome) = match work_out(&make.job) {
+        Ok(done) => done,
+        Err(exit) => return exit,
+    };
+    let options = job::MakeOptions {
+        measured: printer,
+        letter: matches!(make.paper, Paper::Letter),
+        dxf_r12: matches!(make.dxf, Dxf::R12),
+        dxf_inch: matches!(make.dxf_units, DxfUnits::In),
+    };
+    let out = make.out.clone().unwrap_or_else(|| folder.root.join("out"));
+    let files = match job::make(&outcome, &out, &options) {
+        Ok(files) => files,
+        Err(error) => {
+            eprintln!("{error}");
+            return if error.is_our_fault() {
+                Exit::OurFault
+            } else {
+                Exit::WrongUse
+            };
+        }
+    };
+    let printed = if make.job.json {
+        print_json(&outcome.summary)
+    } else {
+        print(&job::check_text(&outcome.summary))
+    };
+    eprintln!("written to {}:", out.display());
+    for file in &files {
+        eprintln!("  {}", file.strip_prefix(&out).unwrap_or(file).display());
+    }
+    after(printed, &outcome)
+}
+
+fn start(new: &New) -> Exit {
+    let written = match &new.from {
+        Some(demo) => job::start_from_demo(&new.folder, demo),
+        None => {
+            if new.folder.join("design.toml").exists() {
+                eprintln!(
+                    "{} has a design already and is left as it is",
+                    new.folder.display()
+                );
+                return Exit::WrongUse;
+            }
+            if io::stdin().is_terminal() {
+                eprintln!("A few questions; an answer in [brackets] is taken when you only press Enter.\n");
+            }
+            match new::Asking::new(io::stdin().lock()).all() {
+                Ok(asked) => {
+                    if let Some(refusal) = job::refusal_of_answers(&asked) {
+                        eprint!("{refusal}");
+                        return Exit::Refused;
+                    }
+                    job::start_from_answers(&new.folder, &asked)
+                }
+                Err(new::Stopped::NoMoreInput) => {
+                    eprintln!("\nthe answers ended before the questions; nothing was written");
+                    return Exit::WrongUse;
+                }
+                Err(new::Stopped::GivenUp(question)) => {
+                    eprintln!("no answer that can be used to \"{question}\"; nothing was written");
+                    return Exit::WrongUse;
+                }
+                Err(new::Stopped::Io(error)) => {
+                    eprintln!("the terminal cannot be read: {error}");
+                    return Exit::OurFault;
+                }
+            }
+        }
+    };
+    match written {
+        Ok(files) => started(new, &files),
+        Err(error) => {
+            eprintln!("{error}");
+            Exit::WrongUse
+        }
+    }
+}
+
+fn started(new: &New, files: &[PathBuf]) -> Exit {
+    if new.json {
+        return print_json(&json!({ "gusset": job::VERSION, "written": files }));
+    }
+    let mut text = String::new();
+    for file in files {
+        text.push_str(&format!("{}\n", file.display()));
+    }
+    text.push_str(&format!(
+        "\nNext: gusset check {0}\nThen: gusset make {0}\n",
+        new.folder.display()
+    ));
+    print(&text)
+}

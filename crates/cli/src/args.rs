@@ -1,0 +1,196 @@
+//! The verbs and their options.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// From a card mock-up and a few readings to a bent plate that fits, can be cut, can be bent, and holds.
+#[derive(Debug, Parser)]
+#[command(
+    name = "gusset",
+    version,
+    before_help = "Example: gusset make examples/push-hoe",
+    after_help = "Exit codes: 0 done; 1 done, and a question is answered no; 2 wrong use; 3 a job file is wrong; \
+                  4 refused; 5 our fault; 130 interrupted."
+)]
+pub struct Gusset {
+    /// What to do.
+    #[command(subcommand)]
+    pub verb: Verb,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Start a job by answering questions in plain words.
+    #[command(before_help = "Example: gusset new my-bracket\n         gusset new my-hoe --from push-hoe")]
+    New(New),
+    /// Work the job out, and say what fits, what can be cut, what can be bent, what holds.
+    #[command(before_help = "Example: gusset check examples/push-hoe --fit left-arm")]
+    Check(Check),
+    /// Check, and write the drawings, the cut file, the 1:1 template and the solid.
+    #[command(
+        before_help = "Example: gusset make examples/push-hoe\n         gusset make my-hoe --measured \"99.2 mm x 99.6 mm\""
+    )]
+    Make(Make),
+    /// Print one thing of a job as a table.
+    #[command(before_help = "Example: gusset show examples/push-hoe bends")]
+    Show(Show),
+    /// Print the JSON Schema of one of the three files, for an editor.
+    #[command(before_help = "Example: gusset schema design > design.schema.json")]
+    Schema(SchemaOf),
+    /// Print the completions for a shell.
+    #[command(
+        before_help = "Example: gusset completions bash > ~/.local/share/bash-completion/completions/gusset"
+    )]
+    Completions(Completions),
+}
+
+/// Which job, which of its fits, and how to tell it.
+#[derive(Debug, Args)]
+pub struct JobArgs {
+    /// The folder that holds design.toml.
+    pub job: PathBuf,
+    /// Which fit of the folder fits/; "own" or else the first when not said.
+    #[arg(long, value_name = "NAME")]
+    pub fit: Option<String>,
+    /// Print JSON for programs.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `gusset new`
+#[derive(Debug, Args)]
+pub struct New {
+    /// The folder to make.
+    pub folder: PathBuf,
+    /// Start from one of the demo jobs instead of from questions.
+    #[arg(long, value_name = "DEMO")]
+    pub from: Option<String>,
+    /// Print JSON for programs.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `gusset check`
+#[derive(Debug, Args)]
+pub struct Check {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+}
+
+/// `gusset make`
+#[derive(Debug, Args)]
+pub struct Make {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// Where to write; the folder out/ of the job when not said.
+    #[arg(short, long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// What the check square of the last template measured, across x up: makes the template for that printer.
+    #[arg(long, value_name = "ACROSS x UP")]
+    pub measured: Option<String>,
+    /// Paper of the template.
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: Paper,
+    /// Form of the cut file: r2000 for most programs, r12 for old controllers.
+    #[arg(long, value_enum, default_value = "r2000")]
+    pub dxf: Dxf,
+    /// Unit of the cut file.
+    #[arg(long, value_enum, default_value = "mm")]
+    pub dxf_units: DxfUnits,
+}
+
+/// `gusset show`
+#[derive(Debug, Args)]
+pub struct Show {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// What to print.
+    #[arg(value_enum)]
+    pub what: What,
+}
+
+/// `gusset schema`
+#[derive(Debug, Args)]
+pub struct SchemaOf {
+    /// Which file.
+    #[arg(value_enum)]
+    pub file: SchemaFile,
+    /// The schema is JSON with or without this.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `gusset completions`
+#[derive(Debug, Args)]
+pub struct Completions {
+    /// The shell.
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+    /// Print the script as a JSON string.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Paper sizes.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Paper {
+    /// 210 x 297 mm
+    A4,
+    /// 8-1/2 x 11 in
+    Letter,
+}
+
+/// Forms of DXF.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Dxf {
+    /// AC1015
+    R2000,
+    /// AC1009
+    R12,
+}
+
+/// Units of DXF.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum DxfUnits {
+    /// Millimetres.
+    Mm,
+    /// Inches.
+    In,
+}
+
+/// What `show` prints.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum What {
+    /// Points after adjustment, with their standard deviations.
+    Points,
+    /// Readings with residuals and what checks them.
+    Readings,
+    /// The flat plate.
+    Blank,
+    /// Holes on the blank and in space.
+    Holes,
+    /// Bends.
+    Bends,
+    /// Measures as worked out.
+    Measures,
+    /// Mounts, support and keep-outs.
+    Fit,
+    /// Findings.
+    Findings,
+}
+
+/// The three files.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum SchemaFile {
+    /// design.toml
+    Design,
+    /// fits/NAME.toml
+    Fit,
+    /// shop.toml
+    Shop,
+}
