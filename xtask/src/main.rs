@@ -1,3 +1,79 @@
-//! What the repository does to itself: tests, cross-checks, benchmarks.
+//! What the repository does to itself: `cargo xtask test` runs every test and says plainly what it could not run.
 
-fn main() {}
+mod crosscheck;
+mod steps;
+
+use std::process::ExitCode;
+
+use steps::Steps;
+
+const HELP: &str = "\
+Example: cargo xtask test
+
+  test     every test: unit, property, published, whole jobs, documents; then the outputs by independent libraries
+  bench    the benchmarks, and the figures for docs/benchmarks.md
+  schema   writes docs/schema/*.json from the tables of keys
+
+With CI=true nothing may be skipped: what cannot run is a failure.
+";
+
+fn main() -> ExitCode {
+    let verb = std::env::args().nth(1).unwrap_or_default();
+    match verb.as_str() {
+        "test" => test(),
+        "bench" => bench(),
+        "schema" => schema(),
+        "" | "help" | "-h" | "--help" => {
+            print!("{HELP}");
+            ExitCode::SUCCESS
+        }
+        other => {
+            eprint!("there is no \"cargo xtask {other}\"\n\n{HELP}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn test() -> ExitCode {
+    let mut steps = Steps::new();
+    // One way of running them everywhere: what CI runs is what a newcomer runs.
+    steps.cargo(
+        "unit, property, published and whole-job tests",
+        &["test", "--workspace", "--locked", "--all-targets"],
+    );
+    steps.cargo(
+        "examples in the documentation of the code",
+        &["test", "--workspace", "--locked", "--doc"],
+    );
+    steps.cargo("the program itself", &["build", "--locked", "--bin", "gusset"]);
+    crosscheck::run(&mut steps);
+    steps.close()
+}
+
+fn bench() -> ExitCode {
+    let mut steps = Steps::new();
+    steps.cargo(
+        "the program, as released",
+        &["build", "--release", "--locked", "--bin", "gusset"],
+    );
+    for room in ["plane", "survey", "sheet", "fit", "job"] {
+        steps.cargo(
+            &format!("benchmarks of {room}"),
+            &["bench", "--locked", "-p", room, "--benches"],
+        );
+    }
+    steps.close()
+}
+
+fn schema() -> ExitCode {
+    let mut steps = Steps::new();
+    for file in ["design", "fit", "shop"] {
+        let out = steps.root().join(format!("docs/schema/{file}.schema.json"));
+        steps.cargo_to_file(
+            &format!("schema of {file}"),
+            &["run", "-q", "--bin", "gusset", "--", "schema", file],
+            &out,
+        );
+    }
+    steps.close()
+}
