@@ -5,7 +5,7 @@ use plane::{Outline, Place, Vector};
 
 use crate::divide::{CardPanel, EdgeKind, PanelEdge};
 use crate::error::SheetError;
-use crate::openings::{CardOpening, apart, outline_of};
+use crate::openings::{CardOpening, apart};
 use crate::part::{MarkKind, Mockup, OpeningShape, Panel};
 use crate::ray::Ray;
 use crate::tree::panel_holding;
@@ -15,8 +15,8 @@ pub(crate) fn openings_by_panel(
     mockup: &Mockup,
     openings: &[CardOpening],
     panels: &[&CardPanel],
+    flats: &[Vec<Outline>],
     runs: &[Vec<Vec<PanelEdge>>],
-    names: &[String],
 ) -> Result<Vec<Vec<usize>>, SheetError> {
     let mut held = vec![Vec::new(); panels.len()];
     for (index, opening) in openings
@@ -26,9 +26,11 @@ pub(crate) fn openings_by_panel(
     {
         let at = opening.outline.vertices()[0].at;
         let panel = panel_holding(panels.iter().map(|panel| &panel.outline), at);
-        let name = || mockup.openings[index].name.clone();
-        let panel = panel.ok_or_else(|| SheetError::OpeningOutside { opening: name(), at })?;
-        check_clear(mockup, &opening.outline, &runs[panel], &name, &names[panel])?;
+        let panel = panel.ok_or_else(|| SheetError::OpeningOutside {
+            opening: opening.name.clone(),
+            at,
+        })?;
+        check_clear(mockup, opening, &flats[panel][0], &runs[panel])?;
         held[panel].push(index);
     }
     Ok(held)
@@ -36,11 +38,12 @@ pub(crate) fn openings_by_panel(
 
 fn check_clear(
     mockup: &Mockup,
-    opening: &Outline,
+    opening: &CardOpening,
+    flat: &Outline,
     runs: &[Vec<PanelEdge>],
-    name: &dyn Fn() -> String,
-    panel: &str,
 ) -> Result<(), SheetError> {
+    let (name, opening) = (&opening.name, &opening.outline);
+    let name = || name.clone();
     let bend = |crease: usize| mockup.creases[crease].name.clone();
     let bounds = opening.bounds();
     let near = runs
@@ -48,10 +51,10 @@ fn check_clear(
         .flatten()
         .filter(|edge| !apart(bounds, edge.seg.bounds()));
     for edge in near {
-        let Some(at) = opening
+        let meeting = opening
             .segments()
-            .find_map(|side| edge.seg.meetings(&side).first().map(|m| m.at))
-        else {
+            .find_map(|side| edge.seg.meetings(&side).first().copied());
+        let Some(at) = meeting.map(|meeting| meeting.at) else {
             continue;
         };
         return Err(match edge.kind {
@@ -68,34 +71,24 @@ fn check_clear(
             EdgeKind::Rim => SheetError::OpeningOverEdge { opening: name(), at },
         });
     }
-    let outside = outline_of(runs[0].iter().map(|edge| edge.seg));
-    let outside = outside.map_err(|fault| SheetError::PanelOutline { fault })?;
-    if outside.place_of(opening.vertices()[0].at) == Place::Inside {
+    let at = opening.vertices()[0].at;
+    if flat.place_of(at) == Place::Inside {
         return Ok(());
     }
-    // Not in the flat part at all: it lies in a bend, the one it reaches least far past.
+    // Off the flat part altogether: in a relief, or in the bend that it reaches least far past.
     let tangents = runs.iter().flatten().filter_map(|edge| match edge.kind {
         EdgeKind::Crease { crease, .. } => Some((crease, past(opening, edge))),
         _ => None,
     });
-    match tangents
-        .filter(|(_, by_mm)| *by_mm > 0.0)
-        .min_by(|a, b| a.1.total_cmp(&b.1))
-    {
-        Some((crease, by_mm)) => Err(SheetError::OpeningInBend {
+    let bends = tangents.filter(|(_, by_mm)| *by_mm > 0.0);
+    Err(match bends.min_by(|a, b| a.1.total_cmp(&b.1)) {
+        Some((crease, by_mm)) => SheetError::OpeningInBend {
             opening: name(),
             bend: bend(crease),
             by_mm,
-        }),
-        None => {
-            let at = opening.vertices()[0].at;
-            Err(SheetError::OpeningInRelief {
-                opening: name(),
-                panel: panel.to_owned(),
-                at,
-            })
-        }
-    }
+        },
+        None => SheetError::OpeningInRelief { opening: name(), at },
+    })
 }
 
 /// How far an opening reaches past a tangent line, out of the panel.

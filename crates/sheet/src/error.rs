@@ -162,13 +162,21 @@ pub enum SheetError {
         at: Point,
     },
     /// An opening lies where a relief is cut.
-    #[error("opening {opening} at ({:.2}, {:.2}) lies in a relief of panel {panel}", at.x, at.y)]
+    #[error("opening {opening} at ({:.2}, {:.2}) lies in a relief", at.x, at.y)]
     OpeningInRelief {
         /// The opening.
         opening: String,
+        /// A point of it.
+        at: Point,
+    },
+    /// A notch of the panel's edge comes into the metal that is bent.
+    #[error("the edge of panel {panel} comes into bend {bend} at ({:.2}, {:.2})", at.x, at.y)]
+    EdgeInBend {
+        /// The bend.
+        bend: String,
         /// The panel.
         panel: String,
-        /// A point of it.
+        /// Where it crosses the tangent line.
         at: Point,
     },
     /// The point that marks the panel that stays still is in no panel.

@@ -27,6 +27,7 @@ mod place;
 mod ray;
 mod relief;
 mod seam;
+mod thickness;
 mod trace;
 mod tree;
 mod trim;

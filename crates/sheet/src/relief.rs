@@ -5,7 +5,7 @@
 
 use std::f64::consts::PI;
 
-use plane::{Point, SAME_POINT_MM, Segment};
+use plane::{Point, SAME_POINT_MM, Segment, crossing_of_lines};
 
 use crate::divide::{EdgeKind, PanelEdge};
 use crate::ray::Ray;
@@ -36,6 +36,24 @@ pub(crate) enum Freed {
     },
     /// Nothing was cut.
     Torn { crease: usize, at: Point },
+}
+
+/// The bends of a run, and which of their pieces are cut back already.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Bends<'a> {
+    pub cuts: &'a [BendCut],
+    pub done: &'a [EdgeKind],
+}
+
+impl Bends<'_> {
+    fn is_cut(&self, piece: EdgeKind) -> bool {
+        self.done.contains(&piece)
+    }
+
+    /// How wide a slot the bend's ends are freed by.
+    fn slot_mm(&self, crease: usize) -> f64 {
+        self.cuts[crease].relief.map_or(0.0, |size| size.width_mm)
+    }
 }
 
 /// How one end of a bend cuts the panel, in the end's axes.
@@ -80,8 +98,8 @@ impl EndFault {
 }
 
 /// Cuts one end. `side` is the panel's edge from the crease's end onward, in the end's axes.
-pub(crate) fn end_of_bend(side: &[PanelEdge], crease: usize, cuts: &[BendCut]) -> Result<EndCut, EndFault> {
-    let BendCut { set_back_mm, relief } = cuts[crease];
+pub(crate) fn end_of_bend(side: &[PanelEdge], crease: usize, bends: Bends) -> Result<EndCut, EndFault> {
+    let BendCut { set_back_mm, relief } = bends.cuts[crease];
     if set_back_mm <= SAME_POINT_MM {
         return Ok(at_side(Point::origin(), 0, 0.0));
     }
@@ -98,7 +116,7 @@ pub(crate) fn end_of_bend(side: &[PanelEdge], crease: usize, cuts: &[BendCut]) -
         return Ok(torn(None));
     }
     let met = if goes_on(side) {
-        meets_next_bend(side, set_back_mm, relief, cuts)
+        meets_next_bend(side, set_back_mm, bends.slot_mm(crease), bends)
     } else {
         reaches(side, crease, set_back_mm)?
     };
@@ -202,26 +220,55 @@ fn shares_its_end(side: &[PanelEdge]) -> bool {
 
 /// Where the tangent line, carried on past its end, comes to another bend round a near corner of the panel: one so near
 /// that the two bends would run into each other, or leave less than a slot between.
+///
+/// Either bend may be looked at first, cut back already or not: what is compared is where the tangent lines meet.
 fn meets_next_bend(
     side: &[PanelEdge],
     set_back_mm: f64,
-    relief: Option<ReliefSize>,
-    cuts: &[BendCut],
+    own_slot_mm: f64,
+    bends: Bends,
 ) -> Option<(usize, f64)> {
     let tangent = tangent_line(set_back_mm);
-    for (index, edge) in side.iter().enumerate() {
-        let crossing = tangent.crossings(&edge.seg).into_iter().next();
-        match (edge.kind, crossing) {
-            (EdgeKind::Crease { crease, .. }, Some(share)) => {
-                let slot_mm = relief.map_or(0.0, |size| size.width_mm);
-                let near_mm = slot_mm.max(cuts[crease].set_back_mm) + SAME_POINT_MM;
-                return (edge.seg.point_at(share).x <= near_mm).then_some((index, share));
-            }
-            (EdgeKind::Crease { .. }, None) | (_, Some(_)) => return None,
-            (_, None) => {}
-        }
+    let index = side.iter().position(|edge| edge.kind != EdgeKind::Rim)?;
+    if side[..index]
+        .iter()
+        .any(|edge| !tangent.crossings(&edge.seg).is_empty())
+    {
+        return None;
     }
-    None
+    let edge = side[index];
+    let EdgeKind::Crease { crease: other, .. } = edge.kind else {
+        return None;
+    };
+    let along = edge.seg.tangent_at(0.0);
+    if along.y < GOES_ON_UNDER_RAD.sin() {
+        return None;
+    }
+    let still_to_cut_mm = if bends.is_cut(edge.kind) {
+        0.0
+    } else {
+        bends.cuts[other].set_back_mm
+    };
+    let other_tangent = Ray {
+        at: edge.seg.from(),
+        along,
+    }
+    .beside(still_to_cut_mm);
+    let meet = crossing_of_lines(tangent.at, tangent.along, other_tangent.at, along)?;
+    let past_own_slot = meet.x > own_slot_mm + SAME_POINT_MM;
+    let before = index
+        .checked_sub(1)
+        .map(|before| side[before].seg.tangent_at(1.0));
+    let other_goes_on = before.is_some_and(|before| before.dot(&along) > GOES_ON_UNDER_RAD.cos());
+    let past_other_slot = other_tangent.reach(meet) < -bends.slot_mm(other) - SAME_POINT_MM;
+    if past_own_slot && (past_other_slot || !other_goes_on) {
+        return None;
+    }
+    tangent
+        .crossings(&edge.seg)
+        .into_iter()
+        .next()
+        .map(|share| (index, share))
 }
 
 fn tangent_line(set_back_mm: f64) -> Ray {

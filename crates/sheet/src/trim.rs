@@ -5,7 +5,7 @@ use plane::{Point, SAME_POINT_MM, Segment};
 use crate::corner::finish_corners;
 use crate::divide::{EdgeKind, PanelEdge};
 use crate::ray::{Ray, left_of};
-use crate::relief::{self, EndCut, Freed};
+use crate::relief::{self, Bends, EndCut, Freed};
 
 /// What a crease takes from the panels it joins.
 #[derive(Debug, Clone, Copy)]
@@ -62,8 +62,12 @@ pub(crate) fn trim(runs: &[Vec<PanelEdge>], cuts: &[BendCut]) -> Result<Trimmed,
             .filter(|kind| matches!(kind, EdgeKind::Crease { .. }))
             .collect();
         let mut edges = run.clone();
-        for kind in creases {
-            edges = cut_back(run, edges, kind, cuts, &mut trimmed.freed)?;
+        for (index, &kind) in creases.iter().enumerate() {
+            let bends = Bends {
+                cuts,
+                done: &creases[..index],
+            };
+            edges = cut_back(run, edges, kind, bends, &mut trimmed.freed)?;
         }
         trimmed
             .runs
@@ -77,13 +81,13 @@ fn cut_back(
     as_marked: &[PanelEdge],
     mut edges: Vec<PanelEdge>,
     kind: EdgeKind,
-    cuts: &[BendCut],
+    bends: Bends,
     freed: &mut Vec<Freed>,
 ) -> Result<Vec<PanelEdge>, TrimFault> {
     let EdgeKind::Crease { crease, .. } = kind else {
         return Ok(edges);
     };
-    let vanishes = || vanishes(as_marked, kind, crease, cuts);
+    let vanishes = || vanishes(as_marked, kind, crease, bends.cuts);
     let Some(index) = edges.iter().position(|edge| edge.kind == kind) else {
         return Err(vanishes());
     };
@@ -112,8 +116,8 @@ fn cut_back(
         relief::EndFault::Within { at } => TrimFault::Within { crease, at },
         relief::EndFault::NoRoom { at } => TrimFault::NoRoom { crease, at },
     };
-    let end = relief::end_of_bend(&onward, crease, cuts).map_err(|f| fault(f.at(&after)))?;
-    let start = relief::end_of_bend(&backward, crease, cuts).map_err(|f| fault(f.at(&before)))?;
+    let end = relief::end_of_bend(&onward, crease, bends).map_err(|f| fault(f.at(&after)))?;
+    let start = relief::end_of_bend(&backward, crease, bends).map_err(|f| fault(f.at(&before)))?;
 
     // Where the rest of the run starts and ends, as edge and share of it, counted from the edge after the crease.
     let last = onward.len() - 1;

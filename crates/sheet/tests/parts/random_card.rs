@@ -224,9 +224,9 @@ impl Drawing {
             && most_mm > 32.0 + tab.height_mm
         {
             let (low, high) = (32.0 - slope * 20.0, 32.0 + slope * 20.0);
-            // Long enough to cross both sides, whatever their taper.
+            // Both on the sides; drawn on a little past them.
             let (start, end) = (at(low, false), at(high, true));
-            let past = (end - start).normalize() * 30.0;
+            let past = (end - start).normalize() * 5.0;
             if self.crease(bend, start - past, end + past) {
                 height_mm += 32.0;
             }

@@ -379,3 +379,24 @@ fn card_thicker_than_the_plate_allows_for_is_refused() {
         other => panic!("{other:?}"),
     }
 }
+
+#[test]
+fn a_notch_that_comes_down_into_the_bend_is_named() {
+    let mut mockup = card(&[
+        (0.0, 0.0),
+        (60.0, 0.0),
+        (60.0, 90.0),
+        (35.0, 90.0),
+        (35.0, 52.0),
+        (25.0, 52.0),
+        (25.0, 90.0),
+        (0.0, 90.0),
+    ]);
+    mockup.creases.push(crease("b1", (0.0, 50.0), (60.0, 50.0)));
+    match refused(&mockup) {
+        SheetError::EdgeInBend { bend, panel, .. } => {
+            assert_eq!((bend.as_str(), panel.as_str()), ("b1", "after b1"));
+        }
+        other => panic!("{other:?}"),
+    }
+}
