@@ -3,7 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use cut::dxf::{DxfMismatch, DxfOptions, DxfUnit, DxfVersion};
-use draw::{FlagAt, FlagLevel, PaperSize, Printer, PrinterOut, SolidError, TemplateError, TitleBlock};
+use draw::{
+    FlagAt, FlagLevel, FoldedNotes, PaperSize, Printer, PrinterOut, SolidError, TemplateError, TitleBlock,
+};
 use units::{Expr, LengthUnit};
 
 use crate::finding::Level;
@@ -132,10 +134,14 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<
         .map_or(Printer::TRUE, |measured| measured.printer);
     let template = draw::template_pdf(part, &block, paper, printer, draw::OVERLAP_MM)?;
     let placed = draw::mesh(part, STL_FACET_MM)?.moved(&pose);
-    let files: [(&str, Vec<u8>); 6] = [
+    let files: [(&str, Vec<u8>); 7] = [
         ("blank.dxf", dxf.text().as_bytes().to_vec()),
         ("blank.svg", draw::blank_svg(part, &block).into_bytes()),
         ("template.pdf", template),
+        (
+            "folded.svg",
+            draw::folded_svg(part, &folded_notes(outcome, &block)).into_bytes(),
+        ),
         ("folded.stl", draw::stl_bytes(&placed)),
         (
             "summary.json",
@@ -216,6 +222,28 @@ fn title_block(outcome: &Outcome) -> TitleBlock {
         callouts: callouts.collect(),
         flags: flags.collect(),
         scale: None,
+    }
+}
+
+fn folded_notes(outcome: &Outcome, block: &TitleBlock) -> FoldedNotes {
+    let worked = &outcome.worked;
+    let placed = worked
+        .standing
+        .as_ref()
+        .filter(|standing| standing.placement.is_some());
+    let mounts = placed.map_or_else(Vec::new, |standing| {
+        standing
+            .mounts
+            .iter()
+            .map(|mount| (mount.name.clone(), mount.at))
+            .collect()
+    });
+    FoldedNotes {
+        block: block.clone(),
+        pose: placed.map(|standing| standing.pose),
+        axes: Default::default(),
+        mounts,
+        centre_of_mass: Some(worked.part.centre_of_mass()),
     }
 }
 

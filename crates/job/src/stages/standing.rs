@@ -65,6 +65,8 @@ pub(crate) struct KeepOut {
 pub(crate) struct Standing {
     /// From the part's axes to the equipment's.
     pub pose: Isometry3<f64>,
+    /// Where the mounts are on the equipment.
+    pub mounts: Vec<Mount>,
     /// Mounts as placed; none when there are no mounts.
     pub placement: Option<Placement>,
     /// The support.
@@ -469,6 +471,7 @@ pub(crate) fn stand(
     }
     Ok(Standing {
         pose,
+        mounts,
         placement,
         support,
         keep_outs,
