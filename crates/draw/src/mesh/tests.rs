@@ -4,6 +4,7 @@ use sheet::{Face, Part, Way};
 
 use super::*;
 use crate::solid::SolidError;
+use crate::solid::developed::{any_ribbon, every_part};
 use crate::solid::sample::{Leg, flat_plate, volume_mm3, with_leg};
 
 const FINE_MM: f64 = 1e-3;
@@ -154,6 +155,17 @@ fn inside_and_outside_of_the_bend_lie_on_their_cylinders() {
 }
 
 #[test]
+fn developed_cards_are_closed_bodies_of_their_bookkeeping() {
+    for (name, part) in every_part() {
+        let made = mesh(&part, FINE_MM).unwrap_or_else(|told| panic!("{name}: {told}"));
+        made.check_closed()
+            .unwrap_or_else(|told| panic!("{name}: {told}"));
+        let off = (made.volume_mm3() / part.volume_mm3() - 1.0).abs();
+        assert!(off < 5e-4, "{name}: {off}");
+    }
+}
+
+#[test]
 fn even_pieces_stay_closed_and_keep_the_volume() {
     let part = with_leg(Leg {
         slides_mm: [-3.0, 2.0],
@@ -241,6 +253,14 @@ proptest! {
             slides_mm: [first, last],
         });
         let off = share_off(&part, FINE_MM);
+        prop_assert!(off < 1e-3, "{}", off);
+    }
+
+    #[test]
+    fn any_ribbon_of_bends_is_a_closed_body_of_its_bookkeeping(part in any_ribbon()) {
+        let made = mesh(&part, FINE_MM).expect("a developed part has a body");
+        made.check_closed().expect("the body is closed");
+        let off = (made.volume_mm3() / part.volume_mm3() - 1.0).abs();
         prop_assert!(off < 1e-3, "{}", off);
     }
 }

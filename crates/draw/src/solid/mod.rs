@@ -5,6 +5,8 @@
 //! hangs on two rim edges, one of each panel. On the blank a strip is a flat band, in space it is rolled about the
 //! bend's axis; its sides slide along the axis as they turn, so an oblique side becomes a helix.
 
+#[cfg(test)]
+pub(crate) mod developed;
 mod rim;
 #[cfg(test)]
 pub(crate) mod sample;

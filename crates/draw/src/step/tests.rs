@@ -1,9 +1,11 @@
 use std::collections::BTreeMap;
 
 use nalgebra::{Isometry3, Vector3};
+use proptest::prelude::*;
 use sheet::{Part, Way};
 
 use super::*;
+use crate::solid::developed::{any_ribbon, every_part};
 use crate::solid::sample::{Leg, flat_plate, with_leg};
 
 fn text(part: &Part) -> String {
@@ -122,4 +124,24 @@ fn the_same_part_gives_the_same_bytes_and_its_name_is_spelt_plainly() {
     );
     assert!(first.is_ascii());
     assert!(first.contains("PRODUCT('Pat''s 25\\X2\\00B0\\X0\\ leg'"));
+}
+
+#[test]
+fn developed_cards_share_every_edge() {
+    for (name, part) in every_part() {
+        let text =
+            step_text(&part, name, &Isometry3::identity()).unwrap_or_else(|told| panic!("{name}: {told}"));
+        check_shared(&text);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(32))]
+
+    #[test]
+    fn any_ribbon_of_bends_shares_every_edge(part in any_ribbon()) {
+        let text = text(&part);
+        check_shared(&text);
+        check_euler(&text, 0);
+    }
 }
