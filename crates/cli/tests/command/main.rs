@@ -1,0 +1,8 @@
+//! The `gusset` command as a person or a script meets it: run as a process, judged by what it prints and how it ends.
+
+mod bench_of_work;
+mod exit_codes;
+mod help;
+mod json;
+mod making;
+mod starting;
