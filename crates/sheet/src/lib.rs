@@ -8,6 +8,16 @@
 //! The mock-up lies in x, y as marked out, seen from its marked face; z points toward the eye. The root panel is not
 //! moved by folding, so the folded part is in the same axes. z = 0 is the face that the card's lines are on
 //! ([`Face`]): the plate fills z from -t to 0 (marked face), -t/2 to t/2 (middle), 0 to t (far face).
+//!
+//! # Flow
+//! The card's rim and creases make a net (`net`), walked into panels (`trace`) that hang in a tree (`tree`). Thickness
+//! and radius say how far each panel is set back and where it goes (`thickness`); panels are cut back to their tangent
+//! lines (`trim`), bends are freed at their ends (`relief`, `corner`), and the blank is walked over panels and strips
+//! (`blank`). [`fold_blank`] folds the blank up again from its bends alone, as a check.
+//!
+//! # Limits
+//! The panels must form a tree: a ring of creases is cut open and closed with a seam. A crease folds one leg. Openings
+//! lie within a panel, or cross a bend from one tangent line to the other. Springback and tools belong elsewhere.
 
 mod allowance;
 mod blank;

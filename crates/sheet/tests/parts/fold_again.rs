@@ -9,13 +9,13 @@ use sheet::{Part, SheetError, Strip, develop, fold_blank};
 use crate::random_card::{random_card, thickness_mm};
 
 /// The promise: the folded blank lies on the plate within this.
-const FOLDED_MM: f64 = 1e-9;
+pub const FOLDED_MM: f64 = 1e-9;
 
 /// Areas of some 1e4 mm2 add up to rounding.
 const AREA_MM2: f64 = 1e-6;
 
 /// Cases of each property: a few hundred to pass the time of a test run; GUSSET_CASES asks for more.
-fn config() -> Config {
+pub fn config() -> Config {
     let cases = std::env::var("GUSSET_CASES")
         .ok()
         .and_then(|cases| cases.parse().ok())

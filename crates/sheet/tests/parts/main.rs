@@ -1,6 +1,7 @@
 //! Whole parts, from card to plate and blank.
 
 mod angle;
+mod any_card;
 mod arcs;
 mod card;
 mod fold_again;
