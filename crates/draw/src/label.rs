@@ -60,7 +60,21 @@ impl Label {
         toward: Vector,
     ) -> bool {
         let [width, height] = self.size_mm();
-        let placed = placer.place(at, gap_mm, width, height, toward);
+        let placed = placer.place(&[(at, toward)], gap_mm, width, height);
+        self.draw(page, placed)
+    }
+
+    /// Puts the label near whichever of two places suits it better, leaning away from the other.
+    pub fn place_at_end(
+        &self,
+        page: &mut Canvas,
+        placer: &mut Placer,
+        ends: [Point; 2],
+        gap_mm: f64,
+    ) -> bool {
+        let [width, height] = self.size_mm();
+        let places = [(ends[0], ends[0] - ends[1]), (ends[1], ends[1] - ends[0])];
+        let placed = placer.place(&places, gap_mm, width, height);
         self.draw(page, placed)
     }
 

@@ -53,16 +53,38 @@ impl Placer {
         self.lines.push((from, to, weight));
     }
 
-    /// Puts a label of this size near `at`, `gap_mm` clear of it, first trying `toward`. Deterministic: the cheapest of
-    /// a fixed list of places, the first of equals. `None` when no place is free.
+    /// Puts a label of this size near one of the places given (each with a way to lean), `gap_mm` clear of it.
+    /// Deterministic: the cheapest of a fixed list of places, the first of equals. `None` when no place is free.
     pub fn place(
         &mut self,
+        places: &[(Point, Vector)],
+        gap_mm: f64,
+        width_mm: f64,
+        height_mm: f64,
+    ) -> Option<Placed> {
+        let mut best: Option<(f64, Placed)> = None;
+        for &(at, toward) in places {
+            let found = self.find(at, gap_mm, width_mm, height_mm, toward);
+            if let Some((cost, placed)) = found
+                && best.as_ref().is_none_or(|(least, _)| cost < *least)
+            {
+                best = Some((cost, placed));
+            }
+        }
+        let (_, placed) = best?;
+        self.taken.push(placed.frame);
+        self.leaders.extend(placed.leader);
+        Some(placed)
+    }
+
+    fn find(
+        &self,
         at: Point,
         gap_mm: f64,
         width_mm: f64,
         height_mm: f64,
         toward: Vector,
-    ) -> Option<Placed> {
+    ) -> Option<(f64, Placed)> {
         let first = if toward.norm() > 0.0 {
             toward.y.atan2(toward.x)
         } else {
@@ -103,10 +125,7 @@ impl Placer {
         if best.is_none() {
             best = self.anywhere(at, gap_mm, width_mm, height_mm);
         }
-        let (_, placed) = best?;
-        self.taken.push(placed.frame);
-        self.leaders.extend(placed.leader);
-        Some(placed)
+        best
     }
 
     /// The cheapest free place on a grid over the whole area: the way out when everything near is taken.
@@ -255,7 +274,7 @@ mod tests {
         }
         let placed: Vec<_> = anchors
             .into_iter()
-            .filter_map(|at| placer.place(at, 1.0, 12.0, 4.0, at - Point::new(200.0, 150.0)))
+            .filter_map(|at| placer.place(&[(at, at - Point::new(200.0, 150.0))], 1.0, 12.0, 4.0))
             .collect();
         assert_eq!(placed.len(), 40);
         for (index, one) in placed.iter().enumerate() {
@@ -270,7 +289,7 @@ mod tests {
         let mut placer = Placer::new(Frame::new(0.0, 0.0, 100.0, 100.0));
         placer.avoid(Point::new(55.0, 0.0), Point::new(55.0, 100.0), 1.0);
         let placed = placer
-            .place(Point::new(50.0, 50.0), 2.0, 12.0, 4.0, Vector::new(1.0, 0.0))
+            .place(&[(Point::new(50.0, 50.0), Vector::new(1.0, 0.0))], 2.0, 12.0, 4.0)
             .expect("there is room");
         assert!(
             placed

@@ -47,8 +47,24 @@ pub(crate) fn head(page: &mut Canvas, block: &TitleBlock, shows: &str) -> f64 {
         Ink::Rule,
     );
     y += 2.6;
+    let mut x = MARGIN_MM;
     for answer in &block.answers {
-        y = paragraph(page, Point::new(MARGIN_MM, y), inner_mm, answer, Lettering::SMALL);
+        let set = Lettering::SMALL;
+        let wide = set.width_mm(answer);
+        // Short answers share a line; one too long for a line of its own is broken.
+        if x > MARGIN_MM && x + wide > MARGIN_MM + inner_mm {
+            x = MARGIN_MM;
+            y += set.line_mm();
+        }
+        if wide > inner_mm {
+            y = paragraph(page, Point::new(MARGIN_MM, y), inner_mm, answer, set);
+            continue;
+        }
+        page.words(Point::new(x, y + set.size_mm * 0.82), answer, set);
+        x += wide + GUTTER_MM;
+    }
+    if x > MARGIN_MM {
+        y += Lettering::SMALL.line_mm();
     }
     if !block.answers.is_empty() {
         page.line(

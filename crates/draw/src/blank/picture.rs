@@ -43,7 +43,7 @@ pub(super) fn draw(
     plate(page, part, &view, Some(KRAFT), &mut placer);
     let frame = Frame::new(left, low - wide[1], wide[0], wide[1]);
     dimensions(page, frame, datum, &mut placer);
-    bend_labels(page, part, &view, frame, &mut placer);
+    bend_labels(page, part, &view, &mut placer);
     opening_labels(page, part, &view, frame, &mut placer);
     flag_labels(page, part, block, &view, frame, &mut placer);
     panel_labels(page, part, &view, &mut placer);
@@ -259,7 +259,7 @@ fn outward(at: Point, frame: Frame) -> Vector {
     }
 }
 
-fn bend_labels(page: &mut Canvas, part: &Part, view: &View, frame: Frame, placer: &mut Placer) {
+fn bend_labels(page: &mut Canvas, part: &Part, view: &View, placer: &mut Placer) {
     page.open("bend-labels");
     for bend in &part.bends {
         let Some(strip) = bend.strips.iter().max_by(|one, other| {
@@ -275,13 +275,6 @@ fn bend_labels(page: &mut Canvas, part: &Part, view: &View, frame: Frame, placer
             center(&strip.fixed[1], &strip.moving[1]),
         ]
         .map(|at| view.at(at));
-        // The end nearer the rim of the drawing, so that the label can stand off the plate.
-        let reach = |at: Point| (at - frame.centre()).norm();
-        let (near, far) = if reach(ends[0]) > reach(ends[1]) {
-            (ends[0], ends[1])
-        } else {
-            (ends[1], ends[0])
-        };
         Label::new()
             .line(
                 &format!("{} {}", bend.name, way_word(bend.way)),
@@ -293,7 +286,7 @@ fn bend_labels(page: &mut Canvas, part: &Part, view: &View, frame: Frame, placer
                 &format!("inside r {}", figures::both(bend.radius_mm)),
                 Lettering::SMALL.coloured(BLUE),
             )
-            .place(page, placer, near, 1.5, near - far);
+            .place_at_end(page, placer, ends, 1.5);
     }
     page.close();
 }

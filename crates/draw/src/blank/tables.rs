@@ -75,6 +75,15 @@ pub(crate) fn stations(part: &Part) -> Vec<Station> {
     out
 }
 
+/// Openings that cut through a bend: on the blank they are part of its outlines.
+fn interrupting(part: &Part) -> impl Iterator<Item = &str> {
+    part.openings
+        .iter()
+        .zip(&part.blank.openings)
+        .filter(|(_, on_blank)| on_blank.is_none())
+        .map(|(named, _)| named.name.as_str())
+}
+
 /// Where a bend's middle line runs on the blank: from the first strip's start to the last strip's end.
 pub(crate) fn middle(bend: &sheet::Bend) -> Option<(Point, Point)> {
     let (first, last) = (bend.strips.first()?, bend.strips.last()?);
@@ -95,7 +104,7 @@ pub(crate) fn way_word(way: Way) -> &'static str {
 pub(crate) fn draw(page: &mut Canvas, at: Point, part: &Part, block: &TitleBlock, datum: &Datum) -> f64 {
     let mut y = at.y;
     let stations = stations(part);
-    if !stations.is_empty() {
+    if !part.openings.is_empty() {
         y = heading(
             page,
             Point::new(at.x, y),
@@ -121,6 +130,17 @@ pub(crate) fn draw(page: &mut Canvas, at: Point, part: &Part, block: &TitleBlock
                 vec![figures::mm(from[1]), figures::inch(from[1])],
                 station.size.clone(),
                 vec![callout],
+            ]);
+        }
+        for name in interrupting(part) {
+            let words = "across a bend: cut with the outline".to_owned();
+            let what = block.callouts.get(name).cloned().unwrap_or_default();
+            table.row(vec![
+                vec![name.to_owned()],
+                Vec::new(),
+                Vec::new(),
+                vec![words],
+                vec![what],
             ]);
         }
         y = table.draw(page, Point::new(at.x, y)) + 4.0;

@@ -54,7 +54,7 @@ const ROOM_DOWN_MM: [f64; 3] = [10.0, 28.0, 26.0];
 pub(crate) struct Place {
     pub name: String,
     pub opening: usize,
-    /// Its middle on the marked face, mm.
+    /// Its middle on the face that the lines are on, mm.
     pub at: Point3<f64>,
     /// Square to the plate, from the far face to the marked face.
     pub axis: Vector3<f64>,
@@ -141,7 +141,6 @@ fn places(part: &Part, pose: &Isometry3<f64>) -> Vec<Place> {
     /// Chords of a rim are no further than this from it.
     const RIM_MM: f64 = 0.1;
     let faces = Fold { part, pose: *pose }.faces_z();
-    let marked = faces[1];
     let mut places = Vec::new();
     for panel in &part.panels {
         let to_view = pose * panel.to_folded;
@@ -174,7 +173,7 @@ fn places(part: &Part, pose: &Isometry3<f64>) -> Vec<Place> {
             places.push(Place {
                 name: named.name.clone(),
                 opening,
-                at: to_view * Point3::new(at.x, at.y, marked),
+                at: to_view * Point3::new(at.x, at.y, 0.0),
                 axis: to_view * Vector3::z(),
                 rim,
                 reach_mm,

@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Vector3};
 use plane::{Point, Vector};
-use sheet::Part;
+use sheet::{Face, Part};
 
 use super::Place;
 use super::fold::Fold;
@@ -427,7 +427,12 @@ pub(super) fn tables(
     } else {
         "the axes of the mark-out"
     };
-    let words = format!("Middles of openings on the marked face, in {whose} (mm over inch and thousandths)");
+    let face = match part.lines_on {
+        Face::Marked => "on the marked face",
+        Face::Middle => "half way through the plate",
+        Face::Far => "on the far face",
+    };
+    let words = format!("Middles of openings {face}, in {whose} (mm over inch and thousandths)");
     let top = heading(page, at, &words);
     let half = rows.len().div_ceil(2);
     let mut bottom = top;
