@@ -111,11 +111,11 @@ pub(crate) fn draw(page: &mut Canvas, at: Point, part: &Part, block: &TitleBlock
             "Holes, slots and windows (mm over inch and thousandths)",
         );
         let mut table = Table::new(&[
-            ("name", 24.0),
-            ("x", 24.0),
-            ("y", 24.0),
-            ("size", 33.0),
-            ("what for", 45.0),
+            ("name", 21.0),
+            ("x", 28.0),
+            ("y", 28.0),
+            ("size", 34.0),
+            ("what for", 39.0),
         ]);
         for station in &stations {
             let from = datum.from(station.at);
@@ -152,10 +152,10 @@ pub(crate) fn draw(page: &mut Canvas, at: Point, part: &Part, block: &TitleBlock
             "Bends, middle line (mm over inch and thousandths)",
         );
         let mut table = Table::new(&[
-            ("bend", 19.0),
-            ("turn it", 44.0),
-            ("x", 24.0),
-            ("y", 24.0),
+            ("bend", 14.0),
+            ("turn it", 41.0),
+            ("x", 28.0),
+            ("y", 28.0),
             ("inside radius, strip", 39.0),
         ]);
         for bend in &part.bends {
@@ -220,6 +220,9 @@ pub(crate) fn in_words(part: &Part, block: &TitleBlock, datum: &Datum) -> String
             station.size.join(", ")
         ));
     }
+    says.extend(
+        interrupting(part).map(|name| format!("{name} lies across a bend and is cut with the outline.")),
+    );
     for bend in &part.bends {
         let Some((start, end)) = middle(bend) else {
             continue;
