@@ -229,6 +229,7 @@ def check_solid(tally, name, path, folded, part):
         gmsh.model.occ.importShapes(str(path))
         gmsh.model.occ.synchronize()
         told = [line for line in gmsh.logger.get() if line.startswith(("Warning", "Error"))]
+        gmsh.logger.stop()
         tally.check(f"{name}: reads without a warning", not told, "; ".join(told))
         solids = gmsh.model.getEntities(3)
         tally.check(f"{name}: is one solid", len(solids) == 1, f"{len(solids)}")

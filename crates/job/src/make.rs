@@ -106,6 +106,7 @@ const STL_FACET_MM: f64 = 0.02;
 /// [`MakeError`]; files written before the fault stay.
 pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<PathBuf>, MakeError> {
     let worked = &outcome.worked;
+    let summary = &outcome.summary;
     let part = &worked.part;
     let block = title_block(outcome);
     let (pose, _) = report::pose(worked);
@@ -134,7 +135,7 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<
         .map_or(Printer::TRUE, |measured| measured.printer);
     let template = draw::template_pdf(part, &block, paper, printer, draw::OVERLAP_MM)?;
     let placed = draw::mesh(part, STL_FACET_MM)?.moved(&pose);
-    let files: [(&str, Vec<u8>); 7] = [
+    let files: [(&str, Vec<u8>); 8] = [
         ("blank.dxf", dxf.text().as_bytes().to_vec()),
         ("blank.svg", draw::blank_svg(part, &block).into_bytes()),
         ("template.pdf", template),
@@ -143,6 +144,10 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<
             draw::folded_svg(part, &folded_notes(outcome, &block)).into_bytes(),
         ),
         ("folded.stl", draw::stl_bytes(&placed)),
+        (
+            "folded.step",
+            draw::step_text(part, &summary.job.title, &pose)?.into_bytes(),
+        ),
         (
             "summary.json",
             format!("{}\n", serde_json::to_string_pretty(&outcome.summary)?).into_bytes(),

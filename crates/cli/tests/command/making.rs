@@ -35,6 +35,7 @@ fn making_twice_gives_identical_files() {
             "blank.dxf",
             "blank.svg",
             "template.pdf",
+            "folded.step",
             "folded.stl",
             "summary.json",
             "summary.txt",
