@@ -86,11 +86,14 @@ fn environment(steps: &mut Steps, work: &Path) -> Option<PathBuf> {
     if fs::read_to_string(&stamp).is_ok_and(|had| had == wanted) && python.is_file() {
         return Some(python);
     }
-    let made = Command::new("python3")
-        .args(["-m", "venv", "--clear"])
-        .arg(&venv)
-        .status();
-    if !made.is_ok_and(|status| status.success()) {
+    let make = || {
+        Command::new("python3")
+            .args(["-m", "venv", "--clear"])
+            .arg(&venv)
+            .status()
+            .is_ok_and(|status| status.success())
+    };
+    if !make() && !(installed_by_apt(&["python3", "python3-venv"]) && make()) {
         steps.skip(
             WHAT,
             "python3 with its venv module is needed (Debian: apt-get install python3-venv)",
@@ -125,26 +128,33 @@ fn environment(steps: &mut Steps, work: &Path) -> Option<PathBuf> {
 /// The CAD kernel's wheel needs a few system libraries. Where we may install them we do; where not, the check that
 /// needs them says so itself.
 fn system_libraries() {
-    let apt = |arguments: &[&str]| {
-        Command::new("apt-get")
-            .args(arguments)
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .status()
-            .is_ok()
-    };
-    let wanted = [
-        "install",
-        "-y",
-        "-qq",
+    installed_by_apt(&[
         "libglu1-mesa",
+        "libgl1",
         "libxrender1",
         "libxcursor1",
         "libxft2",
         "libxinerama1",
         "libgomp1",
-    ];
-    if std::env::var("CI").is_ok_and(|ci| ci == "true") && apt(&["update", "-qq"]) {
-        apt(&wanted);
+    ]);
+}
+
+/// Installs system packages, on a machine that is there to run the tests and nowhere else.
+fn installed_by_apt(packages: &[&str]) -> bool {
+    let apt = |arguments: &[&str]| {
+        Command::new("apt-get")
+            .args(arguments)
+            .env("DEBIAN_FRONTEND", "noninteractive")
+            .stdout(Stdio::null())
+            .status()
+            .is_ok_and(|status| status.success())
+    };
+    if !std::env::var("CI").is_ok_and(|ci| ci == "true") {
+        return false;
     }
+    // A stale list is still worth trying.
+    apt(&["update", "-qq"]);
+    let mut install = vec!["install", "-y", "-qq", "--no-install-recommends"];
+    install.extend(packages);
+    apt(&install)
 }

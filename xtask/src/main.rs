@@ -1,6 +1,7 @@
 //! What the repository does to itself: `cargo xtask test` runs every test and says plainly what it could not run.
 
 mod crosscheck;
+mod figures;
 mod steps;
 
 use std::process::ExitCode;
@@ -37,11 +38,17 @@ fn main() -> ExitCode {
 fn test() -> ExitCode {
     let mut steps = Steps::new();
     // One way of running them everywhere: what CI runs is what a newcomer runs.
-    steps.cargo(
+    steps.cargo_tests(
         "unit, property, published and whole-job tests",
-        &["test", "--workspace", "--locked", "--all-targets"],
+        &[
+            "test",
+            "--workspace",
+            "--locked",
+            "--all-targets",
+            "--no-fail-fast",
+        ],
     );
-    steps.cargo(
+    steps.cargo_tests(
         "examples in the documentation of the code",
         &["test", "--workspace", "--locked", "--doc"],
     );
@@ -56,6 +63,7 @@ fn bench() -> ExitCode {
         "the program, as released",
         &["build", "--release", "--locked", "--bin", "gusset"],
     );
+    figures::print(&mut steps);
     for room in ["plane", "survey", "sheet", "fit", "job"] {
         steps.cargo(
             &format!("benchmarks of {room}"),
