@@ -162,10 +162,11 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
     // Both are asked before either is told, so that a user sees all faults at once.
     let marked = points::mark(book, design, shop, scope, &dia);
     let setting = setting::setting(book, design, shop, scope);
+    let sizes = pattern::size_wrongs(design, scope);
     let (marked, setting) = match (marked, setting) {
-        (Ok(marked), Ok(setting)) => (marked, setting),
+        (Ok(marked), Ok(setting)) if sizes.is_empty() => (marked, setting),
         (marked, setting) => {
-            return Err([marked.err(), setting.err()]
+            return Err([marked.err(), setting.err(), Some(sizes)]
                 .into_iter()
                 .flatten()
                 .flatten()
@@ -188,11 +189,25 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
 }
 
 fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
-    let book = setting::book(files.shop.as_ref())?;
-    let (mut scope, unknowns) = Scope::new(&files.design, files.fit.as_ref())?;
-    let equipment = match &files.fit {
-        Some(fit) => Some(standing::equipment(&book, files.shop.as_ref(), fit, &scope)?),
-        None => None,
+    // Shop, fit and design are each asked before any is told, so that a user sees the faults of all three at once.
+    let (book, shop_wrongs) = match setting::book(files.shop.as_ref()) {
+        Ok(book) => (book, vec![]),
+        Err(wrongs) => (Handbook::builtin(), wrongs),
+    };
+    let (mut scope, unknowns) = Scope::new(&files.design, files.fit.as_ref())
+        .map_err(|wrongs| [shop_wrongs.clone(), wrongs].concat())?;
+    let equipment = files
+        .fit
+        .as_ref()
+        .map(|fit| standing::equipment(&book, files.shop.as_ref(), fit, &scope))
+        .transpose();
+    let equipment = match equipment {
+        Ok(equipment) if shop_wrongs.is_empty() => equipment,
+        early => {
+            let drawn = draw(&files, &book, &scope);
+            let all = [Some(shop_wrongs), early.err(), drawn.err()];
+            return Err(all.into_iter().flatten().flatten().collect());
+        }
     };
     let mounted = equipment
         .as_ref()

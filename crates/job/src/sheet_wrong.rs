@@ -38,7 +38,9 @@ fn subject(error: &SheetError) -> (Option<&str>, Option<plane::Point>) {
         | E::OpeningOverEdge { opening, at }
         | E::OpeningMeetsRelief { opening, at, .. }
         | E::OpeningInRelief { opening, at, .. } => (Some(opening), Some(*at)),
-        E::OpeningInBend { opening, .. } => (Some(opening), None),
+        E::OpeningInBend { opening, .. }
+        | E::OpeningWithinBend { opening, .. }
+        | E::OpeningTouchesCrease { opening, .. } => (Some(opening), None),
         E::OpeningsOverlap { openings, at } => (Some(&openings[1]), Some(*at)),
         E::NameOutside { name, at } => (Some(name), Some(*at)),
         E::NamedTwice { names } => (Some(&names[1]), None),

@@ -205,6 +205,36 @@ pub(crate) fn mockup(
     Ok(mockup)
 }
 
+/// What is wrong with the pattern before any point has a place: angles of bends, corners, sizes. Asked for beside the
+/// mark-out, so that these faults are told together with those of the points.
+pub(crate) fn size_wrongs(design: &Design, scope: &Scope) -> Vec<Wrong> {
+    let bends = design.bends.iter().filter_map(|bend| bent_rad(bend, scope).err());
+    let corners = design.outline.corners.iter().filter_map(|(name, corner)| {
+        let (CornerDef::Round(sum) | CornerDef::Chamfer(sum) | CornerDef::Notch(sum)) = corner;
+        corner_index(&design.outline.through, name)
+            .and_then(|_| scope.reach_mm(sum, "the corner"))
+            .err()
+    });
+    let holes = design.holes.iter().filter_map(|hole| match &hole.size {
+        HoleSize::Dia(sum) => scope.size_mm(sum, "the diameter").err(),
+        HoleSize::For { .. } => None,
+    });
+    let slots = design.slots.iter();
+    let slots = slots.filter_map(|slot| scope.size_mm(&slot.width, "the width").err());
+    let windows = design.windows.iter().flat_map(|window| {
+        let inset = window.inset.iter().map(|sum| scope.reach_mm(sum, "the inset"));
+        let corners = window.corners.iter();
+        inset.chain(corners.map(|sum| scope.reach_mm(sum, "the corner radius")))
+    });
+    let windows = windows.filter_map(Result::err);
+    bends
+        .chain(corners)
+        .chain(holes)
+        .chain(slots)
+        .chain(windows)
+        .collect()
+}
+
 /// The part for the other hand, when the fit is for it.
 pub(crate) fn for_hand(mockup: Mockup, drawn: Hand, wanted: Hand) -> Mockup {
     if drawn == wanted {
@@ -222,19 +252,7 @@ fn crease(
     neutral_share: f64,
     least_slot_mm: f64,
 ) -> Result<Crease, Wrong> {
-    let (sum, bent_rad) = match &bend.angle {
-        BendAngle::Bent(sum) => (sum, scope.angle_rad(sum)?),
-        BendAngle::BetweenLegs(sum) => (sum, std::f64::consts::PI - scope.angle_rad(sum)?),
-    };
-    if !(LEAST_BEND_RAD..std::f64::consts::PI - LEAST_BEND_RAD).contains(&bent_rad) {
-        let says = format!(
-            "the bend \"{}\" is bent through {}",
-            bend.name.value,
-            units::deg(bent_rad)
-        );
-        return Err(Wrong::new(sum.at.clone(), says)
-            .expected("more than 0 and less than 180 deg; for the other way, turn up into down"));
-    }
+    let bent_rad = bent_rad(bend, scope)?;
     Ok(Crease {
         name: bend.name.value.clone(),
         from: places.at(&bend.line[0])?,
@@ -254,6 +272,23 @@ fn crease(
             },
         },
     })
+}
+
+fn bent_rad(bend: &BendDef, scope: &Scope) -> Result<f64, Wrong> {
+    let (sum, bent_rad) = match &bend.angle {
+        BendAngle::Bent(sum) => (sum, scope.angle_rad(sum)?),
+        BendAngle::BetweenLegs(sum) => (sum, std::f64::consts::PI - scope.angle_rad(sum)?),
+    };
+    if !(LEAST_BEND_RAD..std::f64::consts::PI - LEAST_BEND_RAD).contains(&bent_rad) {
+        let says = format!(
+            "the bend \"{}\" is bent through {}",
+            bend.name.value,
+            units::deg(bent_rad)
+        );
+        return Err(Wrong::new(sum.at.clone(), says)
+            .expected("more than 0 and less than 180 deg; for the other way, turn up into down"));
+    }
+    Ok(bent_rad)
 }
 
 /// The outside edge: corners through points, edges that are arcs, corners that are rounded, chamfered or notched.
@@ -291,14 +326,12 @@ fn outline(design: &Design, scope: &Scope, places: &Places) -> Result<Outline, V
     }
     let mut corners: Vec<(usize, Corner)> = Vec::new();
     for (name, corner) in &def.corners {
-        let Some(index) = def.through.iter().position(|through| through.value == name.value) else {
-            let mut wrong = Wrong::new(
-                name.at.clone(),
-                format!("the outline does not go through \"{}\"", name.value),
-            );
-            wrong.fix = nearest(&name.value, def.through.iter().map(|t| t.value.as_str())).map(str::to_owned);
-            wrongs.push(wrong);
-            continue;
+        let index = match corner_index(&def.through, name) {
+            Ok(index) => index,
+            Err(wrong) => {
+                wrongs.push(wrong);
+                continue;
+            }
         };
         let (CornerDef::Round(sum) | CornerDef::Chamfer(sum) | CornerDef::Notch(sum)) = corner;
         match scope.reach_mm(sum, "the corner") {
@@ -321,6 +354,17 @@ fn outline(design: &Design, scope: &Scope, places: &Places) -> Result<Outline, V
     let bare = Outline::new(vertices).map_err(|error| vec![outline_wrong(&error, &def.through)])?;
     bare.with_corners(&corners, Material::Inside)
         .map_err(|error| vec![corner_wrong(&error, design)])
+}
+
+fn corner_index(through: &[Name], name: &Name) -> Result<usize, Wrong> {
+    let found = through.iter().position(|through| through.value == name.value);
+    found.ok_or_else(|| {
+        let known: Vec<&str> = through.iter().map(|name| name.value.as_str()).collect();
+        let says = format!("the outline does not go through \"{}\"", name.value);
+        let mut wrong = Wrong::new(name.at.clone(), says).expected(format!("one of: {}", known.join(", ")));
+        wrong.fix = nearest(&name.value, known).map(str::to_owned);
+        wrong
+    })
 }
 
 /// The edge between two named corners, and whether it runs in that sense.
@@ -438,7 +482,11 @@ fn corner_wrong(error: &CornerError, design: &Design) -> Wrong {
         .map(|(corner, _)| corner.at.clone())
         .or_else(|| through.first().map(|name| name.at.clone()))
         .unwrap_or_else(|| design.title.at.clone());
-    let mut wrong = Wrong::new(at, format!("{name}: {error}"));
+    let says = match error {
+        CornerError::CornerTooLarge { .. } => format!("the corner at {name} has too little room: {error}"),
+        _ => format!("{name}: {error}"),
+    };
+    let mut wrong = Wrong::new(at, says);
     wrong.expected = expected;
     wrong
 }

@@ -7,7 +7,8 @@ use plane::Point;
 use survey::{AdjustError, Adjusted, Mark, MarkError, MarkOut, Of, Reading, ReadingError, Value};
 
 use crate::files::model::{
-    Design, HoleDef, Line, Name, Place, PointDef, PointHow, ReadingDef, ReadingOf, Shop, Side, Sum,
+    Design, HoleDef, Line, MarkDefKind, Name, Place, PointDef, PointHow, ReadingDef, ReadingOf, Shop, Side,
+    Sum, WindowShape,
 };
 use crate::files::{Wrong, nearest};
 
@@ -501,8 +502,31 @@ fn unknown_points(design: &Design, wrongs: &mut Vec<Wrong>) {
             .iter()
             .for_each(|line| line.value.iter().for_each(|name| check(name, &line.at)));
     }
-    for hole in &design.holes {
-        check(&hole.at.value, &hole.at.at);
+    let outline = design.outline.through.iter();
+    let bends = design.bends.iter().flat_map(|bend| &bend.line);
+    let holes = design.holes.iter().map(|hole| &hole.at);
+    let slots = design.slots.iter().flat_map(|slot| [&slot.from, &slot.to]);
+    let windows = design.windows.iter().filter_map(|window| match &window.shape {
+        WindowShape::Points(points) => Some(points),
+        WindowShape::Panel(_) => None,
+    });
+    let marks = design.marks.iter().flat_map(|mark| match &mark.kind {
+        MarkDefKind::Text { at, .. } => std::slice::from_ref(at),
+        MarkDefKind::Line(ends) => ends.as_slice(),
+    });
+    let panels = design.panels.iter().map(|(_, at)| at);
+    for name in outline
+        .chain(bends)
+        .chain(holes)
+        .chain(slots)
+        .chain(windows.flatten())
+        .chain(marks)
+        .chain(panels)
+    {
+        check(&name.value, &name.at);
+    }
+    for line in design.seams.iter().flat_map(|seam| &seam.edges) {
+        line.value.iter().for_each(|name| check(name, &line.at));
     }
 }
 

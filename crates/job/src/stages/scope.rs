@@ -7,6 +7,9 @@ use units::{EvalError, MeasureError, Quantity};
 use crate::files::model::{Design, Fit, Measure, Sum, Told};
 use crate::files::{Wrong, nearest};
 
+/// No part and no machine it sits on is longer; beyond it, places lose the digits that a caliper reads.
+const LONGEST_MM: f64 = 1e6;
+
 /// Values of all measures by name.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Scope {
@@ -94,9 +97,17 @@ impl Scope {
     /// A length, mm.
     pub(crate) fn length_mm(&self, sum: &Sum) -> Result<f64, Wrong> {
         let value = self.eval(sum)?;
-        value.length_mm().map_err(|kind| {
+        let mm = value.length_mm().map_err(|kind| {
             Wrong::new(sum.at.clone(), kind.to_string()).expected("a length, as 28.5 mm or 1-1/8 in")
-        })
+        })?;
+        if mm.abs() <= LONGEST_MM {
+            Ok(mm)
+        } else {
+            Err(
+                Wrong::new(sum.at.clone(), format!("this length comes out as {mm:e} mm"))
+                    .expected(format!("at most {} m either way", LONGEST_MM / 1000.0)),
+            )
+        }
     }
 
     /// A length above zero, mm.
@@ -273,7 +284,20 @@ fn eval_wrong<'a>(error: &EvalError, sum: &Sum, known: impl Iterator<Item = &'a 
     let end = sum.at.span.start + error.at.end.min(sum.at.span.len());
     let mut at = sum.at.clone();
     at.span = start..end.max(start);
-    Wrong::new(at, error.to_string())
+    let nearest = match &error.problem {
+        units::EvalProblem::UnknownName { nearest, .. } => nearest.clone(),
+        _ => None,
+    };
+    let expected = match &error.problem {
+        units::EvalProblem::UnknownName { .. } => {
+            "a measure under [measures] of the design, or a quantity with its unit"
+        }
+        units::EvalProblem::KindsDiffer { .. } => "lengths with lengths, angles with angles",
+        _ => "a sum that has a value",
+    };
+    let mut wrong = Wrong::new(at, error.to_string()).expected(expected);
+    wrong.fix = nearest;
+    wrong
 }
 
 fn measure_wrong(error: &MeasureError, told: &[(Measure, Option<Sum>)]) -> Wrong {

@@ -60,7 +60,18 @@ pub(crate) fn book(shop: Option<&Shop>) -> Result<Handbook, Vec<Wrong>> {
             source,
         ) {
             Ok(better) => book = better,
-            Err(error) => wrongs.push(Wrong::new(row.table.at.clone(), error.to_string())),
+            Err(error) => {
+                use handbook::OverrideError as E;
+                let (at, near) = match &error {
+                    E::UnknownTable { nearest, .. } => (&row.table.at, nearest.clone()),
+                    E::UnknownRow { nearest, .. } => (&row.row.at, nearest.clone()),
+                    E::UnknownColumn { .. } => (&row.column.at, None),
+                    _ => (&row.value.at, None),
+                };
+                let mut wrong = Wrong::new(at.clone(), error.to_string());
+                wrong.fix = near.map(|near| format!("\"{near}\""));
+                wrongs.push(wrong);
+            }
         }
     }
     if wrongs.is_empty() { Ok(book) } else { Err(wrongs) }
