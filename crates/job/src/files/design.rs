@@ -269,6 +269,17 @@ fn measure(r: &Reader<'_>, name: Name, value: &Value<'_>) -> Option<Measure> {
 fn check_measures(r: &mut Reader<'_>, measures: &[Measure]) {
     for measure in measures {
         let name = &measure.name.value;
+        let alone = units::Expr::parse(name, None);
+        if !alone.is_ok_and(|sum| sum.names().contains(name.as_str())) {
+            let wrong = r.wrong(
+                measure.name.at.span.clone(),
+                format!(
+                    "a measure cannot be called \"{name}\": in a sum that is a unit, a function or a thread"
+                ),
+            );
+            wrong.expected = Some("a name that is no unit".into());
+            wrong.fix = Some(format!("{name}_1"));
+        }
         if measure.value.is_none() && !measure.fit && measure.solve.is_none() {
             let wrong = r.wrong(
                 measure.name.at.span.clone(),

@@ -8,6 +8,7 @@ pub mod model;
 mod reader;
 pub mod schema;
 mod shop;
+mod syntax;
 mod wrong;
 
 pub use design::read_design;

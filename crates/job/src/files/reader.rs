@@ -42,16 +42,22 @@ impl<'a> Reader<'a> {
         if text.len() > LARGEST_FILE_BYTES {
             let at = reader.place(0..0);
             reader.wrongs.push(
-                Wrong::new(at, format!("this file has {} bytes and is not read", text.len()))
-                    .expected(format!("at most {LARGEST_FILE_BYTES} bytes")),
+                Wrong::new(
+                    at,
+                    format!(
+                        "this file is {:.1} MB large and is not read",
+                        megabytes(text.len())
+                    ),
+                )
+                .expected(format!(
+                    "a job file of at most {:.0} MB",
+                    megabytes(LARGEST_FILE_BYTES)
+                )),
             );
             return (reader, Spanned::new(0..0, DeTable::new()));
         }
         let (table, errors) = DeTable::parse_recoverable(text);
-        for error in &errors {
-            let at = reader.place(error.span().unwrap_or(0..0));
-            reader.wrongs.push(Wrong::new(at, plain_toml(error.message())));
-        }
+        reader.wrongs = super::syntax::wrongs(kind, text, &errors);
         if errors.is_empty() {
             reader.bare = units_of(table.get_ref());
             reader.check_version(table.get_ref());
@@ -104,9 +110,15 @@ impl<'a> Reader<'a> {
                 None => self.unknown_key(name, keys, what),
             }
         }
+        // A key that is there under a mistyped name is told once, where it is mistyped.
+        let meant: Vec<&str> = table
+            .iter()
+            .filter(|(name, _)| keys.iter().all(|key| key.name != name.get_ref().as_ref()))
+            .filter_map(|(name, _)| nearest(name.get_ref(), keys.iter().map(|key| key.name)))
+            .collect();
         for key in keys
             .iter()
-            .filter(|key| key.must && !table.contains_key(key.name))
+            .filter(|key| key.must && !table.contains_key(key.name) && !meant.contains(&key.name))
         {
             let fix = paste(key);
             let wrong = self.wrong(head(whole.clone()), format!("{what} has no \"{}\"", key.name));
@@ -139,8 +151,16 @@ impl<'a> Reader<'a> {
                 }
             }
             (Takes::Whole, DeValue::Integer(_)) => {}
-            (Takes::Sum(_), DeValue::String(_) | DeValue::Integer(_) | DeValue::Float(_)) => {
-                if let Err(wrong) = self.parse_sum(value) {
+            (Takes::Sum(_), DeValue::Float(_)) if self.number(value).is_none() => {
+                let wrong = self.wrong(
+                    value.span(),
+                    format!("\"{what}\" is not a number that can be used"),
+                );
+                wrong.expected = Some(kind_words(takes));
+            }
+            (Takes::Sum(kind), DeValue::String(_) | DeValue::Integer(_) | DeValue::Float(_)) => {
+                let told = self.parse_sum(value).and_then(|sum| check_kind(&sum, *kind));
+                if let Err(wrong) = told {
                     self.wrongs.push(wrong);
                 }
             }
@@ -194,15 +214,15 @@ impl<'a> Reader<'a> {
             (Takes::List { of, least, most }, DeValue::Array(items)) => {
                 if items.len() < *least || items.len() > *most {
                     let wanted = if least == most {
-                        format!("{least}")
+                        kind_words(takes)
                     } else {
-                        format!("{least} to {most}")
+                        format!("{least} to {most} in brackets, each {}", kind_words(of))
                     };
                     let wrong = self.wrong(
                         value.span(),
                         format!("\"{what}\" has {} in its brackets", items.len()),
                     );
-                    wrong.expected = Some(format!("{wanted} of them"));
+                    wrong.expected = Some(wanted);
                     wrong.fix = (!example.is_empty()).then(|| format!("{what} = {example}"));
                 }
                 for item in items.iter() {
@@ -291,10 +311,11 @@ impl<'a> Reader<'a> {
                 let near = table.iter().find_map(|(name, _)| {
                     nearest(name.get_ref(), names.iter().copied()).map(|near| (name.span(), near))
                 });
-                let fix = shapes
-                    .first()
-                    .map(|shape| shape.keys.iter().filter(|key| key.must).map(paste).collect());
-                let says = format!("\"{what}\" does not say how it is found");
+                let fix = shapes.first().map(|shape| {
+                    let absent = |key: &&Key| key.must && !table.contains_key(key.name);
+                    shape.keys.iter().filter(absent).map(paste).collect()
+                });
+                let says = format!("\"{what}\" has none of the keys that say what it is");
                 let span = near.as_ref().map_or(head(value.span()), |(span, _)| span.clone());
                 let wrong = self.wrong(span, says);
                 wrong.expected = Some(format!("one of: {}", names.join(", ")));
@@ -309,7 +330,17 @@ impl<'a> Reader<'a> {
         let says = format!("\"{what}\" cannot be {}", type_words(value.get_ref()));
         let wrong = self.wrong(head(value.span()), says);
         wrong.expected = Some(kind_words(takes));
-        wrong.fix = (!example.is_empty()).then(|| format!("{what} = {example}"));
+        wrong.fix = match (takes, value.get_ref()) {
+            (Takes::List { .. }, DeValue::Table(_)) => Some(format!("[[{what}]]")),
+            (Takes::Named { .. }, DeValue::Array(_)) => {
+                Some(format!("[{what}.NAME], with a name of your own"))
+            }
+            (Takes::Name, DeValue::Array(items)) => match items.first().map(|item| item.get_ref()) {
+                Some(DeValue::String(first)) => Some(format!("{what} = \"{first}\"")),
+                _ => None,
+            },
+            _ => (!example.is_empty()).then(|| format!("{what} = {example}")),
+        };
     }
 
     fn bad_name(&mut self, span: Range<usize>, text: &str) {
@@ -604,11 +635,29 @@ fn kind_words(takes: &Takes) -> String {
     }
 }
 
-/// The parser's words, in ours.
-fn plain_toml(message: &str) -> String {
-    let message = message.trim().trim_end_matches('.');
-    match message {
-        "duplicate key" => "this is said twice; keep one of them".into(),
-        _ => format!("this cannot be read: {message}"),
+fn megabytes(bytes: usize) -> f64 {
+    bytes as f64 / f64::from(1 << 20)
+}
+
+/// A sum of plain numbers must be of the kind that its key takes; a sum on measures is judged when it is worked out.
+fn check_kind(sum: &Sum, kind: Kind) -> Result<(), Wrong> {
+    if !sum.value.is_plain() {
+        return Ok(());
     }
+    let wrong = |says: String, expected: &str| Wrong::new(sum.at.clone(), says).expected(expected);
+    let value = match sum.value.eval_in(&std::collections::BTreeMap::new()) {
+        Ok(value) => value,
+        // Told with its place within the sum when it is worked out.
+        Err(_) => return Ok(()),
+    };
+    let told = match kind {
+        Kind::Length => value
+            .length_mm()
+            .map_err(|error| (error, "a length, as 28.5 mm or 1-1/8 in")),
+        Kind::Angle => value.angle_rad().map_err(|error| (error, "an angle, as 25 deg")),
+        Kind::Mass => value.mass_kg().map_err(|error| (error, "a mass, as 0.9 kg")),
+        Kind::Any => return Ok(()),
+    };
+    told.map(|_| ())
+        .map_err(|(error, expected)| wrong(error.to_string(), expected))
 }

@@ -13,13 +13,38 @@ use super::wrong::Wrong;
 /// # Errors
 /// As [`super::read_design`].
 pub fn read_shop(text: &str) -> Result<Shop, Vec<Wrong>> {
-    let (reader, table) = Reader::open(FileKind::Shop, text, SHOP);
+    let (mut reader, table) = Reader::open(FileKind::Shop, text, SHOP);
     if reader.wrongs.is_empty()
         && let Some(shop) = shop(&reader, table.get_ref())
     {
-        return Ok(shop);
+        check_sizes(&mut reader, &shop);
+        if reader.wrongs.is_empty() {
+            return Ok(shop);
+        }
     }
     Err(reader.wrongs)
+}
+
+/// Sizes that no stage may ever ask for are held to be sizes here.
+fn check_sizes(r: &mut Reader<'_>, shop: &Shop) {
+    let sheets = shop
+        .stock
+        .iter()
+        .flat_map(|sheet| sheet.size.iter().chain(&sheet.measured));
+    let kerf = shop.cutter.iter().filter_map(|cutter| cutter.kerf.as_ref());
+    let die = shop.bender.iter().filter_map(|bender| bender.die.as_ref());
+    for sum in sheets.chain(kerf).chain(die) {
+        let value = sum.value.eval_in(&std::collections::BTreeMap::new());
+        if let Some(mm) = value.ok().and_then(|value| value.length_mm().ok())
+            && mm <= 0.0
+        {
+            let wrong = r.wrong(
+                sum.at.span.clone(),
+                format!("this size comes out as {}", units::both(mm)),
+            );
+            wrong.expected = Some("more than 0".into());
+        }
+    }
 }
 
 fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {

@@ -71,7 +71,7 @@ impl Source {
         let start = before.rfind('\n').map_or(0, |newline| newline + 1);
         Spot {
             line: before.matches('\n').count() + 1,
-            column: before[start..].chars().count() + 1,
+            column: before[start..].chars().filter(|c| *c != BYTE_ORDER_MARK).count() + 1,
         }
     }
 
@@ -97,8 +97,12 @@ impl Source {
     pub fn show(&self, wrong: &Wrong) -> String {
         let spot = self.spot(wrong.at.span.start);
         let line = self.line_of(wrong.at.span.start);
-        let shown: String = line.chars().map(|c| if c == '\t' { ' ' } else { c }).collect();
-        let length = line.chars().count();
+        let shown: String = line
+            .chars()
+            .filter(|c| *c != BYTE_ORDER_MARK)
+            .map(shown)
+            .collect();
+        let length = shown.chars().count();
         let wide = self.text[self.boundary(wrong.at.span.start)..self.boundary(wrong.at.span.end)]
             .chars()
             .count();
@@ -107,7 +111,8 @@ impl Source {
         let margin = " ".repeat(number.len());
         let mut out = String::new();
         // Writing to a String cannot fail.
-        let _ = writeln!(out, "{}:{}:{}: {}", self.path, spot.line, spot.column, wrong.says);
+        let says: String = wrong.says.chars().map(self::shown).collect();
+        let _ = writeln!(out, "{}:{}:{}: {says}", self.path, spot.line, spot.column);
         let _ = writeln!(out, "{margin} |");
         let (shown, shift) = window(&shown, spot.column - 1);
         let _ = writeln!(out, "{number} | {shown}");
@@ -115,7 +120,7 @@ impl Source {
             out,
             "{margin} | {}{}",
             " ".repeat((spot.column - 1).saturating_sub(shift)),
-            "^".repeat(carets.min(LONGEST_LINE))
+            "^".repeat(carets.min((LONGEST_LINE + shift + 1).saturating_sub(spot.column)))
         );
         if let Some(expected) = &wrong.expected {
             let _ = writeln!(out, "{margin}   expected: {expected}");
@@ -124,6 +129,20 @@ impl Source {
             let _ = writeln!(out, "{margin}   write:    {fix}");
         }
         out
+    }
+}
+
+/// Some editors put it at the start of a file; it is no column of its own.
+const BYTE_ORDER_MARK: char = '\u{feff}';
+
+/// A character as it can be shown in its column: signs that move the cursor or turn the line round would part the caret
+/// from what it points at.
+fn shown(c: char) -> char {
+    match c {
+        '\t' => ' ',
+        '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{2069}' => '\u{fffd}',
+        c if c.is_control() => '\u{fffd}',
+        c => c,
     }
 }
 
@@ -149,7 +168,11 @@ pub fn nearest<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Opt
         }
     }
     let (distance, name) = best?;
-    (distance <= 1 + name.chars().count() / 3).then_some(name)
+    let (typed_length, length) = (typed.chars().count(), name.chars().count());
+    // With every letter changed nothing of what was typed is left to go by.
+    let near = distance <= 1 + length / 3 && distance < typed_length.max(length);
+    let begins = length >= 2 && typed.to_lowercase().starts_with(name);
+    (near || begins).then_some(name)
 }
 
 #[cfg(test)]
