@@ -17,7 +17,7 @@ pub struct Refusal {
 
 /// Words that name a use which is refused, each with why. Whole words only, any case. A job that has them in another
 /// sense is better described in other words than let through by mistake.
-const REFUSED_WORDS: &[(&[&str], &str, &str)] = &[
+const REFUSED_USES: &[(&[&str], &str, &str)] = &[
     (
         &[
             "hoist",
@@ -28,16 +28,18 @@ const REFUSED_WORDS: &[(&[&str], &str, &str)] = &[
             "abseil",
             "fall arrest",
             "belay",
-            "crane",
             "hanging seat",
             "swing seat",
             "standing platform",
-            "step to stand on",
+            "to stand on",
+            "to sit on",
             "stool",
             "chair seat",
+            "crutch",
+            "grab rail",
         ],
-        "it would lift, hang, catch or carry a person or a load overhead",
-        "a licensed engineer and the maker of the lifting or seating equipment",
+        "it would lift, hang, catch or carry a person, standing or sitting",
+        "a licensed engineer and the maker of lifting, seating or walking equipment",
     ),
     (
         &[
@@ -49,6 +51,8 @@ const REFUSED_WORDS: &[(&[&str], &str, &str)] = &[
             "infusion",
             "medical device",
             "therapy device",
+            "feeding tube",
+            "prescribed",
         ],
         "it serves life support or a medical purpose",
         "the clinic or the device's maker",
@@ -69,29 +73,7 @@ const REFUSED_WORDS: &[(&[&str], &str, &str)] = &[
     ),
     (
         &[
-            "wheelchair frame",
-            "bicycle fork",
-            "steering stem",
-            "wheel rim",
-            "pressure vessel",
-            "gas bottle",
-            "gas cylinder",
-            "drill the fork",
-            "weld the frame",
-        ],
-        "it would drill or weld a wheelchair frame, fork, stem, rim or pressure vessel",
-        "the maker, or a licensed workshop that may alter that equipment",
-    ),
-    (
-        &[
-            "gun",
-            "pistol",
-            "rifle",
-            "firearm",
-            "weapon",
-            "crossbow",
-            "trigger guard",
-            "knife fighting",
+            "pistol", "rifle", "shotgun", "handgun", "firearm", "weapon", "crossbow", "gunstock",
         ],
         "it serves a weapon",
         "nobody here: this program does not help with weapons",
@@ -103,16 +85,40 @@ const REFUSED_WORDS: &[(&[&str], &str, &str)] = &[
             "remove the guard",
             "defeat guard",
             "bypass guard",
-            "guard defeat",
+            "without the guard",
             "bypass interlock",
             "defeat interlock",
             "bypass the interlock",
+            "defeat the interlock",
+            "two-hand control",
             "dead man's switch",
-            "dead-man switch",
+            "dead man switch",
         ],
-        "it would defeat a guard or an interlock",
+        "it would defeat a guard, an interlock or a two-hand control",
         "the machine's maker, for controls that one hand can work with the guard in place",
     ),
+];
+
+/// Equipment that must not be drilled or welded outside a licensed workshop.
+const NOT_TO_BE_ALTERED: &[&str] = &[
+    "wheelchair frame",
+    "wheelchair's frame",
+    "bicycle fork",
+    "the fork",
+    "steerer",
+    "steering stem",
+    "the stem",
+    "wheel rim",
+    "the rim",
+    "pressure vessel",
+    "gas bottle",
+    "gas cylinder",
+    "compressed air tank",
+];
+
+/// Words for altering it.
+const ALTERING: &[&str] = &[
+    "drill", "drilled", "drilling", "weld", "welded", "welding", "tap", "tapped", "braze", "brazed",
 ];
 
 /// What is refused, from the answers and the words of the job; the first reason only.
@@ -154,22 +160,43 @@ pub fn refusal(design: &Design, fit: &Fit) -> Option<Refusal> {
         Some(&design.title),
     ];
     for text in texts.into_iter().flatten() {
-        let lower = format!(" {} ", spaced(&text.value));
-        for (words, why, ask) in REFUSED_WORDS {
-            if let Some(word) = words
-                .iter()
-                .find(|word| lower.contains(&format!(" {} ", spaced(word))))
-            {
+        for (words, why, ask) in REFUSED_USES {
+            if let Some(word) = first_of(words, &text.value) {
                 return Some(Refusal {
                     at: text.at.clone(),
                     why,
                     ask,
-                    words: Some((*word).to_owned()),
+                    words: Some(word.to_owned()),
                 });
             }
         }
+        if let (Some(thing), Some(act)) = (
+            first_of(NOT_TO_BE_ALTERED, &text.value),
+            first_of(ALTERING, &text.value),
+        ) {
+            return Some(Refusal {
+                at: text.at.clone(),
+                why: "it would drill or weld a frame, fork, stem, rim or pressure vessel",
+                ask: "the maker, or a licensed workshop that may alter that equipment; a clamp on it alters nothing",
+                words: Some(format!("{thing}\" and \"{act}")),
+            });
+        }
     }
     None
+}
+
+/// Does the job touch equipment that must not be drilled or welded?
+pub(crate) fn not_to_be_altered(text: &str) -> Option<&'static str> {
+    first_of(NOT_TO_BE_ALTERED, text)
+}
+
+/// The first of some words that a text has, whole words only.
+fn first_of(words: &[&'static str], text: &str) -> Option<&'static str> {
+    let text = format!(" {} ", spaced(text));
+    words
+        .iter()
+        .find(|word| text.contains(&format!(" {} ", spaced(word))))
+        .copied()
 }
 
 fn spaced(text: &str) -> String {
@@ -207,4 +234,78 @@ pub fn answers(care: &Care) -> [(&'static str, &'static str); 5] {
             yes_no(care.release.value),
         ),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::files::{read_design, read_fit};
+
+    fn refused(care: &str) -> Option<Refusal> {
+        let design = read_design(
+            "gusset = 1\ntitle = \"Plate\"\nplate = { stock = \"5052-H32 3 mm\" }\npoints = { A = [\"0 mm\", \"0 mm\"] }\n\
+             outline = { through = [\"A\", \"A\"] }\n",
+        )
+        .expect("a design of right form");
+        let fit =
+            read_fit(&format!("gusset = 1\ntitle = \"Fit\"\n[care]\n{care}")).expect("a fit of right form");
+        refusal(&design, &fit)
+    }
+
+    fn answers_with(change: (&str, &str)) -> String {
+        let mut lines = vec![
+            ("purpose", "\"Pushing a hoe.\""),
+            ("weight", "false"),
+            ("held", "false"),
+            ("control", "\"no\""),
+            ("feels", "true"),
+            ("release", "true"),
+            ("onto", "\"a handle tube\""),
+        ];
+        for line in &mut lines {
+            if line.0 == change.0 {
+                line.1 = change.1;
+            }
+        }
+        lines
+            .iter()
+            .map(|(key, value)| format!("{key} = {value}\n"))
+            .collect()
+    }
+
+    #[test]
+    fn a_hoe_is_not_refused() {
+        assert_eq!(refused(&answers_with(("weight", "false"))), None);
+    }
+
+    #[test]
+    fn a_weight_that_hangs_on_it_and_the_only_brake_are_refused() {
+        assert!(refused(&answers_with(("weight", "true"))).is_some());
+        assert!(refused(&answers_with(("control", "\"only\""))).is_some());
+        assert_eq!(refused(&answers_with(("control", "\"beside another\""))), None);
+    }
+
+    #[test]
+    fn water_and_wheels_need_a_release() {
+        let held = answers_with(("held", "true"));
+        assert_eq!(refused(&held), None);
+        assert!(refused(&held.replace("release = true", "release = false")).is_some());
+    }
+
+    #[test]
+    fn words_of_refused_uses_are_whole_words() {
+        let used_for =
+            |words: &str| refused(&answers_with(("purpose", &format!("\"{words}\"")))).map(|r| r.why);
+        assert!(used_for("Holds a seat belt away.").is_some());
+        assert!(used_for("A rifle rest.").is_some());
+        assert!(used_for("Works the press without the guard.").is_some());
+        assert_eq!(used_for("Holds a toadstool lamp and a glue gun."), None);
+    }
+
+    #[test]
+    fn a_clamp_on_a_wheelchair_frame_is_not_a_hole_in_it() {
+        let onto = |words: &str| refused(&answers_with(("onto", &format!("\"{words}\""))));
+        assert_eq!(onto("clamped to the wheelchair frame"), None);
+        assert!(onto("drilled into the wheelchair frame").is_some());
+    }
 }

@@ -1,6 +1,7 @@
 //! From what was worked out to findings and the four answers.
 
 mod bending;
+mod caring;
 mod cutting;
 mod reading;
 mod seating;
@@ -19,6 +20,7 @@ const USUAL_PROCESS: &str = "plasma";
 /// Every finding, the weightiest first, those of one weight in the order of the questions.
 pub(crate) fn findings(worked: &Worked) -> Vec<Finding> {
     let mut findings = Vec::new();
+    findings.extend(caring::findings(worked));
     findings.extend(reading::findings(worked));
     findings.extend(seating::findings(worked));
     findings.extend(cutting::findings(worked));
