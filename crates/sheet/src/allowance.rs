@@ -55,42 +55,6 @@ pub fn neutral_share_from_strip(
     Some((allowance_mm / bent_rad - radius_mm) / thickness_mm)
 }
 
-/// DIN 6935's correction factor k for an inside radius of `radius_share` thicknesses: 0.65 + 0.5 log10(r/s) up to
-/// r/s = 5, and 1 above. Half of it is K. Not below 0, which the formula would pass under r/s = 0.05.
-/// The formula is quoted by a trade page; k = 1 above 5 is from memory.
-pub fn din_6935_factor(radius_share: f64) -> f64 {
-    /// Where the standard's formula gives way to k = 1.
-    const FORMULA_UP_TO: f64 = 5.0;
-    if radius_share > FORMULA_UP_TO {
-        1.0
-    } else {
-        (0.65 + 0.5 * radius_share.log10()).max(0.0)
-    }
-}
-
-/// DIN 6935's compensation v in L = a + b + v, from the angle left between the legs (0 to pi), inside radius and
-/// thickness. Legs a and b are measured to the sharp outside corner for opening angles over 90 degrees, and to the
-/// outside tangent square to the leg up to 90; over 165 degrees v is 0. From memory, the angle ranges seen on a trade
-/// page.
-pub fn din_6935_compensation_mm(between_legs_rad: f64, radius_mm: f64, thickness_mm: f64) -> f64 {
-    /// Up to here the legs are measured to the tangent square to the leg.
-    const SQUARE_UP_TO_DEG: f64 = 90.0;
-    /// Over this the standard neglects the bend.
-    const NEGLECTED_OVER_DEG: f64 = 165.0;
-    let between_deg = between_legs_rad.to_degrees();
-    if between_deg > NEGLECTED_OVER_DEG {
-        return 0.0;
-    }
-    let bent_rad = std::f64::consts::PI - between_legs_rad;
-    let neutral_share = din_6935_factor(radius_mm / thickness_mm) / 2.0;
-    let corner = if between_deg <= SQUARE_UP_TO_DEG {
-        1.0
-    } else {
-        (bent_rad / 2.0).tan()
-    };
-    allowance_mm(bent_rad, radius_mm, neutral_share, thickness_mm) - 2.0 * (radius_mm + thickness_mm) * corner
-}
-
 #[cfg(test)]
 mod tests {
     use published::{row, rows, rows_between};
@@ -179,27 +143,6 @@ mod tests {
     fn ac_43_13_table_4_7() {
         for row in rows("setback K = tan(bend/2)") {
             row.check(set_back_mm(bent_rad(&row, "bend_deg"), 1.0, 0.0));
-        }
-    }
-
-    #[test]
-    fn din_6935_factors() {
-        for row in rows_between("A021", "A027") {
-            row.check(din_6935_factor(row.number("r_over_s")));
-        }
-        let half = row("A028");
-        half.check(din_6935_factor(half.number("r_over_s")) / 2.0);
-    }
-
-    #[test]
-    fn din_6935_compensations() {
-        for row in rows_between("A029", "A037") {
-            let between = bent_rad(&row, "opening_angle");
-            row.check(din_6935_compensation_mm(
-                between,
-                row.number("r"),
-                row.number("s"),
-            ));
         }
     }
 

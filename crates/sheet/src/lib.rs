@@ -43,8 +43,7 @@ mod tree;
 mod trim;
 
 pub use allowance::{
-    allowance_mm, deduction_mm, din_6935_compensation_mm, din_6935_factor, flat_length_mm,
-    neutral_share_from_strip, outside_set_back_mm, set_back_mm,
+    allowance_mm, deduction_mm, flat_length_mm, neutral_share_from_strip, outside_set_back_mm, set_back_mm,
 };
 pub use develop::{develop, panels_of};
 pub use error::{BendFault, SheetError};
