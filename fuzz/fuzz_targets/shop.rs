@@ -1,0 +1,8 @@
+//! `cargo fuzz run shop`: any bytes as the file of that name.
+
+#![no_main]
+
+#[path = "../bodies/files.rs"]
+mod files;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| files::check_shop(bytes));
