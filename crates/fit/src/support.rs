@@ -130,7 +130,7 @@ pub enum SupportError {
     #[error("the support has no holes in the part")]
     NoHoles,
     /// Its holes are not on one panel.
-    #[error("the support's holes are not on one flat panel: their axes differ by {apart_rad:.4} rad")]
+    #[error("the support's holes are not on one flat panel: their axes differ by {:.1} deg", .apart_rad.to_degrees())]
     NotOnePanel {
         /// Between the axes of the first hole and the one that differs most.
         apart_rad: f64,
