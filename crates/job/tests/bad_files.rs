@@ -2,6 +2,7 @@
 //! one of the three files, `-` lines are taken out of it (they stand there once, together), `+` lines take their place
 //! or go to its end, `=` lines are a whole file. What is said is in `bad/said`.
 
+#[expect(dead_code, reason = "these files are looked at as text")]
 mod common;
 
 use std::path::Path;

@@ -6,11 +6,11 @@ mod common;
 use std::fs;
 use std::path::Path;
 
+use common::{as_json, as_toml};
 use job::files::model::FileKind;
 use job::files::{read_design, read_fit, read_shop, schema::schema};
 use jsonschema::Validator;
 use serde_json::{Map, Value, json};
-use toml::de::{DeTable, DeValue};
 
 const FILES: [(FileKind, &str); 3] = [
     (FileKind::Design, "design"),
@@ -20,59 +20,6 @@ const FILES: [(FileKind, &str); 3] = [
 
 fn validator(kind: FileKind) -> Validator {
     jsonschema::validator_for(&schema(kind)).expect("the schema is a schema")
-}
-
-/// The text as JSON; none when it is no TOML.
-fn as_json(text: &str) -> Option<Value> {
-    let table = DeTable::parse(text).ok()?;
-    Some(table_as_json(table.get_ref()))
-}
-
-fn table_as_json(table: &DeTable<'_>) -> Value {
-    let entries = table.iter();
-    Value::Object(
-        entries
-            .map(|(key, value)| (key.get_ref().to_string(), value_as_json(value.get_ref())))
-            .collect(),
-    )
-}
-
-fn value_as_json(value: &DeValue<'_>) -> Value {
-    match value {
-        DeValue::String(text) => json!(text),
-        DeValue::Boolean(flag) => json!(flag),
-        DeValue::Integer(number) => json!(number.as_str().parse::<i64>().unwrap_or_default()),
-        DeValue::Float(number) => json!(number.as_str().parse::<f64>().unwrap_or_default()),
-        DeValue::Datetime(date) => json!({ "a date": date.to_string() }),
-        DeValue::Array(items) => items.iter().map(|item| value_as_json(item.get_ref())).collect(),
-        DeValue::Table(table) => table_as_json(table),
-    }
-}
-
-/// The same as TOML, each key on a line, all below it in braces and brackets.
-fn as_toml(table: &Map<String, Value>) -> String {
-    let lines = table
-        .iter()
-        .map(|(key, value)| format!("{} = {}\n", json!(key), inline(value)));
-    lines.collect()
-}
-
-fn inline(value: &Value) -> String {
-    match value {
-        Value::Object(table) => {
-            let entries: Vec<String> = table
-                .iter()
-                .map(|(key, value)| format!("{} = {}", json!(key), inline(value)))
-                .collect();
-            format!("{{ {} }}", entries.join(", "))
-        }
-        Value::Array(items) => {
-            let items: Vec<String> = items.iter().map(inline).collect();
-            format!("[{}]", items.join(", "))
-        }
-        // Strings of JSON are strings of TOML.
-        plain => plain.to_string(),
-    }
 }
 
 fn parser_takes(kind: FileKind, text: &str) -> bool {

@@ -113,7 +113,7 @@ fn the_demo_with_one_thing_changed_says_what_was_agreed() {
         ),
         (
             "changed_digits_swapped",
-            changed(hoe(), "read    = \"5-49/64\"", "read    = \"5-94/64\""),
+            changed(hoe(), "read    = \"8-13/64\"", "read    = \"8-31/64\""),
         ),
         (
             "changed_leg_shortened",

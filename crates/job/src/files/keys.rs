@@ -1248,14 +1248,14 @@ pub const SHOP: &[Key] = &[
         "handbook",
         Takes::List {
             of: &Takes::Table(&[
-                must("table", Takes::Text, "the handbook table", "\"metals\""),
-                must("row", Takes::Text, "the row", "\"5052-H32\""),
-                must("column", Takes::Text, "the column", "\"yield_min_mpa\""),
+                must("table", Takes::Text, "the handbook table", "\"metal_properties\""),
+                must("row", Takes::Text, "the row", "\"5052-H32 density\""),
+                must("column", Takes::Text, "the column", "\"value\""),
                 must(
                     "value",
                     Takes::Either(&[Takes::Number, Takes::Text]),
                     "the value to use instead",
-                    "159",
+                    "2680",
                 ),
                 may(
                     "source",
