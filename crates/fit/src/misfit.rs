@@ -126,7 +126,8 @@ mod tests {
         let misses = misfit(&holes, &mounts, None, &slid, &near).expect("sound mounts");
         let offset = misses[0].hypot(misses[1]);
         let lean = misses[3].hypot(misses[4]);
-        assert!((offset - 0.5).abs() < 1e-3, "{offset}");
+        // The tip carries the hole by up to 0.01 of the 0.1 mm it stands off its seat, over 0.5 allowed.
+        assert!((offset - 0.5).abs() < 2e-3, "{offset}");
         assert!((misses[2] - 0.2).abs() < 1e-3, "{}", misses[2]);
         assert!((lean - 0.5).abs() < 1e-3, "{lean}");
     }
