@@ -483,11 +483,36 @@ fn corner_wrong(error: &CornerError, design: &Design) -> Wrong {
         .or_else(|| through.first().map(|name| name.at.clone()))
         .unwrap_or_else(|| design.title.at.clone());
     let says = match error {
-        CornerError::CornerTooLarge { .. } => format!("the corner at {name} has too little room: {error}"),
+        CornerError::CornerTooLarge {
+            wanted_mm, room_mm, ..
+        } => format!(
+            "the edges at {name} have room for a corner of {}, and {} is asked",
+            units::both(*room_mm),
+            units::both(*wanted_mm)
+        ),
         _ => format!("{name}: {error}"),
     };
     let mut wrong = Wrong::new(at, says);
     wrong.expected = expected;
+    // Rounded down, so that what is pasted has room.
+    if let CornerError::CornerTooLarge { room_mm, .. } = error
+        && *room_mm >= 0.1
+    {
+        let word = match design
+            .outline
+            .corners
+            .iter()
+            .find(|(corner, _)| corner.value == name)
+        {
+            Some((_, CornerDef::Chamfer(_))) => "chamfer",
+            Some((_, CornerDef::Notch(_))) => "notch",
+            _ => "round",
+        };
+        wrong.fix = Some(format!(
+            "{name} = \"{word} {:.1} mm\"",
+            (room_mm * 10.0).floor() / 10.0
+        ));
+    }
     wrong
 }
 
