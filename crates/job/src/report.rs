@@ -97,6 +97,21 @@ fn finding_row(folder: &Folder, finding: &Finding) -> FindingRow {
     }
 }
 
+/// A quantity as a number and its unit.
+fn in_unit(quantity: Quantity) -> (f64, &'static str) {
+    let units = [
+        (Dim::LENGTH, "mm"),
+        (Dim::FORCE, "N"),
+        (Dim::MASS, "kg"),
+        (Dim::STRESS, "MPa"),
+    ];
+    if quantity.dim == Dim::ANGLE {
+        return (quantity.value.to_degrees(), "deg");
+    }
+    let unit = units.iter().find(|(dim, _)| *dim == quantity.dim);
+    (quantity.value, unit.map_or("", |(_, unit)| unit))
+}
+
 fn measures(worked: &Worked) -> Vec<MeasureRow> {
     let rows = worked.files.design.measures.iter().filter_map(|measure| {
         let name = measure.name.value.clone();
@@ -105,9 +120,11 @@ fn measures(worked: &Worked) -> Vec<MeasureRow> {
             .found
             .as_ref()
             .is_some_and(|found| found.values.contains_key(&name));
+        let (number, unit) = in_unit(value);
         Some(MeasureRow {
             name,
-            value: Num(value.value),
+            value: Num(number),
+            unit,
             shown: quantity_shown(value),
             solved,
         })

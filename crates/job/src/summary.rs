@@ -137,8 +137,10 @@ pub struct FindingRow {
 pub struct MeasureRow {
     /// Name.
     pub name: String,
-    /// Value in mm, radians, N, kg or MPa.
+    /// Value in the unit beside it: an angle in degrees, like every angle that leaves.
     pub value: Num,
+    /// "mm", "deg", "N", "kg", "MPa", or "" for a plain number.
+    pub unit: &'static str,
     /// As printed.
     pub shown: String,
     /// Was it found by the program?
@@ -372,7 +374,7 @@ pub struct SupportRow {
     pub turn_deg: Num,
     /// How much it may be.
     pub allowed_deg: Num,
-    /// Its own hole spacing less the part's; absent when not said.
+    /// The part's hole spacing less the support's own; absent when not said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spacing_error_mm: Option<Num>,
 }

@@ -148,7 +148,12 @@ fn design(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Design> {
     }
     let mut holes = Vec::new();
     for (key, value) in entries(t, "holes") {
-        holes.push(hole(r, r.key_name(key), value.get_ref().as_table()?)?);
+        let table = value.get_ref().as_table()?;
+        let name = r.key_name(key);
+        if let Some(at) = get(table, "at").filter(|at| at.get_ref().is_array()) {
+            points.push(centre(r, &name, &points, at)?);
+        }
+        holes.push(hole(r, name, table)?);
     }
     let mut slots = Vec::new();
     for (key, value) in entries(t, "slots") {
@@ -366,11 +371,53 @@ fn hole(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<HoleDef> {
             },
         },
     };
+    let at = get(table, "at")?;
     Some(HoleDef {
+        at: if at.get_ref().is_array() {
+            Told {
+                value: name.value.clone(),
+                at: r.place(at.span()),
+            }
+        } else {
+            r.name(at)?
+        },
         name,
-        at: r.of(table, "at", Reader::name)?,
         size,
     })
+}
+
+/// The point that a hole with its own coordinates makes, under the hole's name.
+fn centre(r: &mut Reader<'_>, hole: &Name, points: &[PointDef], at: &Value<'_>) -> Option<PointDef> {
+    if points.iter().any(|point| point.name.value == hole.value) {
+        let name = &hole.value;
+        let wrong = r.wrong(
+            at.span(),
+            format!("the centre of the hole \"{name}\" would be a second point \"{name}\""),
+        );
+        wrong.expected = Some("a hole whose name no point has, or the name of a point".into());
+        wrong.fix = Some(format!("at = \"{name}\""));
+    }
+    Some(PointDef {
+        name: Told {
+            value: hole.value.clone(),
+            at: r.place(at.span()),
+        },
+        how: PointHow::At(r.list(at, Reader::sum)?.try_into().ok()?),
+        with: None,
+        exact: false,
+    })
+}
+
+/// Two points, written ["D", "E"] or "D-E".
+fn ends(r: &Reader<'_>, value: &Value<'_>) -> Option<[Name; 2]> {
+    if value.get_ref().is_array() {
+        return r.list(value, Reader::name)?.try_into().ok();
+    }
+    let line = r.line(value)?;
+    Some(line.value.map(|value| Told {
+        value,
+        at: line.at.clone(),
+    }))
 }
 
 fn bend(r: &Reader<'_>, name: Name, table: &Table<'_>) -> Option<BendDef> {
@@ -390,7 +437,7 @@ fn bend(r: &Reader<'_>, name: Name, table: &Table<'_>) -> Option<BendDef> {
     };
     Some(BendDef {
         name,
-        line: r.list_of(table, "line", Reader::name)?,
+        line: ends(r, get(table, "line")?)?,
         angle,
         way: Told {
             value: if up { sheet::Way::Up } else { sheet::Way::Down },

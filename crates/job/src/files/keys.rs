@@ -448,11 +448,18 @@ const RELIEF: Takes = Takes::Either(&[
     ]),
 ]);
 
+const BEND_LINE: Key = must(
+    "line",
+    Takes::Either(&[TWO_NAMES, LINE]),
+    "the two ends of the crease, as [\"D\", \"E\"] or \"D-E\"",
+    "[\"D\", \"E\"]",
+);
+
 const BEND_SHAPES: &[Shape] = &[
     Shape {
         lead: "bent",
         keys: &[
-            must("line", TWO_NAMES, "the two ends of the crease", "[\"D\", \"E\"]"),
+            BEND_LINE,
             must("bent", ANGLE, "the angle bent through: 0 is flat", "\"90 deg\""),
             must(
                 "way",
@@ -477,7 +484,7 @@ const BEND_SHAPES: &[Shape] = &[
     Shape {
         lead: "between_legs",
         keys: &[
-            must("line", TWO_NAMES, "the two ends of the crease", "[\"D\", \"E\"]"),
+            BEND_LINE,
             must(
                 "between_legs",
                 ANGLE,
@@ -506,18 +513,22 @@ const BEND_SHAPES: &[Shape] = &[
     },
 ];
 
+const HOLE_AT: Key = must(
+    "at",
+    Takes::Either(&[NAME, TWO_LENGTHS]),
+    "the centre: a point, or across and up, which makes a point of the hole's own name",
+    "\"H1\"",
+);
+
 const HOLE_SHAPES: &[Shape] = &[
     Shape {
         lead: "dia",
-        keys: &[
-            must("at", NAME, "the centre", "\"H1\""),
-            must("dia", LENGTH, "the diameter", "\"8.5 mm\""),
-        ],
+        keys: &[HOLE_AT, must("dia", LENGTH, "the diameter", "\"8.5 mm\"")],
     },
     Shape {
         lead: "for",
         keys: &[
-            must("at", NAME, "the centre", "\"H1\""),
+            HOLE_AT,
             must(
                 "for",
                 Takes::Thread,
