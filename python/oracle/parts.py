@@ -1,6 +1,9 @@
 """The parts: what an outsider would write into the three files, and what must come out."""
 
+import random
 from math import asin, atan2, cos, hypot, pi, radians, sin, sqrt
+
+import numpy as np
 
 from plate import Bend, Plate, din_neutral_share, rounded
 
@@ -326,8 +329,6 @@ def markout():
     base = atan2(c[1], c[0])
     f = (45 * cos(base - radians(25)), 45 * sin(base - radians(25)))
     # A + s e = B + u (c - B)
-    import numpy as np
-
     s, _ = np.linalg.solve(np.array([[e[0], 120 - c[0]], [e[1], -c[1]]]), np.array([120.0, 0.0]))
     far = hypot(*e)
     reach = sqrt(far * far - 225)
@@ -363,3 +364,96 @@ def markout():
         + '[outline]\nthrough = ["O", "B", "C", "N"]\n[holes.hd]\nat = "D"\ndia = "6"\n[holes.hl]\nat = "L"\ndia = "8"\n',
         expect={"points": points},
     )
+
+
+def openings():
+    """Areas of openings, and the sizes that hardware gives."""
+    base = ('gusset = 1\ntitle = "openings"\nunits = "mm"\n[plate]\nstock = "5052-H32 3 mm"\n[points]\nA = ["0", "0"]\n'
+            'B = ["200", "0"]\nC = ["200", "100"]\nD = ["0", "100"]\n')
+    square = {n: p for n, p in (("P", (20.0, 20.0)), ("Q", (80.0, 20.0)), ("R", (80.0, 70.0)), ("S", (20.0, 70.0)))}
+    points = "".join(f'{n} = ["{x!r}", "{y!r}"]\n' for n, (x, y) in square.items()) + 'U = ["120", "30"]\nV = ["150", "30"]\n'
+    through = '[outline]\nthrough = ["A", "B", "C", "D"]\n'
+    window = '[windows.w]\ninside = ["P", "Q", "R", "S"]\n'
+    whole = 200.0 * 100.0
+    yield Case("window", base + points + through + window, expect={"area_mm2": whole - 3000.0})
+    yield Case("window moved in, corners round", base + points + through + window + 'inset = "5"\ncorners = "6"\n',
+               expect={"area_mm2": whole - (50.0 * 40.0 - 4 * rounded(6.0))})
+    yield Case("slot", base + points + through + '[slots.s]\nfrom = "U"\nto = "V"\nwidth = "10"\n',
+               expect={"area_mm2": whole - (300.0 + pi * 25.0)})
+    yield Case("panel moved in", base + 'M = ["100", "50"]\n' + through + '[panels]\nall = "M"\n[windows.w]\npanel = "all"\ninset = "1/2 in"\ncorners = "10 mm"\n',
+               expect={"area_mm2": whole - ((200 - IN) * (100 - IN) - 4 * rounded(10.0))})
+    # ISO 273 (fine, medium, coarse) and a tap drill: diameter less pitch.
+    sizes = {"a": ("M6", "close", 6.4), "b": ("M6", "normal", 6.6), "c": ("M8", "loose", 10.0), "d": ("M5", "normal", 5.5),
+             "e": ("M6", "tapped", 5.0), "f": ("M10", "normal", 11.0)}
+    text = "".join(f'[holes.{n}]\nat = ["{20 + 25 * i}", "50"]\nfor = "{screw}"\nclearance = "{how}"\n'
+                   for i, (n, (screw, how, _)) in enumerate(sizes.items()))
+    yield Case("holes for hardware", base + through + text, expect={
+        "dias": {n: dia for n, (_, _, dia) in sizes.items()},
+        "area_mm2": 20000.0 - sum(pi * dia * dia / 4 for _, _, dia in sizes.values())})
+
+
+def lipped():
+    """A flange with a lip on it, and a side flange: a tree that branches."""
+    pts = {"A": (0.0, 0.0), "B": (90.0, 0.0), "C": (90.0, 60.0), "D": (0.0, 60.0), "E": (90.0, -40.0), "F": (0.0, -40.0),
+           "G": (90.0, -65.0), "H": (0.0, -65.0), "I": (-35.0, 0.0), "J": (-35.0, 60.0)}
+    panels = {"base": (["A", "B", "C", "D"], "h0"), "front": (["A", "F", "E", "B"], "h1"), "lip": (["F", "H", "G", "E"], "h2"),
+              "side": (["A", "D", "J", "I"], "h3")}
+    holes = {"h0": ("base", 40.0, 35.0, 8.0), "h1": ("front", 50.0, -22.0, 6.0), "h2": ("lip", 30.0, -54.0, 6.0),
+             "h3": ("side", -20.0, 33.0, 6.0)}
+    for lines in ("marked face", "middle", "far face"):
+        yield sheet(f"front, lip and side, {lines}", pts, ["A", "F", "H", "G", "E", "B", "C", "D", "J", "I"], panels,
+                    [("b1", "A", "B", 80.0, "up", "base", "front"), ("b2", "F", "E", 100.0, "down", "front", "lip"),
+                     ("b3", "A", "D", 60.0, "up", "base", "side")], holes, lines=lines, r=4.0, skip=("area",))
+
+
+def reliefs():
+    """Reliefs of a stated size at both ends of a tab."""
+    for width, past in ((4.0, 6.0), (8.0, 2.0)):
+        pts = {"A": (0.0, 0.0), "P": (30.0, 0.0), "P1": (30.0, -30.0), "Q1": (70.0, -30.0), "Q": (70.0, 0.0), "B": (100.0, 0.0),
+               "C": (100.0, 50.0), "D": (0.0, 50.0)}
+        holes = {"h0": ("base", 45.0, 35.0, 8.0), "h1": ("tab", 52.0, -20.0, 6.0)}
+        case = sheet(f"tab with reliefs {width:.0f} wide, {past:.0f} past the bend", pts,
+                     ["A", "P", "P1", "Q1", "Q", "B", "C", "D"],
+                     {"base": (["A", "B", "C", "D"], "h0"), "tab": (["P", "P1", "Q1", "Q"], "h1")},
+                     [("b1", "P", "Q", 90.0, "up", "base", "tab")], holes, skip=("area",))
+        case.design = case.design.replace('way = "up"', f'way = "up"\nrelief = {{ width = "{width!r}", past = "{past!r}" }}')
+        share = din_neutral_share(5.0, 3.0)
+        back, roll = 5.0, pi / 2 * (5.0 + 3.0 * share)
+        # The base keeps its edge beside the tab; the bend begins `back` inside it; the slot runs from the edge to
+        # `past` beyond the tangent line, beside the tab, with a round end or a square one.
+        tab = 40.0 * (30.0 - back)
+        area = 100 * 50 - 40 * back + 40 * roll + tab - pi * (8.0**2 + 6.0**2) / 4
+        case.expect["area_with_slots"] = (area, width, back + past)
+        case.expect["bounds_mm"] = [100.0, 50.0 - back + roll + 30.0 - back]
+        yield case
+
+
+def at_random(count=40, seed=20):
+    """Strips with slanted creases, angles, ways, faces, radii, cards and still panels by lot; the seed is kept."""
+    lot = random.Random(seed)
+    for number in range(count):
+        folds = lot.randint(1, 6)
+        t = lot.choice([2.0, 3.0, 4.0])
+        r = lot.choice([1.0, 1.5, 2.0]) * t
+        lines = lot.choice(["marked face", "middle", "far face"])
+        x, width = 0.0, 40.0
+        pts, cuts, bottom, top = {"A0": (0.0, 0.0), "B0": (0.0, width)}, [], ["A0"], ["B0"]
+        for i in range(1, folds + 2):
+            x += lot.uniform(70.0, 110.0)
+            slant = lot.uniform(-8.0, 8.0) if i <= folds else 0.0
+            pts[f"A{i}"], pts[f"B{i}"] = (round(x - slant, 3), 0.0), (round(x + slant, 3), width)
+            bottom.append(f"A{i}")
+            top.append(f"B{i}")
+            if i <= folds:
+                cuts.append((i, round(lot.uniform(10.0, 125.0), 2), lot.choice(["up", "down"])))
+        panels, holes = {}, {}
+        for i in range(folds + 1):
+            corners = [f"A{i}", f"A{i + 1}", f"B{i + 1}", f"B{i}"]
+            panels[f"p{i}"] = (corners, f"h{i}")
+            middle = [sum(pts[c][axis] for c in corners) / 4 for axis in (0, 1)]
+            holes[f"h{i}"] = (f"p{i}", round(middle[0] + 3.0, 3), round(middle[1] - 4.0, 3), 6.0)
+        still = lot.randint(0, folds)
+        bends = [(f"b{i}", f"A{i}", f"B{i}", deg, way, f"p{i - 1}", f"p{i}") for i, deg, way in cuts if i > still]
+        bends += [(f"b{i}", f"A{i}", f"B{i}", deg, way, f"p{i}", f"p{i - 1}") for i, deg, way in cuts[::-1] if i <= still]
+        yield sheet(f"by lot {number}", pts, bottom + top[::-1], panels, bends, holes, t=t, stock=f"5052-H32 {t:g} mm",
+                    lines=lines, r=r, still=f"p{still}")

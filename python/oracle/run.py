@@ -70,6 +70,9 @@ def compare(case, summary):
         for key, within in (("area_mm2", 2e-6), ("mass_kg", 1e-6), ("outline_length_mm", 2e-6)):
             if key in want:
                 sheet.same(key, blank[key], want[key], within)
+        if "area_with_slots" in want:
+            area, width, deep = want["area_with_slots"]
+            sheet.same("area_mm2", blank["area_mm2"], area - 2 * width * deep, 2e-6)
         if "bounds_mm" in want:
             sheet.same("blank size", blank["bounds_mm"], want["bounds_mm"])
         if "wide_mm" in want:
@@ -131,7 +134,7 @@ def main():
     with tempfile.TemporaryDirectory() as temporary:
         root = Path(said.keep or temporary)
         failed = count = numbers = 0
-        for source in (parts.folds, parts.sheets, parts.markout, placed.cases):
+        for source in (parts.folds, parts.sheets, parts.openings, parts.lipped, parts.reliefs, parts.markout, parts.at_random, placed.cases):
             for case in source():
                 if said.only and said.only not in case.name:
                     continue
