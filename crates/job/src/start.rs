@@ -168,33 +168,41 @@ fn edge(asked: &Asked) -> &'static str {
 
 pub(crate) fn design_text(asked: &Asked) -> String {
     let head = format!(
-        "gusset = 1\ntitle  = {}\nabout  = {}\nrevision = \"A\"\nunits  = \"{}\"\nhand   = \"{}\"\n\n[measures]\nwidth = {}\n\
-         leg   = {}\nedge  = \"{}\"          # from a hole to the end of its leg\n",
+        "# Every key is explained in docs/files.md; `gusset check` says what is wrong and what to write.\n\n\
+         gusset   = 1\ntitle    = {}\nabout    = {}\nrevision = \"A\"\nunits    = \"{}\"          # of a number without a unit\n\
+         hand     = \"{}\"\n\n[measures]             # change these; the points below follow\nwidth     = {}\nleg       = {}\n",
         quoted(&asked.title),
         quoted(&asked.purpose),
         unit(asked),
         if asked.left { "left" } else { "right" },
         quoted(&asked.width),
         quoted(&asked.leg),
-        edge(asked),
     );
-    let plate = format!(
-        "\n[plate]\nstock    = {}\nlines_on = \"marked face\"\n",
-        quoted(&asked.stock)
+    let edge = format!(
+        "edge      = \"{}\"     # from a hole to the end of its leg\n",
+        edge(asked)
     );
+    let stock = quoted(&asked.stock);
     let bolt = quoted(&asked.bolt);
     match asked.form {
         Form::Flat => format!(
-            "{head}{plate}\n[points]\nA = [\"0\", \"0\"]\nB = [\"leg\", \"0\"]\nC = [\"leg\", \"width\"]\n\
-             D = [\"0\", \"width\"]\nH1 = [\"edge\", \"width / 2\"]\nH2 = [\"leg - edge\", \"width / 2\"]\n\n[outline]\n\
-             through = [\"A\", \"B\", \"C\", \"D\"]\n\n[holes.h1]\nat  = \"H1\"\nfor = {bolt}\n\n[holes.h2]\nat  = \"H2\"\n\
-             for = {bolt}\n"
+            "{head}{edge}\n[plate]\nstock = {stock}\n\n[points]               # across, up\nA  = [\"0\", \"0\"]\n\
+             B  = [\"leg\", \"0\"]\nC  = [\"leg\", \"width\"]\nD  = [\"0\", \"width\"]\n\
+             H1 = [\"edge\", \"width / 2\"]\nH2 = [\"leg - edge\", \"width / 2\"]\n\n\
+             [outline]\nthrough = [\"A\", \"B\", \"C\", \"D\"]\n\n\
+             [holes.h1]\nat  = \"H1\"\nfor = {bolt}\n\n[holes.h2]\nat  = \"H2\"\nfor = {bolt}\n"
         ),
         Form::OneBend => format!(
-            "{head}other_leg = {}\nbent  = {}\n{plate}still    = \"base\"\n\n[points]\nA = [\"0\", \"0\"]\nB = [\"leg + other_leg\", \"0\"]\n\
-             C = [\"leg + other_leg\", \"width\"]\nD = [\"0\", \"width\"]\nE = [\"leg\", \"0\"]\nF = [\"leg\", \"width\"]\n\
-             H1 = [\"edge\", \"width / 2\"]\nH2 = [\"leg + other_leg - edge\", \"width / 2\"]\n\n[outline]\n\
-             through = [\"A\", \"B\", \"C\", \"D\"]\n\n[panels]\nbase = \"H1\"\nupright = \"H2\"\n\n[bends.b1]\nline = [\"E\", \"F\"]\nbent = \"bent\"\nway  = \"up\"\n\n\
+            "{head}other_leg = {}\n{edge}bent      = {}     # the angle bent through: 0 is flat\n\n\
+             [plate]\nstock    = {stock}\nlines_on = \"marked face\"   # the face of the plate that the card's lines are\n\
+             still    = \"base\"          # the panel that stays while the other is bent\n\n\
+             [points]               # across, up\nA  = [\"0\", \"0\"]\nB  = [\"leg + other_leg\", \"0\"]\n\
+             C  = [\"leg + other_leg\", \"width\"]\nD  = [\"0\", \"width\"]\n\
+             E  = [\"leg\", \"0\"]       # the crease\nF  = [\"leg\", \"width\"]\n\
+             H1 = [\"edge\", \"width / 2\"]\nH2 = [\"leg + other_leg - edge\", \"width / 2\"]\n\n\
+             [outline]\nthrough = [\"A\", \"B\", \"C\", \"D\"]\n\n[panels]               # each by a point that lies in it\n\
+             base    = \"H1\"\nupright = \"H2\"\n\n[bends.b1]\nline = [\"E\", \"F\"]\nbent = \"bent\"\n\
+             way  = \"up\"            # toward you, looking at the marked face\n\n\
              [holes.h1]\nat  = \"H1\"\nfor = {bolt}\n\n[holes.h2]\nat  = \"H2\"\nfor = {bolt}\n",
             quoted(&asked.other_leg),
             quoted(&asked.bent),
