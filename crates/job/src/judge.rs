@@ -26,7 +26,8 @@ pub(crate) fn findings(worked: &Worked) -> Vec<Finding> {
     findings.extend(cutting::findings(worked));
     findings.extend(bending::findings(worked));
     findings.extend(trust::findings(worked));
-    findings.sort_by_key(|finding| finding.level);
+    // A slipped reading leads: what does not meet may only follow from it.
+    findings.sort_by_key(|finding| (finding.code != reading::SLIP, finding.level));
     findings
 }
 

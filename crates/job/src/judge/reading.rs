@@ -9,6 +9,9 @@ use crate::finding::{Finding, Level, Question};
 use crate::run::Worked;
 use crate::stages::points::{Marked, Told};
 
+/// The code of a finding that names a slip.
+pub(super) const SLIP: &str = "slip";
+
 /// Hook of a common tape. Common practice, no source.
 const HOOK_MM: f64 = 1.0;
 /// So many unchecked readings are named; the rest are counted.
@@ -25,6 +28,9 @@ pub(crate) fn snoop(
     let typed = |about: usize| marked.told.get(about).map(|told| told.typed.clone());
     let meaning = |about: usize, text: &str| -> Option<f64> {
         let told = marked.told.get(about)?;
+        if !on_a_rule(text) {
+            return None;
+        }
         let sum = units.iter().find(|sum| sum.at == told.at)?;
         let value = units::Expr::parse(text, sum.value.bare_unit())
             .ok()?
@@ -46,6 +52,23 @@ pub(crate) fn snoop(
         next_sd_mm,
     )
 }
+
+/// Has every fraction a denominator that rules and tapes are divided in?
+fn on_a_rule(text: &str) -> bool {
+    text.split('/').skip(1).all(|rest| {
+        let digits: String = rest
+            .trim_start()
+            .chars()
+            .take_while(char::is_ascii_digit)
+            .collect();
+        digits
+            .parse::<u32>()
+            .is_ok_and(|parts| parts <= FINEST_DIVISION && parts.is_power_of_two())
+    })
+}
+
+/// Inch rules are divided to 64ths.
+const FINEST_DIVISION: u32 = 64;
 
 /// Every number of the design that may be a reading.
 fn sums(design: &Design) -> Vec<&Sum> {
@@ -191,7 +214,7 @@ fn slipped(worked: &Worked, suspect: &Suspect) -> Finding {
         }
     };
     Finding {
-        code: "slip",
+        code: SLIP,
         level: Level::Care,
         question: Question::Fit,
         about: names.join(", "),
@@ -273,4 +296,17 @@ fn unchecked(worked: &Worked) -> Option<Finding> {
         says,
         fix,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::on_a_rule;
+
+    #[test]
+    fn seventy_sixths_stand_on_no_rule() {
+        assert!(on_a_rule("8-13/64 in"));
+        assert!(on_a_rule("207.5 mm"));
+        assert!(!on_a_rule("8-1/76"));
+        assert!(!on_a_rule("8-1/ in"));
+    }
 }

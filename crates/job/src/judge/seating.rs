@@ -118,7 +118,11 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             .map(|m| m.name.value.as_str())
             .collect();
         if wish.ratio > 1.0 {
-            let mut fix = vec!["measure the mount or support again and correct the fit".to_owned()];
+            let mut fix = Vec::new();
+            if !worked.snooped.suspects.is_empty() {
+                fix.push("settle the slipped reading first; this may only follow from it".to_owned());
+            }
+            fix.push("measure the mount or support again and correct the fit".to_owned());
             if worked.found.is_none() {
                 fix.push(if open.is_empty() {
                     "give the measures that carry the leg there solve = true and between = [least, most]"
