@@ -44,9 +44,15 @@ pub fn run(steps: &mut Steps) {
     };
     steps.run(
         WHAT,
-        Command::new(python)
+        Command::new(&python)
             .arg(root.join("python").join("check_outputs.py"))
             .args(folders),
+    );
+    steps.run(
+        "numbers worked out again by a model of the plate in Python",
+        Command::new(&python)
+            .arg(root.join("python").join("oracle").join("run.py"))
+            .arg(root.join("target").join("debug").join("gusset")),
     );
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use survey::{Graduation, Slip, Snooped, Suspect, Suspected, Writing};
 
-use crate::files::model::{Design, Sum};
+use crate::files::model::{Design, PointDef, PointHow, Sum};
 use crate::finding::{Finding, Level, Question};
 use crate::run::Worked;
 use crate::stages::points::{Marked, Told};
@@ -243,6 +243,12 @@ fn slip_words(slip: &Slip) -> String {
     }
 }
 
+/// Does the design speak of measuring: an instrument named, a further reading, an arc swung?
+fn was_measured(design: &Design) -> bool {
+    let swung = |point: &PointDef| point.with.is_some() || matches!(point.how, PointHow::Swing { .. });
+    design.instrument.is_some() || !design.readings.is_empty() || design.points.iter().any(swung)
+}
+
 fn unchecked(worked: &Worked) -> Option<Finding> {
     let adjusted = &worked.snooped.all;
     let measured = adjusted
@@ -287,9 +293,15 @@ fn unchecked(worked: &Worked) -> Option<Finding> {
         ));
     }
     fix.push("write exact = true at points that are meant, not measured".into());
+    // Numbers with no word of an instrument may as well have been drawn; then it is only worth knowing.
+    let level = if all && was_measured(&worked.files.design) {
+        Level::Care
+    } else {
+        Level::Note
+    };
     Some(Finding {
         code: "unchecked-readings",
-        level: if all { Level::Care } else { Level::Note },
+        level,
         question: Question::Fit,
         about: if all { "readings".into() } else { named },
         at: None,
