@@ -61,6 +61,23 @@ fn design_place(worked: &Worked, name: &str) -> Option<crate::files::model::Plac
         .map(|known| known.at.clone())
 }
 
+/// Where a value comes from, in brackets after the number: its source, and how far it can be trusted when the source
+/// does not say so itself.
+fn source_words<T>(value: &handbook::Sourced<T>) -> String {
+    let status = value.status.to_string();
+    let said = status.split(',').next().unwrap_or_default();
+    if value.status == handbook::Status::Confirmed || value.source.contains(said) {
+        value.source.clone()
+    } else {
+        format!("{}; {status}", value.source)
+    }
+}
+
+/// A coordinate to the mm, never "-0".
+fn whole_mm(mm: f64) -> String {
+    format!("{:.0}", mm.round() + 0.0)
+}
+
 /// The weightiest finding of a question.
 fn worst(findings: &[Finding], question: Question) -> Option<&Finding> {
     findings

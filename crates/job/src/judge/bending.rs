@@ -54,7 +54,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
 fn finding(worked: &Worked, concern: &Concern, limits: &Limits) -> Finding {
     let both = units::both;
     let (found, limit) = (concern.found, concern.limit);
-    let source = format!("{}; {}", concern.rests_on.source, concern.rests_on.status);
+    let source = super::source_words(&concern.rests_on);
     let (code, about, says) = match &concern.what {
         Breach::TightRadius { bend } => (
             "tight-radius",

@@ -64,10 +64,33 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     let Some(limits) = limits(worked) else {
         return Vec::new();
     };
-    rules::check(&worked.part, &limits, &sheets(worked))
-        .iter()
-        .map(|concern| finding(worked, concern, &limits))
-        .collect()
+    let concerns = rules::check(&worked.part, &limits, &sheets(worked));
+    let mut findings = Vec::new();
+    let mut told: Vec<u64> = Vec::new();
+    for concern in &concerns {
+        let mut names = Vec::new();
+        if matches!(concern.what, Breach::SmallHole { .. }) {
+            // Holes of one size are one thing to do.
+            if told.contains(&concern.found_mm.to_bits()) {
+                continue;
+            }
+            told.push(concern.found_mm.to_bits());
+            names = concerns
+                .iter()
+                .filter(|other| other.found_mm == concern.found_mm)
+                .filter_map(small_hole)
+                .collect();
+        }
+        findings.push(finding(worked, concern, &names, &limits));
+    }
+    findings
+}
+
+fn small_hole(concern: &Concern) -> Option<String> {
+    match &concern.what {
+        Breach::SmallHole { hole } => Some(name(hole)),
+        _ => None,
+    }
 }
 
 fn name(edge: &CutEdge) -> String {
@@ -78,10 +101,11 @@ fn name(edge: &CutEdge) -> String {
     }
 }
 
-fn finding(worked: &Worked, concern: &Concern, limits: &Limits) -> Finding {
+/// One concern; `holes` are all the small holes of its size.
+fn finding(worked: &Worked, concern: &Concern, holes: &[String], limits: &Limits) -> Finding {
     let both = units::both;
     let (found, limit) = (concern.found_mm, concern.limit_mm);
-    let source = format!("{}; {}", concern.rests_on.source, concern.rests_on.status);
+    let source = super::source_words(&concern.rests_on);
     let process = &limits.process;
     let thick = both(worked.setting.thickness_mm);
     let (code, about, says) = match &concern.what {
@@ -89,8 +113,10 @@ fn finding(worked: &Worked, concern: &Concern, limits: &Limits) -> Finding {
             "small-hole",
             name(hole),
             format!(
-                "the hole {} is {}; {process} in {thick} cuts {} and more well ({source})",
-                name(hole),
+                "the hole{} {} {} {}; {process} in {thick} cuts {} and more well ({source})",
+                if holes.len() > 1 { "s" } else { "" },
+                holes.join(", "),
+                if holes.len() > 1 { "are" } else { "is" },
                 both(found),
                 both(limit)
             ),
@@ -176,7 +202,7 @@ fn finding(worked: &Worked, concern: &Concern, limits: &Limits) -> Finding {
 fn fix_words(fix: &Fix) -> String {
     let both = units::both;
     match fix {
-        Fix::Drill { dia_mm } => format!("mark its centre and drill it to {}", both(*dia_mm)),
+        Fix::Drill { dia_mm } => format!("mark the centre and drill to {}", both(*dia_mm)),
         Fix::DrillEnds { dia_mm } => format!("drill {} at both ends and file between", both(*dia_mm)),
         Fix::Widen { to_mm } => format!("make it {} wide", both(*to_mm)),
         Fix::OtherProcess { name, limit_mm } => {

@@ -5,7 +5,7 @@ use fit::Deciding;
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
-use super::{tally, worst};
+use super::{tally, whole_mm, worst};
 
 /// A margin below this is passed by the next bend or a worn drill: worth a look.
 const THIN_MARGIN: f64 = 0.1;
@@ -15,6 +15,8 @@ struct Wish {
     about: String,
     ratio: f64,
     says: String,
+    /// Is it a hole off its bolt, which a slot would take up?
+    slot_helps: bool,
 }
 
 fn wishes(worked: &Worked) -> Vec<Wish> {
@@ -40,6 +42,7 @@ fn wishes(worked: &Worked) -> Vec<Wish> {
             about: format!("mount {}", mount.mount),
             ratio: mount.ratio(),
             says: format!("mount {} is {is:.2} {unit} {what}, {may:.2} allowed", mount.mount),
+            slot_helps: mount.deciding() == Deciding::Offset,
         });
     }
     if let Some(support) = &standing.support {
@@ -61,6 +64,7 @@ fn wishes(worked: &Worked) -> Vec<Wish> {
             about: "support".into(),
             ratio: offset.max(turn),
             says,
+            slot_helps: false,
         });
         if let Some(apart) = &support.apart {
             wishes.push(Wish {
@@ -71,6 +75,7 @@ fn wishes(worked: &Worked) -> Vec<Wish> {
                     units::both(apart.wanted_mm),
                     units::both(apart.apart_mm)
                 ),
+                slot_helps: true,
             });
         }
     }
@@ -134,7 +139,9 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                     )
                 });
             }
-            fix.push("make the hole a slot where it is off".to_owned());
+            if wish.slot_helps {
+                fix.push("make the hole a slot where it is off".to_owned());
+            }
             say("does-not-meet", Level::Stop, &wish.about, wish.says, fix, at);
         } else if wish.ratio > 1.0 - THIN_MARGIN {
             let fix = vec!["bend and measure this leg first, and drill its hole to the equipment".to_owned()];
@@ -157,7 +164,12 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         for (keep_out, clearance_mm, on_part) in &standing.keep_outs {
             let short_mm = keep_out.least_mm - clearance_mm;
             if short_mm > KEEP_OUT_SLACK_MM {
-                let place = format!("at {:.0}, {:.0}, {:.0} mm", on_part.x, on_part.y, on_part.z);
+                let place = format!(
+                    "at {}, {}, {} mm",
+                    whole_mm(on_part.x),
+                    whole_mm(on_part.y),
+                    whole_mm(on_part.z)
+                );
                 let name = &keep_out.name.value;
                 let says = if *clearance_mm < 0.0 {
                     format!(

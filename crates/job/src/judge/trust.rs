@@ -5,6 +5,8 @@ use handbook::{Sourced, Status};
 use crate::finding::{Finding, Level, Question};
 use crate::run::Worked;
 
+use super::source_words;
+
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut seen: Vec<String> = Vec::new();
@@ -19,7 +21,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             question,
             about: what.clone(),
             at,
-            says: format!("{what} is {}: {}", value.status, value.source),
+            says: format!("{what} is not confirmed: {}", source_words(value)),
             fix: vec![format!(
                 "check it, and write your own under [[handbook]] in shop.toml (row {})",
                 value.row
