@@ -99,7 +99,8 @@ fn environment(steps: &mut Steps, work: &Path) -> Option<PathBuf> {
             .status()
             .is_ok_and(|status| status.success())
     };
-    if !make() && !(installed_by_apt(&["python3", "python3-venv"]) && make()) {
+    let made = make() || (installed_by_apt(&["python3", "python3-venv"]) && make());
+    if !made {
         steps.skip(
             WHAT,
             "python3 with its venv module is needed (Debian: apt-get install python3-venv)",

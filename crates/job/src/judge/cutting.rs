@@ -66,24 +66,30 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     };
     let concerns = rules::check(&worked.part, &limits, &sheets(worked));
     let mut findings = Vec::new();
-    let mut told: Vec<u64> = Vec::new();
+    let mut told: Vec<i64> = Vec::new();
     for concern in &concerns {
         let mut names = Vec::new();
         if matches!(concern.what, Breach::SmallHole { .. }) {
             // Holes of one size are one thing to do.
-            if told.contains(&concern.found_mm.to_bits()) {
+            let size = same_size(concern.found_mm);
+            if told.contains(&size) {
                 continue;
             }
-            told.push(concern.found_mm.to_bits());
+            told.push(size);
             names = concerns
                 .iter()
-                .filter(|other| other.found_mm == concern.found_mm)
+                .filter(|other| same_size(other.found_mm) == size)
                 .filter_map(small_hole)
                 .collect();
         }
         findings.push(finding(worked, concern, &names, &limits));
     }
     findings
+}
+
+/// Sizes that no caliper tells apart, as one number: hundredths of a mm.
+fn same_size(mm: f64) -> i64 {
+    (100.0 * mm).round() as i64
 }
 
 fn small_hole(concern: &Concern) -> Option<String> {
