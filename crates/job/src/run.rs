@@ -13,11 +13,13 @@ use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
 use crate::folder::Folder;
 use crate::judge;
 use crate::report;
+use crate::stages::equipment;
 use crate::stages::pattern::{self, HoleCut};
 use crate::stages::points::{self, Marked, Places};
 use crate::stages::scope::Scope;
+use crate::stages::search::{self, Found};
 use crate::stages::setting::{self, Setting};
-use crate::stages::standing::{self, Found, Standing};
+use crate::stages::standing::{self, Standing};
 use crate::summary::Summary;
 
 /// The three files as read.
@@ -199,7 +201,7 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
     let equipment = files
         .fit
         .as_ref()
-        .map(|fit| standing::equipment(&book, files.shop.as_ref(), fit, &scope))
+        .map(|fit| equipment::equipment(&book, files.shop.as_ref(), fit, &scope))
         .transpose();
     let equipment = match equipment {
         Ok(equipment) if shop_wrongs.is_empty() => equipment,
@@ -220,7 +222,7 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
             let scope = scope.with(&files.design, files.fit.as_ref(), values)?;
             draw(&files, &book, &scope).ok().map(|drawn| drawn.part)
         };
-        let result = standing::find(equipment, &unknowns, &files.design, &develop)?;
+        let result = search::find(equipment, &unknowns, &files.design, &develop)?;
         if let Some(better) = scope.with(&files.design, files.fit.as_ref(), &result.values) {
             scope = better;
         }

@@ -1,6 +1,7 @@
 //! The three files of a job: design, fit, shop. Text goes in; typed values with places come out, or everything that
 //! is wrong with the text.
 
+mod check;
 mod design;
 mod fit;
 pub mod keys;
@@ -9,6 +10,7 @@ mod reader;
 pub mod schema;
 mod shop;
 mod syntax;
+mod words;
 mod wrong;
 
 pub use design::read_design;

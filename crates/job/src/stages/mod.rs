@@ -1,9 +1,13 @@
 //! The stages of a job, in order: measures, points, pattern, plate, standing on the mounts. Each takes the typed files
 //! and what came before, and gives values of the rooms below or a [`Wrong`](crate::files::Wrong) with its place.
 
+pub(crate) mod equipment;
+mod outline;
 pub(crate) mod pattern;
 pub(crate) mod points;
 pub(crate) mod scope;
+pub(crate) mod search;
 pub(crate) mod setting;
 pub(crate) mod standing;
 pub(crate) mod survey_places;
+mod teller;

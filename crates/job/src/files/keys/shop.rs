@@ -1,0 +1,165 @@
+//! shop.toml
+
+use super::*;
+
+/// shop.toml
+pub const SHOP: &[Key] = &[
+    VERSION,
+    may("title", Takes::Text, "the shop's name", "\"Back shed\""),
+    FILE_UNITS,
+    may(
+        "stock",
+        Takes::List {
+            of: &Takes::Table(&[
+                must(
+                    "plate",
+                    Takes::Stock,
+                    "metal and thickness",
+                    "\"5052-H32 3/16 in\"",
+                ),
+                must(
+                    "size",
+                    TWO_LENGTHS,
+                    "width and length of the sheet or remnant",
+                    "[\"24 in\", \"48 in\"]",
+                ),
+                may("measured", LENGTH, "its thickness by caliper", "\"4.72 mm\""),
+            ]),
+            least: 0,
+            most: 1000,
+        },
+        "sheets and remnants at hand",
+        "",
+    ),
+    may(
+        "cutter",
+        Takes::Table(&[
+            must(
+                "process",
+                Takes::Word(&["plasma", "oxy", "laser", "waterjet", "router", "saw and drill"]),
+                "how plate is cut here",
+                "\"plasma\"",
+            ),
+            may("kerf", LENGTH, "width of the cut", "\"1.6 mm\""),
+            may(
+                "least_hole",
+                Takes::Number,
+                "the least hole it cuts well, in thicknesses",
+                "1.5",
+            ),
+        ]),
+        "the cutter",
+        "",
+    ),
+    may(
+        "bender",
+        Takes::Table(&[
+            must(
+                "process",
+                Takes::Word(&["brake", "folder", "vice"]),
+                "how plate is bent here",
+                "\"brake\"",
+            ),
+            may(
+                "die",
+                LENGTH,
+                "V opening of the die, when always the same one",
+                "\"32 mm\"",
+            ),
+        ]),
+        "the bending tools",
+        "",
+    ),
+    may(
+        "neutral",
+        Takes::List {
+            of: &Takes::Table(&[
+                must("metal", Takes::Text, "the metal", "\"5052-H32\""),
+                must("thickness", LENGTH, "its thickness", "\"3/16 in\""),
+                must("radius", LENGTH, "the inside radius", "\"7 mm\""),
+                must("k", Takes::Number, "the K-factor found for it", "0.42"),
+            ]),
+            least: 0,
+            most: 1000,
+        },
+        "this shop's own K-factors",
+        "",
+    ),
+    may(
+        "strips",
+        Takes::List {
+            of: &Takes::Table(&[
+                must(
+                    "plate",
+                    Takes::Stock,
+                    "metal and thickness",
+                    "\"5052-H32 3/16 in\"",
+                ),
+                must("thickness", LENGTH, "thickness by caliper", "\"4.75 mm\""),
+                must("radius", LENGTH, "inside radius that came", "\"7.1 mm\""),
+                must("bent", ANGLE, "angle bent through, measured", "\"90 deg\""),
+                must("flat", LENGTH, "length of the strip before bending", "\"150 mm\""),
+                must(
+                    "legs",
+                    TWO_LENGTHS,
+                    "both outside legs, to the sharp corner",
+                    "[\"79.6 mm\", \"79.5 mm\"]",
+                ),
+                may("tool", Takes::Text, "the tool it was bent with", "\"32 mm die\""),
+                may("date", Takes::Text, "when", "\"2026-03-02\""),
+            ]),
+            least: 0,
+            most: 1000,
+        },
+        "test strips that were bent and measured",
+        "",
+    ),
+    may(
+        "instruments",
+        Takes::Named {
+            of: &Takes::Table(&[
+                must(
+                    "sd",
+                    Takes::Sum(Kind::Any),
+                    "standard deviation of one reading",
+                    "\"0.4 mm\"",
+                ),
+                may(
+                    "per_length",
+                    Takes::Number,
+                    "added for each unit of length read",
+                    "0.0002",
+                ),
+            ]),
+            key: NameOf::Thing,
+        },
+        "how sure this shop's instruments are",
+        "",
+    ),
+    may(
+        "handbook",
+        Takes::List {
+            of: &Takes::Table(&[
+                must("table", Takes::Text, "the handbook table", "\"metal_properties\""),
+                must("row", Takes::Text, "the row", "\"5052-H32 density\""),
+                must("column", Takes::Text, "the column", "\"value\""),
+                must(
+                    "value",
+                    Takes::Either(&[Takes::Number, Takes::Text]),
+                    "the value to use instead",
+                    "2680",
+                ),
+                may(
+                    "source",
+                    Takes::Text,
+                    "where it comes from",
+                    "\"mill certificate\"",
+                ),
+            ]),
+            least: 0,
+            most: 1000,
+        },
+        "rows of the handbook that this shop knows better",
+        "",
+    ),
+];

@@ -1,0 +1,115 @@
+//! What shop.toml says.
+
+use super::*;
+
+/// shop.toml
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shop {
+    /// Its name.
+    pub title: Option<Name>,
+    /// Sheets and remnants at hand.
+    pub stock: Vec<SheetDef>,
+    /// The cutter; plasma when not said.
+    pub cutter: Option<CutterDef>,
+    /// The bending tools; a brake when not said.
+    pub bender: Option<BenderDef>,
+    /// K tables of this shop.
+    pub neutral: Vec<NeutralRow>,
+    /// Bent test strips.
+    pub strips: Vec<StripDef>,
+    /// Instruments of this shop.
+    pub instruments: Vec<InstrumentDef>,
+    /// Rows of the handbook that this shop overrides: table, row, column, value.
+    pub handbook: Vec<HandbookOverride>,
+}
+
+/// `[[stock]]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetDef {
+    /// Metal and thickness.
+    pub stock: StockSpec,
+    /// Width and length.
+    pub size: [Sum; 2],
+    /// Thickness by caliper.
+    pub measured: Option<Sum>,
+}
+
+/// `[cutter]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutterDef {
+    /// "plasma", "oxy", "laser", "waterjet", "router", "saw and drill".
+    pub process: Name,
+    /// Width of the cut.
+    pub kerf: Option<Sum>,
+    /// Least hole as a multiple of thickness.
+    pub least_hole: Option<Told<f64>>,
+}
+
+/// `[bender]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct BenderDef {
+    /// "brake", "folder", "vice".
+    pub process: Name,
+    /// V opening of the die, if one is always used.
+    pub die: Option<Sum>,
+}
+
+/// `[[neutral]]`: a row of the shop's own K table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NeutralRow {
+    /// Metal.
+    pub metal: Name,
+    /// Thickness.
+    pub thickness: Sum,
+    /// Inside radius.
+    pub radius: Sum,
+    /// K.
+    pub k: Told<f64>,
+}
+
+/// `[[strips]]`: a test strip, bent and measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StripDef {
+    /// Stock.
+    pub stock: StockSpec,
+    /// Thickness by caliper.
+    pub thickness: Sum,
+    /// Inside radius measured.
+    pub radius: Sum,
+    /// Angle bent through, measured.
+    pub bent: Sum,
+    /// Length of the flat strip.
+    pub flat: Sum,
+    /// Both outside legs, to the sharp corner.
+    pub legs: [Sum; 2],
+    /// Tool used.
+    pub tool: Option<Name>,
+    /// When.
+    pub date: Option<Name>,
+}
+
+/// `[instruments.NAME]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct InstrumentDef {
+    /// Name.
+    pub name: Name,
+    /// Standard deviation of one reading, a length or an angle.
+    pub sd: Sum,
+    /// Added per length read, as a share.
+    pub per_length: Option<Told<f64>>,
+}
+
+/// `[[handbook]]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct HandbookOverride {
+    /// Table's name.
+    pub table: Name,
+    /// Key of the row.
+    pub row: Name,
+    /// Column.
+    pub column: Name,
+    /// New value.
+    pub value: Name,
+    /// Why, or where from.
+    pub source: Option<Name>,
+}

@@ -1,0 +1,108 @@
+//! The measures that are found so that mounts and support are met.
+
+use std::collections::BTreeMap;
+
+use fit::{Bound, Settle, SolveOptions};
+use sheet::Part;
+use units::Quantity;
+
+use crate::files::Wrong;
+use crate::files::model::Design;
+
+use super::equipment::Equipment;
+use super::scope::Unknown;
+use super::standing::{mounts, part_holes, seat};
+
+/// What the search for the open measures came to.
+#[derive(Debug, Clone)]
+pub(crate) struct Found {
+    /// The measures.
+    pub values: BTreeMap<String, Quantity>,
+    /// Was everything met?
+    pub met: bool,
+    /// Those that stand at an end of their range.
+    pub at_end: Vec<String>,
+    /// Those that the mounts and the support do not decide.
+    pub undecided: Vec<String>,
+}
+
+/// Finds the open measures, so that mounts and support are met; the pose is searched along with them.
+pub(crate) fn find(
+    equipment: &Equipment,
+    unknowns: &[Unknown],
+    design: &Design,
+    develop: &dyn Fn(&BTreeMap<String, Quantity>) -> Option<Part>,
+) -> Result<Found, Vec<Wrong>> {
+    let at = unknowns
+        .first()
+        .map_or_else(|| design.title.at.clone(), |unknown| unknown.name.at.clone());
+    let values_of = |x: &[f64]| -> BTreeMap<String, Quantity> {
+        let named = unknowns.iter().zip(x);
+        named
+            .map(|(unknown, x)| (unknown.name.value.clone(), Quantity::new(*x, unknown.start.dim)))
+            .collect()
+    };
+    let start: Vec<f64> = unknowns.iter().map(|unknown| unknown.start.value).collect();
+    let first = develop(&values_of(&start)).ok_or_else(|| {
+        vec![
+            Wrong::new(at.clone(), "the part cannot be drawn where the search starts")
+                .expected("a value, or ends of the range, at which the outline and bends can be made"),
+        ]
+    })?;
+    let holes = part_holes(&first);
+    let first_mounts = mounts(&equipment.mounts, &holes, design)?;
+    let first_seat = equipment
+        .support
+        .as_ref()
+        .map(|wish| seat(wish, &holes, design))
+        .transpose()
+        .map_err(|w| vec![w])?;
+    let fault = |error: &dyn std::fmt::Display| vec![Wrong::new(at.clone(), error.to_string())];
+    let settle = match &first_seat {
+        Some((seat, want)) => Settle::Support { seat, want },
+        None => Settle::LeastTurn,
+    };
+    let start_pose = fit::place(&holes, &first_mounts, settle)
+        .map_err(|error| fault(&error))?
+        .pose;
+    let mut x = start;
+    x.extend([0.0; 6]);
+    let mut bounds: Vec<Bound> = unknowns
+        .iter()
+        .map(|unknown| Bound {
+            low: unknown.low,
+            high: unknown.high,
+        })
+        .collect();
+    bounds.extend([Bound::OPEN; 6]);
+    let mut residuals = |x: &[f64]| -> Option<Vec<f64>> {
+        let (measures, twist) = x.split_at(unknowns.len());
+        let part = develop(&values_of(measures))?;
+        let holes = part_holes(&part);
+        let mounts = mounts(&equipment.mounts, &holes, design).ok()?;
+        let seat = equipment
+            .support
+            .as_ref()
+            .map(|wish| seat(wish, &holes, design))
+            .transpose()
+            .ok()?;
+        let pose = fit::twisted(&start_pose, twist);
+        let support = seat.as_ref().map(|(seat, want)| (seat, want));
+        fit::misfit(&holes, &mounts, support, &pose, &start_pose).ok()
+    };
+    let solved = fit::solve_bounded(&mut residuals, &x, &bounds, &SolveOptions::default())
+        .map_err(|error| fault(&error))?;
+    let pick = |flags: &[bool]| -> Vec<String> {
+        let named = unknowns.iter().zip(flags);
+        named
+            .filter(|(_, flag)| **flag)
+            .map(|(unknown, _)| unknown.name.value.clone())
+            .collect()
+    };
+    Ok(Found {
+        values: values_of(&solved.x),
+        met: solved.met,
+        at_end: pick(&solved.at_bound),
+        undecided: pick(&solved.undetermined),
+    })
+}
