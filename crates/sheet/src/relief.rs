@@ -260,8 +260,11 @@ fn meets_next_bend(
         .checked_sub(1)
         .map(|before| side[before].seg.tangent_at(1.0));
     let other_goes_on = before.is_some_and(|before| before.dot(&along) > GOES_ON_UNDER_RAD.cos());
-    let past_other_slot = other_tangent.reach(meet) < -bends.slot_mm(other) - SAME_POINT_MM;
-    if past_own_slot && (past_other_slot || !other_goes_on) {
+    let reach_mm = other_tangent.reach(meet);
+    let past_other_slot = reach_mm < -bends.slot_mm(other) - SAME_POINT_MM;
+    // Along the other bend, not past its end: this bend stops well short of it, and is freed by a slot of its own.
+    let beside_other = reach_mm > SAME_POINT_MM;
+    if past_own_slot && (past_other_slot || beside_other || !other_goes_on) {
         return None;
     }
     tangent

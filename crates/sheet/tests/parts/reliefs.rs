@@ -334,3 +334,38 @@ fn two_tabs_end_to_end_at_the_foot_of_a_notch_are_rounded_apart() {
     let wanted = 100.0 * 60.0 - 50.0 * (backs[0] + backs[1]);
     assert!((part.panels[0].flat.area_mm2() - wanted).abs() < 1e-9);
 }
+
+/// A wall that takes nearly the whole end of a plate, and a lip on its long side that starts far from it.
+#[test]
+fn a_lip_far_from_the_wall_round_the_corner_keeps_its_own_slot() {
+    let mut mockup = card(&[
+        (0.0, 0.0),
+        (120.0, 0.0),
+        (120.0, 64.0),
+        (110.0, 64.0),
+        (110.0, 79.0),
+        (40.0, 79.0),
+        (40.0, 64.0),
+        (0.0, 64.0),
+        (0.0, 62.0),
+        (-50.0, 62.0),
+        (-50.0, 2.0),
+        (0.0, 2.0),
+    ]);
+    mockup.creases.push(crease("wall", (0.0, 2.0), (0.0, 62.0)));
+    mockup.creases.push(crease("lip", (40.0, 64.0), (110.0, 64.0)));
+    for crease in &mut mockup.creases {
+        crease.relief = Relief::Auto { least_width_mm: 1.0 };
+    }
+    mockup.root = Some(p(60.0, 30.0));
+    let part = develop(&mockup, T).expect("wall and lip develop");
+    let lip = &part.bends[1].strips[0];
+    let span = |line: [plane::Point; 2]| (line[0] - line[1]).norm();
+    assert!(
+        (span(lip.fixed) - span(lip.moving)).abs() < 1e-9,
+        "the sides of the lip's strip are square"
+    );
+    let base = &part.panels[0].flat;
+    // Between the corner and the slot, the plate goes on to its edge.
+    assert_eq!(base.place_of(p(20.0, 63.0)), Place::Inside);
+}
