@@ -31,6 +31,7 @@ pub(crate) struct Placer {
     taken: Vec<Frame>,
     lines: Vec<(Point, Point, f64)>,
     leaders: Vec<(Point, Point)>,
+    lanes: Vec<(Point, Point)>,
 }
 
 impl Placer {
@@ -40,6 +41,7 @@ impl Placer {
             taken: Vec::new(),
             lines: Vec::new(),
             leaders: Vec::new(),
+            lanes: Vec::new(),
         }
     }
 
@@ -51,6 +53,12 @@ impl Placer {
     /// A line labels should stay off, the more the higher its weight (an edge is 1).
     pub fn avoid(&mut self, from: Point, to: Point, weight: f64) {
         self.lines.push((from, to, weight));
+    }
+
+    /// Where labels yet to come will want to stand: the next ones keep off, if it costs them little. Replaces what was
+    /// said before.
+    pub fn leave_lanes(&mut self, lanes: Vec<(Point, Point)>) {
+        self.lanes = lanes;
     }
 
     /// Puts a label of this size near one of the places given (each with a way to lean), `gap_mm` clear of it.
@@ -213,6 +221,12 @@ impl Placer {
                 .iter()
                 .filter(|(from, to)| room.clip(*from, *to).is_some())
                 .count() as f64;
+        cost += LANE_COST
+            * self
+                .lanes
+                .iter()
+                .filter(|(from, to)| room.clip(*from, *to).is_some())
+                .count() as f64;
         let end = frame.nearest(at);
         let reach_mm = (end - at).norm();
         let leader = (reach_mm > gap_mm + NEAR_MM).then(|| {
@@ -228,6 +242,12 @@ impl Placer {
                     .leaders
                     .iter()
                     .filter(|other| cross(**other, (from, to)))
+                    .count() as f64;
+            cost += ALONG_COST
+                * self
+                    .lines
+                    .iter()
+                    .filter(|line| along((line.0, line.1), (from, to)))
                     .count() as f64;
             cost += 0.3
                 * self
@@ -246,6 +266,32 @@ const FAR_COST: f64 = 0.35;
 const LINE_COST: f64 = 25.0;
 /// For crossing another leader.
 const LEADER_COST: f64 = 25.0;
+
+/// For standing where another label will want to stand.
+const LANE_COST: f64 = 15.0;
+/// For a leader that runs along an edge and looks like one.
+const ALONG_COST: f64 = 40.0;
+/// A leader this near an edge, mm, and as much in line with it, looks like part of it.
+const LOOKS_LIKE_MM: f64 = 1.5;
+/// Sine of the angle under which a leader still looks in line.
+const IN_LINE: f64 = 0.1;
+
+/// Whether a leader runs along a line, close enough to be taken for it.
+fn along(line: (Point, Point), leader: (Point, Point)) -> bool {
+    let (of_line, of_leader) = (line.1 - line.0, leader.1 - leader.0);
+    let (length, reach) = (of_line.norm(), of_leader.norm());
+    if length < LOOKS_LIKE_MM || reach < LOOKS_LIKE_MM {
+        return false;
+    }
+    let in_line = (of_line.perp(&of_leader) / (length * reach)).abs() < IN_LINE;
+    let away = |at: Point| (of_line.perp(&(at - line.0)) / length).abs();
+    let share = |at: Point| of_line.dot(&(at - line.0)) / (length * length);
+    let (one, two) = (share(leader.0), share(leader.1));
+    in_line
+        && away(nalgebra::center(&leader.0, &leader.1)) < LOOKS_LIKE_MM
+        && one.min(two) < 1.0
+        && one.max(two) > 0.0
+}
 
 /// Whether two straight lines cross inside both.
 fn cross(first: (Point, Point), second: (Point, Point)) -> bool {
@@ -282,6 +328,15 @@ mod tests {
                 assert!(!one.frame.overlaps(&other.frame));
             }
         }
+    }
+
+    #[test]
+    fn a_leader_beside_an_edge_looks_like_it_and_one_across_does_not() {
+        let edge = (Point::new(0.0, 0.0), Point::new(80.0, 0.0));
+        let beside = (Point::new(10.0, 0.8), Point::new(60.0, 1.2));
+        assert!(along(edge, beside));
+        assert!(!along(edge, (Point::new(10.0, 0.8), Point::new(20.0, 30.0))));
+        assert!(!along(edge, (Point::new(90.0, 0.8), Point::new(140.0, 0.8))));
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use nalgebra::center;
 use plane::{Point, Vector};
-use sheet::{MarkKind, OpeningShape, Part};
+use sheet::{Bend, MarkKind, OpeningShape, Part};
 
 use super::Datum;
 use super::tables::{stations, way_word};
@@ -261,20 +261,20 @@ fn outward(at: Point, frame: Frame) -> Vector {
 
 fn bend_labels(page: &mut Canvas, part: &Part, view: &View, placer: &mut Placer) {
     page.open("bend-labels");
-    for bend in &part.bends {
-        let Some(strip) = bend.strips.iter().max_by(|one, other| {
+    let ends_of = |bend: &Bend| -> Option<[Point; 2]> {
+        let strip = bend.strips.iter().max_by(|one, other| {
             (one.fixed[1] - one.fixed[0])
                 .norm()
                 .total_cmp(&(other.fixed[1] - other.fixed[0]).norm())
-        }) else {
-            continue;
-        };
+        })?;
+        let ends = [0, 1].map(|end| center(&strip.fixed[end], &strip.moving[end]));
+        Some(ends.map(|at| view.at(at)))
+    };
+    for (index, bend) in part.bends.iter().enumerate() {
+        let Some(ends) = ends_of(bend) else { continue };
+        let others = part.bends.iter().skip(index + 1).filter_map(ends_of);
+        placer.leave_lanes(others.flat_map(|[one, two]| lanes(one, two)).collect());
         let [through, between] = figures::bend_angles(bend.bent_rad);
-        let ends = [
-            center(&strip.fixed[0], &strip.moving[0]),
-            center(&strip.fixed[1], &strip.moving[1]),
-        ]
-        .map(|at| view.at(at));
         Label::new()
             .line(
                 &format!("{} {}", bend.name, way_word(bend.way)),
@@ -288,7 +288,17 @@ fn bend_labels(page: &mut Canvas, part: &Part, view: &View, placer: &mut Placer)
             )
             .place_at_end(page, placer, ends, 1.5);
     }
+    placer.leave_lanes(Vec::new());
     page.close();
+}
+
+/// How far past the end of a bend its label will want to stand, mm on the page.
+const LANE_MM: f64 = 14.0;
+
+/// Past both ends of a bend: where its label will want to stand.
+fn lanes(one: Point, two: Point) -> Vec<(Point, Point)> {
+    let run = (two - one).try_normalize(f64::EPSILON).unwrap_or_default() * LANE_MM;
+    vec![(one, one - run), (two, two + run)]
 }
 
 /// More openings than this and each is labelled with its name alone; the table has the rest.
