@@ -9,8 +9,8 @@ from parts import CARE, Case, strip
 from plate import Bend, Plate, din_neutral_share
 
 GAP, TILT = 0.5, 1.0
-# Everything is met, but nothing checks the readings.
-MET = "care"
+# Everything is met; no instrument is named, so the numbers count as drawn.
+MET = "yes"
 
 
 def flat(name, holes, fit, extra="", expect=None, width=100.0, depth=60.0):

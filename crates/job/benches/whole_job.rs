@@ -54,21 +54,10 @@ fn known(demo: &str) -> Folder {
                     .is_some_and(|(name, rest)| name.trim() == measure.name && rest.contains("solve"))
             })
             .expect("the measure that was searched for stands on a line of its own");
-        let unit = if folder
-            .design
-            .text
-            .lines()
-            .nth(at)
-            .is_some_and(|line| line.contains("deg"))
-        {
-            let degrees = measure.value.0.to_degrees();
-            format!("{} = \"{degrees} deg\"", measure.name)
-        } else {
-            format!("{} = \"{} mm\"", measure.name, measure.value.0)
-        };
+        let line = format!("{} = \"{} {}\"", measure.name, measure.value.0, measure.unit);
         let lines: Vec<&str> = folder.design.text.lines().collect();
         let mut lines: Vec<String> = lines.into_iter().map(str::to_owned).collect();
-        lines[at] = unit;
+        lines[at] = line;
         folder.design.text = lines.join("\n");
     }
     folder
