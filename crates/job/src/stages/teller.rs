@@ -252,7 +252,11 @@ impl Teller<'_> {
         }
     }
 
-    pub(super) fn reading(&mut self, reading: &ReadingDef, holes: &BTreeMap<String, (String, f64)>) -> Option<Reading> {
+    pub(super) fn reading(
+        &mut self,
+        reading: &ReadingDef,
+        holes: &BTreeMap<String, (String, f64)>,
+    ) -> Option<Reading> {
         let with = reading.with.as_ref();
         let number = |label: String, sort| Number {
             label,
