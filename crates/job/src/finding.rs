@@ -48,6 +48,8 @@ pub struct Finding {
     pub says: String,
     /// What to do, cheapest first.
     pub fix: Vec<String>,
+    /// How much of the limit is left, as in [`Verdict::margin`]; none where no limit decided.
+    pub margin: Option<f64>,
 }
 
 /// The answer to one of the four questions.

@@ -46,6 +46,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             at: Some(worked.files.design.plate.stock.text.at.clone()),
             says: format!("the inside radii could not be checked: {why}"),
             fix: vec!["ask the mill or bend a test strip, and look for cracks on the outside".into()],
+            margin: None,
         });
     }
     findings
@@ -132,6 +133,7 @@ fn finding(worked: &Worked, concern: &Concern, limits: &Limits) -> Finding {
         at: super::design_place(worked, about),
         says,
         fix: concern.fixes.iter().map(fix_words).collect(),
+        margin: None,
     }
 }
 

@@ -19,6 +19,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             at,
             says,
             fix: fix.iter().map(|way| (*way).to_owned()).collect(),
+            margin: None,
         });
     };
     if !care.feels.value {

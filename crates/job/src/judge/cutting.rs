@@ -202,7 +202,18 @@ fn finding(worked: &Worked, concern: &Concern, holes: &[String], limits: &Limits
         at,
         says,
         fix: concern.fixes.iter().map(fix_words).collect(),
+        margin: margin(concern),
     }
+}
+
+/// How much of the limit is left: what there is over what must be, less 1. For a blank against a sheet the other way
+/// round, since there the limit is the sheet.
+fn margin(concern: &Concern) -> Option<f64> {
+    let share = match concern.what {
+        Breach::LargerThanEverySheet { .. } => concern.limit_mm / concern.found_mm,
+        _ => concern.found_mm / concern.limit_mm,
+    };
+    share.is_finite().then_some(share - 1.0)
 }
 
 fn fix_words(fix: &Fix) -> String {
@@ -257,7 +268,7 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
         if answer == Answer::No || open(worked).is_none() {
             return Verdict {
                 answer,
-                margin: None,
+                margin: finding.margin,
                 decides: Some(finding.about.clone()),
                 says,
             };

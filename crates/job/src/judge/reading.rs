@@ -108,8 +108,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                 "the readings disagree by {:.1} times what their instruments explain, and no single one stands out",
                 adjusted.sigma0.unwrap_or(f64::NAN)
             ),
-            fix: vec!["read the longest ones again".into(), "name the instrument that was used with each".into()],
-        });
+            fix: vec!["read the longest ones again".into(), "name the instrument that was used with each".into()], margin: None, });
     }
     findings.extend(unchecked(worked));
     findings
@@ -221,6 +220,7 @@ fn slipped(worked: &Worked, suspect: &Suspect) -> Finding {
         at,
         says,
         fix,
+        margin: None,
     }
 }
 
@@ -307,6 +307,7 @@ fn unchecked(worked: &Worked) -> Option<Finding> {
         at: None,
         says,
         fix,
+        margin: None,
     })
 }
 

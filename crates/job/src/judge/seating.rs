@@ -93,6 +93,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             at,
             says,
             fix,
+            margin: None,
         });
     };
     let fit = worked.files.fit.as_ref();

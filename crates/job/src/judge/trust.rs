@@ -26,6 +26,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                 "check it, and write your own under [[handbook]] in shop.toml (row {})",
                 value.row
             )],
+            margin: None,
         });
     };
     for (hole, cut) in worked.files.design.holes.iter().zip(&worked.holes) {
@@ -62,6 +63,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                     "bend a test strip of this stock and write its readings under [[strips]] in shop.toml"
                         .to_owned(),
                 ],
+                margin: None,
             });
         }
     }
@@ -87,6 +89,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                     .map_or("", |bend| bend.neutral_from.as_str())
             ),
             fix: vec!["bend a test strip and write its readings under [[strips]] in shop.toml".to_owned()],
+            margin: None,
         });
     }
     if !worked.setting.measured {
@@ -104,6 +107,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                 "measure the sheet with a caliper and write measured under its [[stock]] in shop.toml"
                     .to_owned(),
             ],
+            margin: None,
         });
     }
     findings
