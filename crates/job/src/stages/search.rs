@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use fit::{Bound, Settle, SolveOptions};
+use fit::{Bound, Mount, PartHole, Seat, Settle, SolveOptions, SupportWant};
 use sheet::Part;
 use units::Quantity;
 
@@ -24,6 +24,13 @@ pub(crate) struct Found {
     pub at_end: Vec<String>,
     /// Those that the mounts and the support do not decide.
     pub undecided: Vec<String>,
+}
+
+/// What the fit needs of a part.
+struct Fitted {
+    holes: Vec<PartHole>,
+    mounts: Vec<Mount>,
+    seat: Option<(Seat, SupportWant)>,
 }
 
 /// Finds the open measures, so that mounts and support are met; the pose is searched along with them.
@@ -75,20 +82,25 @@ pub(crate) fn find(
         })
         .collect();
     bounds.extend([Bound::OPEN; 6]);
-    let mut residuals = |x: &[f64]| -> Option<Vec<f64>> {
-        let (measures, twist) = x.split_at(unknowns.len());
+    let fitted_with = |measures: &[f64]| -> Option<Fitted> {
         let part = develop(&values_of(measures))?;
         let holes = part_holes(&part);
         let mounts = mounts(&equipment.mounts, &holes, design).ok()?;
-        let seat = equipment
-            .support
-            .as_ref()
-            .map(|wish| seat(wish, &holes, design))
-            .transpose()
-            .ok()?;
+        let support = equipment.support.as_ref();
+        let seat = support.map(|wish| seat(wish, &holes, design)).transpose().ok()?;
+        Some(Fitted { holes, mounts, seat })
+    };
+    // A move of the part alone needs no new part, and half of all trials are such moves.
+    let mut last: Option<(Vec<f64>, Option<Fitted>)> = None;
+    let mut residuals = |x: &[f64]| -> Option<Vec<f64>> {
+        let (measures, twist) = x.split_at(unknowns.len());
+        if last.as_ref().is_none_or(|(known, _)| known != measures) {
+            last = Some((measures.to_vec(), fitted_with(measures)));
+        }
+        let Fitted { holes, mounts, seat } = last.as_ref().and_then(|(_, fitted)| fitted.as_ref())?;
         let pose = fit::twisted(&start_pose, twist);
         let support = seat.as_ref().map(|(seat, want)| (seat, want));
-        fit::misfit(&holes, &mounts, support, &pose, &start_pose).ok()
+        fit::misfit(holes, mounts, support, &pose, &start_pose).ok()
     };
     let solved = fit::solve_bounded(&mut residuals, &x, &bounds, &SolveOptions::default())
         .map_err(|error| fault(&error))?;
