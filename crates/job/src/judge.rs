@@ -12,6 +12,7 @@ use handbook::Handbook;
 use crate::files::model::Shop;
 use crate::finding::{Finding, Level, Question, Verdict};
 use crate::run::Worked;
+use crate::stages::scope::Scope;
 use crate::summary::Verdicts;
 
 /// The way of cutting when the shop names none.
@@ -66,7 +67,9 @@ fn design_place(worked: &Worked, name: &str) -> Option<crate::files::model::Plac
 fn source_words<T>(value: &handbook::Sourced<T>) -> String {
     let status = value.status.to_string();
     let said = status.split(',').next().unwrap_or_default();
-    if value.status == handbook::Status::Confirmed || value.source.contains(said) {
+    if matches!(value.status, handbook::Status::Confirmed | handbook::Status::Shop)
+        || value.source.contains(said)
+    {
         value.source.clone()
     } else {
         format!("{}; {status}", value.source)
@@ -113,10 +116,13 @@ fn tally(findings: &[Finding], question: Question, apart_from: Option<&Finding>)
     }
 }
 
-/// The narrowest slot that the shop's cutter makes, mm: its kerf.
-pub(crate) fn least_slot_mm(book: &Handbook, shop: Option<&Shop>, _thickness_mm: f64) -> f64 {
-    let process = shop
-        .and_then(|shop| shop.cutter.as_ref())
-        .map_or(USUAL_PROCESS, |cutter| cutter.process.value.as_str());
-    book.process(process).map_or(0.0, |process| process.kerf_mm.value)
+/// The narrowest slot that the shop's cutter makes, mm: its kerf, measured here or usual for its process.
+pub(crate) fn least_slot_mm(book: &Handbook, shop: Option<&Shop>, scope: &Scope) -> f64 {
+    let cutter = shop.and_then(|shop| shop.cutter.as_ref());
+    let own = cutter
+        .and_then(|cutter| cutter.kerf.as_ref())
+        .and_then(|kerf| scope.length_mm(kerf).ok());
+    let process = cutter.map_or(USUAL_PROCESS, |cutter| cutter.process.value.as_str());
+    own.or_else(|| Some(book.process(process).ok()?.kerf_mm.value))
+        .unwrap_or(0.0)
 }

@@ -20,6 +20,7 @@ use crate::stages::scope::Scope;
 use crate::stages::search::{self, Found};
 use crate::stages::setting::{self, Setting};
 use crate::stages::standing::{self, Standing};
+use crate::stages::stated;
 use crate::summary::Summary;
 
 /// The three files as read.
@@ -177,7 +178,7 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
     };
     let adjusted = points::adjust(&marked, design).map_err(|wrong| vec![wrong])?;
     let places = Places::of(&marked, &adjusted);
-    let least_slot_mm = judge::least_slot_mm(book, shop, setting.thickness_mm);
+    let least_slot_mm = judge::least_slot_mm(book, shop, scope);
     let mockup: Mockup = pattern::mockup(book, design, scope, &places, &setting, least_slot_mm)?;
     let mockup = pattern::for_hand(mockup, design.hand, hand(files));
     let part = sheet::develop(&mockup, setting.thickness_mm)
@@ -198,6 +199,8 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
     };
     let (mut scope, unknowns) = Scope::new(&files.design, files.fit.as_ref())
         .map_err(|wrongs| [shop_wrongs.clone(), wrongs].concat())?;
+    let stated = stated::wrongs(&files.design, files.fit.as_ref(), files.shop.as_ref(), &scope);
+    let shop_wrongs = [shop_wrongs, stated].concat();
     let equipment = files
         .fit
         .as_ref()

@@ -26,7 +26,9 @@ fn subject(error: &SheetError) -> (Option<&str>, Option<plane::Point>) {
         | E::CardTooThick { bend, .. }
         | E::LegVanishes { bend, .. }
         | E::BendVanishes { bend, .. } => (Some(bend), None),
-        E::NoRoomForRelief { bend, at } | E::ReliefMeetsEdge { bend, at, .. } => (Some(bend), Some(*at)),
+        E::EdgeInBend { bend, at, .. }
+        | E::NoRoomForRelief { bend, at }
+        | E::ReliefMeetsEdge { bend, at, .. } => (Some(bend), Some(*at)),
         E::CreaseOutside { crease }
         | E::CreaseDoesNotDivide { crease }
         | E::CreaseFoldsSeveral { crease, .. } => (Some(crease), None),

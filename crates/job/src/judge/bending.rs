@@ -196,6 +196,9 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
             says: "there is nothing to bend".into(),
         };
     }
+    if limits(worked).is_none() {
+        return Verdict::not_checked("the handbook has no rules for bending this metal");
+    }
     let plan = "the order of the bends and what they meet are not worked out yet";
     match worst(findings, Question::Bend).filter(|finding| finding.level < Level::Note) {
         Some(finding) => Verdict::not_checked(format!("{plan}; already, {}", finding.says)),

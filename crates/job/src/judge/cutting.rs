@@ -293,7 +293,9 @@ fn open(worked: &Worked) -> Option<String> {
     if worked.files.shop.is_none() {
         return Some("there is no shop.toml to say which cutter and which sheets there are".into());
     }
-    let limits = limits(worked)?;
+    let Some(limits) = limits(worked) else {
+        return Some("the handbook has no rules for this way of cutting".into());
+    };
     let open = rules::not_checked(&worked.part, &limits, &sheets(worked));
     open.first().map(|what| match what {
         NotChecked::NoSheetSaid => format!(

@@ -10,6 +10,7 @@ use crate::files::model::{Fit, KeepOutShape, MountDef, MountKind, Name, Place, P
 use crate::files::{Wrong, nearest};
 
 use super::scope::Scope;
+use super::stated::above_zero;
 
 /// The wishes of the equipment: everything of the fit that does not hang on the part.
 #[derive(Debug, Clone)]
@@ -80,7 +81,11 @@ pub(crate) fn equipment(
                 None => book.limit(Limit::SupportOffset).value,
             };
             let allowed_turn_rad = match &def.allowed_turn {
-                Some(sum) => scope.angle_rad(sum)?,
+                Some(sum) => {
+                    let rad = scope.angle_rad(sum);
+                    above_zero(sum, "the allowed turn", rad.clone())?;
+                    rad?
+                }
                 None => book.limit(Limit::SupportTurn).value,
             };
             let apart_mm = def

@@ -2,6 +2,7 @@
 //! and what came before, and gives values of the rooms below or a [`Wrong`](crate::files::Wrong) with its place.
 
 pub(crate) mod equipment;
+mod instrument;
 mod outline;
 pub(crate) mod pattern;
 pub(crate) mod points;
@@ -9,5 +10,6 @@ pub(crate) mod scope;
 pub(crate) mod search;
 pub(crate) mod setting;
 pub(crate) mod standing;
+pub(crate) mod stated;
 pub(crate) mod survey_places;
 mod teller;

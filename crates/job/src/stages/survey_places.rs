@@ -9,6 +9,7 @@ use survey::{Mark, MarkOut, Of, Reading, Value};
 use crate::files::model::{Fit, Shop};
 use crate::files::{Wrong, nearest};
 
+use super::instrument::{self, Doubt, Read};
 use super::scope::Scope;
 
 /// The instrument of a distance that names none.
@@ -60,19 +61,34 @@ pub(crate) fn places(
         }
         let made = (|| {
             let mm = scope.size_mm(&reading.read, "the distance")?;
-            let sd = match &reading.with {
-                Some(with) => instrument_sd(book, shop, scope, &with.value, mm).ok_or_else(|| {
-                    Wrong::new(
-                        with.at.clone(),
-                        format!("no instrument \"{}\" reads lengths", with.value),
+            let read = Read {
+                value: mm,
+                angle: false,
+                hook: false,
+            };
+            let doubt = match &reading.with {
+                Some(with) => instrument::doubt(book, shop, scope, with, read)?,
+                None => {
+                    let tape = book.instrument(USUAL_INSTRUMENT);
+                    instrument::usual(
+                        &tape.map_err(|error| Wrong::new(reading.at.clone(), error.to_string()))?,
+                        read,
                     )
-                })?,
-                None => instrument_sd(book, shop, scope, USUAL_INSTRUMENT, mm).unwrap_or(1.0),
+                }
+            };
+            let value = match (doubt, &reading.with) {
+                (Doubt::Sd(sd), _) => Value::read(mm, sd, index),
+                (Doubt::Exact, _) => Value::exact(mm, index),
+                (Doubt::NotThisKind, with) => {
+                    let at = with.as_ref().map_or(&reading.at, |with| &with.at);
+                    return Err(Wrong::new(at.clone(), "this instrument reads no lengths")
+                        .expected("a tape, rule or caliper"));
+                }
             };
             let [a, b] = &reading.between;
             Ok(Reading::new(
                 Of::Distance([a.value.clone(), b.value.clone()]),
-                Value::read(mm, sd, index),
+                value,
             ))
         })();
         match made {
@@ -101,19 +117,4 @@ pub(crate) fn places(
         .cloned()
         .zip(adjusted.points.iter().copied())
         .collect())
-}
-
-fn instrument_sd(book: &Handbook, shop: Option<&Shop>, scope: &Scope, name: &str, mm: f64) -> Option<f64> {
-    let own = shop.and_then(|shop| shop.instruments.iter().find(|own| own.name.value == name));
-    let sd = match own {
-        Some(own) => scope
-            .length_mm(&own.sd)
-            .ok()
-            .map(|sd| sd + own.per_length.as_ref().map_or(0.0, |share| share.value) * mm),
-        None => book
-            .instrument(name)
-            .ok()
-            .and_then(|found| found.sd_at(mm, false)),
-    };
-    sd.filter(|sd| *sd > 0.0)
 }

@@ -8,6 +8,7 @@ use survey::{Mark, Of, Reading, Value};
 use crate::files::model::{Design, Line, Name, PointDef, PointHow, ReadingDef, ReadingOf, Shop, Side, Sum};
 use crate::files::{Wrong, nearest};
 
+use super::instrument::{Doubt, Read, doubt, usual};
 use super::points::Told;
 use super::scope::Scope;
 
@@ -86,77 +87,36 @@ impl Teller<'_> {
     /// The standard deviation of the instrument for this number; none when it is exact.
     fn instrument_sd(&self, number: &Number<'_>, value: f64) -> Result<Option<f64>, Wrong> {
         let angle = number.sort == Sort::Angle;
-        let mut last = None;
-        for name in [number.with, self.design.instrument.as_ref()]
-            .into_iter()
-            .flatten()
-        {
-            match self.sd(name, number, value)? {
-                Some(sd) => return Ok(Some(sd)),
-                None => last = Some(name),
-            }
-            if number.with.is_some() {
-                break;
-            }
-        }
-        if let (Some(name), true) = (last, number.with.is_some()) {
-            let kind = if angle { "angles" } else { "lengths" };
-            return Err(
-                Wrong::new(name.at.clone(), format!("the {} reads no {kind}", name.value)).expected(
-                    if angle {
+        let read = Read {
+            value,
+            angle,
+            hook: number.hook,
+        };
+        if let Some(name) = number.with.or(self.design.instrument.as_ref()) {
+            match doubt(self.book, self.shop, self.scope, name, read)? {
+                Doubt::Sd(sd) => return Ok(Some(sd)),
+                Doubt::Exact => return Ok(None),
+                // What reads the lengths of a whole design need not read its angles too.
+                Doubt::NotThisKind if angle && number.with.is_none() => {}
+                Doubt::NotThisKind => {
+                    let kind = if angle { "angles" } else { "lengths" };
+                    let wrong = Wrong::new(name.at.clone(), format!("the {} reads no {kind}", name.value));
+                    return Err(wrong.expected(if angle {
                         "an angle finder"
                     } else {
                         "a tape, rule, caliper or grid paper"
-                    },
-                ),
-            );
+                    }));
+                }
+            }
         }
-        let usual = number.sort.usual();
         let found = self
             .book
-            .instrument(usual)
+            .instrument(number.sort.usual())
             .map_err(|error| Wrong::new(number.sum.at.clone(), error.to_string()))?;
-        let sd = if angle {
-            found.angle_sd_rad()
-        } else {
-            found.sd_at(value, number.hook)
-        };
-        Ok(sd.filter(|sd| *sd > 0.0))
-    }
-
-    fn sd(&self, name: &Name, number: &Number<'_>, value: f64) -> Result<Option<f64>, Wrong> {
-        let plain = |text: &str| text.to_lowercase().replace(['_', '-'], " ");
-        let own = self.shop.map_or(&[][..], |shop| &shop.instruments);
-        if let Some(own) = own
-            .iter()
-            .find(|own| plain(&own.name.value) == plain(&name.value))
-        {
-            let per_length = own.per_length.as_ref().map_or(0.0, |share| share.value);
-            return Ok(match number.sort {
-                Sort::Angle => self.scope.angle_rad(&own.sd).ok(),
-                _ => self
-                    .scope
-                    .length_mm(&own.sd)
-                    .ok()
-                    .map(|sd| sd + per_length * value.abs()),
-            }
-            .filter(|sd| *sd > 0.0));
-        }
-        match self.book.instrument(&name.value) {
-            Ok(found) if number.sort == Sort::Angle => Ok(found.angle_sd_rad().filter(|sd| *sd > 0.0)),
-            Ok(found) => Ok(found.sd_at(value, number.hook).filter(|sd| *sd > 0.0)),
-            Err(error) => {
-                let known: Vec<&str> = self
-                    .book
-                    .instrument_names()
-                    .chain(own.iter().map(|own| own.name.value.as_str()))
-                    .collect();
-                let mut wrong = Wrong::new(name.at.clone(), error.to_string())
-                    .expected(format!("one of: {}", known.join(", ")));
-                wrong.fix = nearest(&name.value, known).map(|near| format!("\"{}\"", near.replace(' ', "_")));
-                Err(wrong)
-            }
-        }
+        Ok(match usual(&found, read) {
+            Doubt::Sd(sd) => Some(sd),
+            Doubt::Exact | Doubt::NotThisKind => None,
+        })
     }
 
     pub(super) fn mark(&mut self, point: &PointDef) -> Mark {
