@@ -14,14 +14,16 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("plane", &[]),
     ("survey", &[]),
     ("fit", &[]),
+    ("shell", &[]),
     ("sheet", &["plane"]),
     ("cut", &["handbook", "plane", "sheet"]),
     ("brake", &["handbook", "plane", "sheet"]),
+    ("prove", &["handbook", "plane", "sheet", "shell"]),
     ("draw", &["plane", "sheet", "units"]),
     (
         "job",
         &[
-            "brake", "cut", "draw", "fit", "handbook", "plane", "sheet", "survey", "units",
+            "brake", "cut", "draw", "fit", "handbook", "plane", "prove", "sheet", "survey", "units",
         ],
     ),
     ("gusset", &["job", "units"]),
@@ -33,7 +35,7 @@ const ARROWS_OF_TESTS: &[(&str, &[&str])] = &[("handbook", &["units"])];
 
 /// Rooms that are pure: typed input to typed output, and nothing of the machine they run on.
 const PURE: &[&str] = &[
-    "units", "handbook", "plane", "survey", "fit", "sheet", "cut", "brake", "draw",
+    "units", "handbook", "plane", "survey", "fit", "sheet", "shell", "prove", "cut", "brake", "draw",
 ];
 
 /// What a pure room must not touch, and why.

@@ -1,0 +1,25 @@
+//! Thin elastic shells by finite elements: a mesh of flat triangles with six unknowns at each node.
+//!
+//! A general solver that knows no bracket. Any consistent units serve; names and documents use mm, N, MPa and tonnes
+//! (so that N = t mm/s2). Rotations are small and in radians, about the global axes, right-handed.
+//!
+//! # Flow
+//! A [`Mesh`] with sections, joined by ties, held by springs and fixed unknowns, makes a [`Model`]. Preparing it removes
+//! what is tied by exact elimination, assembles and factors once; each [`LoadCase`] is then one pair of triangular solves
+//! and gives a [`Solution`], from which stresses are recovered patch by patch.
+
+mod mesh;
+mod model;
+mod solution;
+
+pub use mesh::{Mesh, Section};
+pub use model::{Axis, Dof, LoadCase, Model, PointMass, Seat, Spring, Tie};
+pub use solution::Solution;
+
+/// A place in space, mm.
+pub type Point = nalgebra::Point3<f64>;
+/// A movement, force or direction in space.
+pub type Vector = nalgebra::Vector3<f64>;
+
+/// Unknowns at a node: three movements, three turns.
+pub const PER_NODE: usize = 6;
