@@ -3,7 +3,9 @@
 //! Lengths mm, forces N, moments N mm, stresses MPa, angles radians. This room knows no files and no words for people.
 
 mod bracket;
+mod by_hand;
 mod load;
 
 pub use bracket::{Allowed, BesideWeld, BoltStiffness, Bracket, Margins, Mount, PlateMetal, Support};
+pub use by_hand::{ByHand, Cut, strip};
 pub use load::{Act, At, GRAVITY_MM_S2, Load, Together};
