@@ -1,8 +1,13 @@
 //! The handbook as a whole: the built-in tables, what a shop changes in them, and what they hold once read.
 
 use crate::die::{AirRadius, DieOpening};
+use crate::fatigue::FatigueRow;
+use crate::grade::BoltGrade;
+use crate::heat::HeatRow;
 use crate::instrument::{InstrumentRow, TapeError};
 use crate::limit::LimitRow;
+use crate::load_kind::LoadKind;
+use crate::margin::MarginRow;
 use crate::metal::Metal;
 use crate::nearest::nearest;
 use crate::neutral::NeutralRow;
@@ -11,8 +16,13 @@ use crate::radius::RadiusTables;
 use crate::stock::GaugeRow;
 use crate::table::{BadCell, Table};
 use crate::thread::ThreadTables;
+use crate::tighten::TighteningTables;
 use crate::tolerance::ToleranceTables;
-use crate::{die, instrument, limit, metal, neutral, process, radius, stock, thread, tolerance};
+use crate::weld::WeldTables;
+use crate::{
+    die, fatigue, grade, heat, instrument, limit, load_kind, margin, metal, neutral, process, radius, stock,
+    thread, tighten, tolerance, weld,
+};
 
 /// All tables, read.
 ///
@@ -37,6 +47,14 @@ pub struct Handbook {
     pub(crate) tape_errors: Vec<TapeError>,
     pub(crate) instruments: Vec<InstrumentRow>,
     pub(crate) limits: Vec<LimitRow>,
+    pub(crate) grades: Vec<BoltGrade>,
+    pub(crate) heads: Vec<grade::HeadRow>,
+    pub(crate) tightening: TighteningTables,
+    pub(crate) margins: Vec<MarginRow>,
+    pub(crate) heat_affected: Vec<HeatRow>,
+    pub(crate) welds: WeldTables,
+    pub(crate) fatigue: Vec<FatigueRow>,
+    pub(crate) load_kinds: Vec<LoadKind>,
 }
 
 /// What a shop wanted changed and could not have.
@@ -94,7 +112,7 @@ macro_rules! tables {
     ($($name:literal),* $(,)?) => { [$(($name, include_str!(concat!("../tables/", $name, ".csv")))),*] };
 }
 
-const TABLES: [(&str, &str); 26] = tables![
+const TABLES: [(&str, &str); 37] = tables![
     "metals",
     "metal_properties",
     "gauges",
@@ -121,6 +139,17 @@ const TABLES: [(&str, &str); 26] = tables![
     "tape_errors",
     "instruments",
     "limits",
+    "bolt_grades",
+    "bolt_heads_metric",
+    "bolt_heads_inch",
+    "nut_factors",
+    "slip_factors",
+    "margins",
+    "heat_affected",
+    "fillet_legs",
+    "weld_metals",
+    "fatigue_categories",
+    "load_kinds",
 ];
 
 impl Handbook {
@@ -197,6 +226,14 @@ impl Handbook {
             tape_errors: instrument::read_tape_errors(table("tape_errors")?)?,
             instruments: instrument::read(table("instruments")?)?,
             limits: limit::read(table("limits")?)?,
+            grades: grade::read(table("bolt_grades")?)?,
+            heads: grade::read_heads(&table)?,
+            tightening: tighten::read(&table)?,
+            margins: margin::read(table("margins")?)?,
+            heat_affected: heat::read(table("heat_affected")?)?,
+            welds: weld::read(&table)?,
+            fatigue: fatigue::read(table("fatigue_categories")?)?,
+            load_kinds: load_kind::read(table("load_kinds")?)?,
             tables,
         })
     }

@@ -54,6 +54,12 @@ limits! {
     BendToEdge = "bend to edge",
     /// Hole centre to the end of the plate, x d0.
     BoltEndDistance = "bolt end distance",
+    /// Hole centre to the next along the force, x d0.
+    BoltPitch = "bolt pitch",
+    /// Hole centre to the next across the force, x d0.
+    BoltGauge = "bolt gauge",
+    /// How far from a weld its heat has lowered the strength, mm.
+    HeatAffectedWidth = "heat affected width",
     /// Left free all round a sheet, mm.
     SheetMargin = "sheet margin",
 }

@@ -153,6 +153,20 @@ impl Handbook {
             })
     }
 
+    pub(crate) fn unknown_thread(
+        &self,
+        designation: &str,
+        metric: &'static str,
+        inch: &'static str,
+    ) -> UnknownThread {
+        let size = size_of(designation);
+        UnknownThread {
+            table: if is_metric(&size) { metric } else { inch },
+            asked: designation.to_owned(),
+            nearest: self.nearest_size(&size, None),
+        }
+    }
+
     fn tap_drill_mm(&self, size: &str, diameter_mm: f64, pitch_mm: f64) -> Sourced<f64> {
         let tabled = self.threads.tap_drills.iter().find(|(name, _)| {
             let (drill_size, drill_pitch) = parts(name);
@@ -202,6 +216,11 @@ fn nominal_mm(size: &str) -> Option<f64> {
         None => size.parse().ok()?,
     };
     Some(inches * MM_PER_IN)
+}
+
+/// Size of a designation, without the pitch.
+pub(crate) fn size_of(designation: &str) -> String {
+    parts(designation).0
 }
 
 /// Size and pitch in mm of a designation: "M6x1" is M6 and 1, "1/4-20 UNC" is 1/4 and 1.27.
