@@ -6,6 +6,8 @@ mod bracket;
 mod by_hand;
 mod load;
 
+pub mod joint;
+
 pub use bracket::{Allowed, BesideWeld, BoltStiffness, Bracket, Margins, Mount, PlateMetal, Support};
 pub use by_hand::{ByHand, Cut, strip};
 pub use load::{Act, At, GRAVITY_MM_S2, Load, Together};
