@@ -10,6 +10,7 @@
 
 mod mesh;
 mod model;
+pub mod plan;
 mod solution;
 
 pub use mesh::{Mesh, Section};

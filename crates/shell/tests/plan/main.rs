@@ -1,0 +1,6 @@
+//! Plans filled with triangles.
+
+mod drawn;
+mod random;
+mod refused;
+mod shapes;
