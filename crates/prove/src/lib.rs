@@ -6,7 +6,9 @@ mod bracket;
 mod by_hand;
 mod load;
 
+pub mod fatigue;
 pub mod joint;
+pub mod weld;
 
 pub use bracket::{Allowed, BesideWeld, BoltStiffness, Bracket, Margins, Mount, PlateMetal, Support};
 pub use by_hand::{ByHand, Cut, strip};
