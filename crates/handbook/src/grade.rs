@@ -45,6 +45,14 @@ pub struct BoltHead {
     pub socket_mm: f64,
 }
 
+impl BoltHead {
+    /// Diameter that a hexagon head without a washer presses over when it is pulled through a plate, mm: the mean of across
+    /// flats and across corners, d_m of EN 1993-1-8.
+    pub fn hex_mean_mm(&self) -> f64 {
+        self.hex_mm * (1.0 + 2.0 / 3f64.sqrt()) / 2.0
+    }
+}
+
 /// No such grade, or not in that size.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum GradeError {

@@ -75,6 +75,7 @@ fn a_weld_toe_that_is_pushed_a_thousand_times_a_day() {
     assert!((band.middle.days - 4740.74).abs() < 0.01, "{band:?}");
     assert!((band.middle.years(250.0) - 18.963).abs() < 0.001);
     assert!(band.short.days < 0.45 * band.middle.days && band.long.days > 2.0 * band.middle.days);
+    assert!(steel(80.0).cycles(f64::NAN).is_nan());
     let nothing = life_band(steel(80.0), &[], &Spread::default());
     assert!(nothing.short.days.is_infinite());
 }

@@ -1,11 +1,11 @@
 //! Welds as published, and what must hold of every weld group.
 
-use handbook::{Sourced, Status, WeldMetal};
+use handbook::{Handbook, Sourced, Status, WeldMetal};
 use nalgebra::{Point2, Rotation2, Vector2, Vector3};
 use proptest::prelude::*;
 use prove::weld::{
-    BadGroup, Fillet, FilletStrength, LineForce, Run, WeldGroup, WeldLoad, allowable_shear_mpa, fillet_n,
-    greatest_leg_mm, least_length_mm,
+    BadGroup, Fillet, FilletConcern, FilletStrength, LineForce, Run, WeldGroup, WeldLoad,
+    allowable_shear_mpa, fillet_concerns, fillet_n, greatest_leg_mm, least_length_mm,
 };
 use published::{Row, row, rows};
 use std::f64::consts::TAU;
@@ -192,6 +192,48 @@ fn size_rules_of_fillets() {
     row("D036").check(greatest_leg_mm(row("D036").number("t")));
     row("D037").check(least_length_mm(row("D037").number("leg")));
     assert_eq!(greatest_leg_mm(4.0), 4.0);
+}
+
+#[test]
+fn a_fillet_that_breaks_the_size_rules_says_which() {
+    let least = Handbook::builtin()
+        .least_fillet_leg_mm(8.0)
+        .expect("a least leg")
+        .value;
+    assert!(fillet_concerns(5.0, 40.0, least, Some(8.0)).is_empty());
+    assert!(matches!(
+        fillet_concerns(4.0, 15.0, least, Some(8.0))[..],
+        [
+            FilletConcern::LegBelowLeast { .. },
+            FilletConcern::TooShort { .. }
+        ]
+    ));
+    assert!(matches!(
+        fillet_concerns(7.0, 40.0, least, Some(8.0))[..],
+        [FilletConcern::LegAboveEdge { .. }]
+    ));
+}
+
+#[test]
+fn the_throat_sees_along_across_and_off() {
+    let group = group(path(&[[0.0, 0.0], [0.0, 50.0]]));
+    let load = WeldLoad {
+        force_n: Vector3::new(-100.0, 200.0, 300.0),
+        moment_n_mm: Vector3::zeros(),
+    };
+    let seen = group.worst(&load).expect("a worst").seen_by_throat();
+    assert_eq!(
+        [seen.along_n_mm, seen.across_n_mm, seen.pull_n_mm],
+        [4.0, 2.0, 6.0]
+    );
+    // EN 1993-1-8 4.5.3.2 by hand, throat 4 mm on one side: (6+2)/(4 sqrt 2), (6-2)/(4 sqrt 2), 4/4.
+    let stress = seen.throat(&Fillet {
+        throat_mm: 4.0,
+        both_sides_mm: None,
+    });
+    let close = |a: f64, b: f64| (a - b).abs() < 1e-12;
+    assert!(close(stress.square_mpa, 2f64.sqrt()) && close(stress.across_mpa, 0.5f64.sqrt()));
+    assert!(close(stress.mises_mpa(), 6.5f64.sqrt()) && close(stress.resultant_mpa(), 3.5f64.sqrt()));
 }
 
 fn matching(correlation: f64) -> WeldMetal {

@@ -10,13 +10,10 @@ const GRAVITY_M_S2: f64 = 9.806_65;
 /// hand, so it is the most that can be. From no height it is twice the weight.
 pub fn fallen_n(mass_kg: f64, height_mm: f64, stiffness_n_mm: f64) -> Estimate {
     let weight_n = mass_kg * GRAVITY_M_S2;
-    let factor = if weight_n > 0.0 {
-        1.0 + (1.0 + 2.0 * height_mm * stiffness_n_mm / weight_n).sqrt()
-    } else {
-        0.0
-    };
+    // As F = m g + sqrt((m g)^2 + 2 h k m g), which has no trouble with a mass of 0.
+    let from_height = weight_n * (weight_n + 2.0 * height_mm * stiffness_n_mm);
     Estimate {
-        value: weight_n * factor,
+        value: weight_n + from_height.sqrt(),
         unit: Unit::Newton,
         formula: "F = m g (1 + sqrt(1 + 2 h k / (m g)))",
         inputs: vec![

@@ -58,12 +58,13 @@ impl Curve {
     pub fn cycles(&self, range_mpa: f64) -> f64 {
         let c = &self.category;
         let knee_mpa = self.knee_mpa();
-        if range_mpa >= knee_mpa {
-            NAMED_AT_CYCLES * (c.category_mpa / range_mpa).powf(c.slope)
-        } else if range_mpa >= self.cut_off_mpa() {
+        // In this order a range that is no number has no life either, rather than one without end.
+        if range_mpa < self.cut_off_mpa() {
+            f64::INFINITY
+        } else if range_mpa < knee_mpa {
             c.knee_cycles * (knee_mpa / range_mpa).powf(c.slope_beyond)
         } else {
-            f64::INFINITY
+            NAMED_AT_CYCLES * (c.category_mpa / range_mpa).powf(c.slope)
         }
     }
 }

@@ -1,5 +1,7 @@
 //! The plate round the hole: bearing, tear-out, and holes too near an edge or each other.
 
+use handbook::{Handbook, Limit};
+
 /// The plate where the bolt bears on it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PlateAtHole {
@@ -11,6 +13,13 @@ pub struct PlateAtHole {
     pub yield_mpa: f64,
     /// Least ultimate strength, MPa.
     pub ultimate_mpa: f64,
+}
+
+impl PlateAtHole {
+    /// How far the plate may shift on its bolt once the joint slips, mm either way: (hole - bolt)/2; never below 0.
+    pub fn float_mm(&self, bolt_mm: f64) -> f64 {
+        ((self.hole_mm - bolt_mm) / 2.0).max(0.0)
+    }
 }
 
 /// Where the hole lies, seen along the force of the bolt on the plate. None where there is no edge, or no other hole.
@@ -61,6 +70,18 @@ pub struct TooNear {
     pub least_mm: f64,
 }
 
+impl LeastDistances {
+    /// As the handbook has them in force.
+    pub fn of(handbook: &Handbook) -> Self {
+        let limit = |limit| handbook.limit(limit).value;
+        LeastDistances {
+            edge_x_d0: limit(Limit::BoltEndDistance),
+            pitch_x_d0: limit(Limit::BoltPitch),
+            gauge_x_d0: limit(Limit::BoltGauge),
+        }
+    }
+}
+
 impl HolePlace {
     /// The factor k1 of EN 1993-1-8 Table 3.4: the least of 2.8 e2/d0 - 1.7, 1.4 p2/d0 - 1.7 and 2.5; never below 0.
     pub fn k1(&self, hole_mm: f64) -> f64 {
@@ -86,6 +107,14 @@ impl HolePlace {
             * plate.ultimate_mpa
             * bolt_mm
             * plate.t_mm
+    }
+
+    /// Most that is allowed in bearing where one plate lies on another and the bolts stand in one row across the force, N:
+    /// 1.5 f_u d t, EN 1993-1-8 3.6.1(10), from memory. It wants a washer under the head and the nut. None with a second row.
+    pub fn single_lap_n(&self, plate: &PlateAtHole, bolt_mm: f64) -> Option<f64> {
+        self.pitch_mm
+            .is_none()
+            .then_some(1.5 * plate.ultimate_mpa * bolt_mm * plate.t_mm)
     }
 
     /// Force that shears the plate out to the edge on two planes, N: 2 (e1 - d0/2) t tau. `tau_mpa` is the shear
@@ -118,7 +147,11 @@ impl HolePlace {
 }
 
 fn least(said: [Option<f64>; 2], at_most: f64) -> f64 {
-    said.into_iter().flatten().fold(at_most, f64::min).max(0.0)
+    // What is no number counts as the least of all, so that it never passes.
+    said.into_iter()
+        .flatten()
+        .fold(at_most, |least, next| if next >= least { least } else { next })
+        .max(0.0)
 }
 
 /// Stress of a bolt on the rim of its hole, MPa: F / (d t).

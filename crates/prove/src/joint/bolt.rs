@@ -60,6 +60,17 @@ pub struct BoltShape {
 const SHANK_SHARE: f64 = 0.6;
 
 impl BoltShape {
+    /// A bolt of the handbook, sheared through its thread, with a raised head that presses over this diameter, mm.
+    pub fn of(bolt: &handbook::Bolt, face_mm: f64) -> Self {
+        BoltShape {
+            diameter_mm: bolt.diameter_mm,
+            stress_area_mm2: bolt.stress_area_mm2.value,
+            plane: ShearPlane::Thread,
+            head: HeadForm::Raised,
+            face_mm,
+        }
+    }
+
     /// Force that shears the bolt once, N: alpha_v f_ub A, EN 1993-1-8 Table 3.4 (A the stress area in the thread, with
     /// alpha_v by grade; the full area in the shank, with 0.6).
     pub fn shear_n(&self, steel: &BoltSteel) -> f64 {

@@ -1,5 +1,7 @@
 //! One bolt judged: every way it, its hole or its thread can give, with the ratio of each and which decides.
 
+use handbook::{Handbook, Margin};
+
 use crate::joint::bearing::{HolePlace, LeastDistances, PlateAtHole, TooNear};
 use crate::joint::bolt::{BoltShape, BoltSteel};
 use crate::joint::slip::slip_n;
@@ -69,6 +71,16 @@ pub struct Factors {
     pub joint: f64,
     /// gamma M3.
     pub slip: f64,
+}
+
+impl Factors {
+    /// As the handbook has them in force.
+    pub fn of(handbook: &Handbook) -> Self {
+        Factors {
+            joint: handbook.margin(Margin::Joint).value,
+            slip: handbook.margin(Margin::Slip).value,
+        }
+    }
 }
 
 /// A way to give.
@@ -177,12 +189,12 @@ impl BoltJudged {
     }
 }
 
-/// Resistance over load; infinite without load.
+/// Resistance over load; infinite without load. A load that is no number stays none.
 fn over(resistance: f64, load: f64) -> f64 {
-    if load > 0.0 {
-        resistance / load
-    } else {
+    if load == 0.0 {
         f64::INFINITY
+    } else {
+        resistance / load
     }
 }
 
@@ -196,11 +208,16 @@ fn ratio(mode: Mode, load: f64, ultimate: f64, at_yield: Option<f64>, factor: f6
     }
 }
 
-/// A bolt under a load, by hand. What is not known is not checked and said so; nothing is assumed in its place.
+/// A bolt under a load, by hand. What is not known is not checked and said so; nothing is assumed in its place. Sizes and
+/// strengths are above 0. A load that is not a number gives ratios that are none, and never a pass.
 pub fn check_bolt(joint: &BoltJoint, demand: &BoltDemand, factors: &Factors) -> BoltJudged {
     let load = BoltDemand {
         shear_n: demand.shear_n.abs(),
-        tension_n: demand.tension_n.max(0.0),
+        tension_n: if demand.tension_n < 0.0 {
+            0.0
+        } else {
+            demand.tension_n
+        },
         bending_n_mm: demand.bending_n_mm.abs() + bent_by_gap_n_mm(joint, demand.shear_n.abs()),
     };
     let mut judged = BoltJudged {
@@ -306,7 +323,8 @@ fn of_plate(joint: &BoltJoint, load: &BoltDemand, factors: &Factors, judged: &mu
     // Without the bolt's grade its strength is not the lesser of the two: a plate of mild steel or aluminium is softer.
     let bolt_ultimate_mpa = joint.steel.map_or(plate.ultimate_mpa, |steel| steel.ultimate_mpa);
     let bolt_mm = joint.shape.diameter_mm;
-    let bears_n = place.bearing_n(&plate, bolt_mm, bolt_ultimate_mpa);
+    let one_row_n = place.single_lap_n(&plate, bolt_mm).unwrap_or(f64::INFINITY);
+    let bears_n = place.bearing_n(&plate, bolt_mm, bolt_ultimate_mpa).min(one_row_n);
     // At yield the rim may carry the yield strength on d t (Shigley 8-12).
     let rim_yields_n = plate.yield_mpa * bolt_mm * plate.t_mm;
     judged.ratios.push(ratio(

@@ -18,6 +18,8 @@ pub use check::{
     BoltDemand, BoltJoint, BoltJudged, Clamped, Factors, Held, Lacks, Mode, NotChecked, Ratio, check_bolt,
 };
 pub use group::{GroupBolt, GroupError, OnBolt, Push, group_by_stiffness, group_on_foot};
-pub use slip::{Preload, preload_n, slip_n, tightened_to_n, torque_n_mm};
+pub use slip::{
+    Preload, Tightening, felt_share, opens_at_n, preload_n, slip_n, tightened_to_n, tightening, torque_n_mm,
+};
 pub use stiffness::{Grip, bolt_axial_n_mm, bolt_gives, clamped_plates_n_mm, huth_shear_n_mm};
 pub use thread::{SHEAR_SHARE, ThreadForm};

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use crate::BoltStiffness;
 
-/// What a bolt clamps.
+/// What a bolt clamps. Every size and modulus is above 0, the spacer 0 or more.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Grip {
     /// Bolt, nominal diameter, mm.

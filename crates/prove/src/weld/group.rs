@@ -5,6 +5,8 @@
 
 use nalgebra::{Point2, Vector2, Vector3};
 
+use crate::weld::throat::LineForce;
+
 /// One run of weld.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Run {
@@ -46,6 +48,21 @@ pub struct OnWeld {
     pub along: Vector2<f64>,
     /// Force per mm, N/mm, in the group's x, y, z.
     pub line_n_mm: Vector3<f64>,
+}
+
+impl OnWeld {
+    /// As the throat sees it, when a plate stands on the plane of the group along the weld, on the left of its direction when
+    /// it is welded on one side: z pulls it off.
+    pub fn seen_by_throat(&self) -> LineForce {
+        let left = Vector3::new(-self.along.y, self.along.x, 0.0);
+        let along = Vector3::new(self.along.x, self.along.y, 0.0);
+        LineForce {
+            along_n_mm: self.line_n_mm.dot(&along),
+            pull_n_mm: self.line_n_mm.z,
+            across_n_mm: self.line_n_mm.dot(&left),
+            bend_n: 0.0,
+        }
+    }
 }
 
 /// Runs that are no group.

@@ -8,6 +8,6 @@ mod throat;
 
 pub use group::{BadGroup, OnWeld, Run, WeldGroup, WeldLoad};
 pub use throat::{
-    Fillet, FilletStrength, LineForce, ThroatStress, allowable_shear_mpa, fillet_n, greatest_leg_mm,
-    least_length_mm,
+    Fillet, FilletConcern, FilletStrength, LineForce, ThroatStress, allowable_shear_mpa, fillet_concerns,
+    fillet_n, greatest_leg_mm, least_length_mm,
 };

@@ -140,10 +140,10 @@ impl FilletStrength {
     /// Load times this breaks the throat, by the directional method. Infinite without stress.
     pub fn directional(&self, stress: &ThroatStress) -> f64 {
         let by_mises = self.mises_mpa / stress.mises_mpa();
-        let by_square = self
-            .square_mpa
-            .map_or(f64::INFINITY, |square| square / stress.square_mpa.abs());
-        by_mises.min(by_square)
+        match self.square_mpa {
+            Some(square_mpa) => by_mises.min(square_mpa / stress.square_mpa.abs()),
+            None => by_mises,
+        }
     }
 
     /// Load times this breaks the throat, by the simplified method: the resultant against the shear strength, whatever its
@@ -151,6 +151,52 @@ impl FilletStrength {
     pub fn simplified(&self, stress: &ThroatStress) -> f64 {
         self.shear_mpa() / stress.resultant_mpa()
     }
+}
+
+/// A fillet whose size the rules do not allow.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FilletConcern {
+    /// Too thin a fillet for the plate: it cools too fast and cracks.
+    LegBelowLeast {
+        /// As it is, mm.
+        leg_mm: f64,
+        /// As it must be, mm.
+        least_mm: f64,
+    },
+    /// The edge it runs along would melt away.
+    LegAboveEdge {
+        /// As it is, mm.
+        leg_mm: f64,
+        /// As it may be, mm.
+        greatest_mm: f64,
+    },
+    /// Too short to be counted on.
+    TooShort {
+        /// As it is, mm.
+        length_mm: f64,
+        /// As it must be, mm.
+        least_mm: f64,
+    },
+}
+
+/// What the size rules say of a fillet: `least_leg_mm` by the handbook for the thinner part, `edge_mm` the thickness of the
+/// plate along whose edge it runs, if it does.
+pub fn fillet_concerns(
+    leg_mm: f64,
+    length_mm: f64,
+    least_leg_mm: f64,
+    edge_mm: Option<f64>,
+) -> Vec<FilletConcern> {
+    let below = (leg_mm < least_leg_mm).then_some(FilletConcern::LegBelowLeast {
+        leg_mm,
+        least_mm: least_leg_mm,
+    });
+    let above = edge_mm.map(greatest_leg_mm).and_then(|greatest_mm| {
+        (leg_mm > greatest_mm).then_some(FilletConcern::LegAboveEdge { leg_mm, greatest_mm })
+    });
+    let least_mm = least_length_mm(leg_mm);
+    let short = (length_mm < least_mm).then_some(FilletConcern::TooShort { length_mm, least_mm });
+    below.into_iter().chain(above).chain(short).collect()
 }
 
 /// Load of a fillet, N: 0.707 h l tau (Shigley 9-2).
