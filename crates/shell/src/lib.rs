@@ -8,14 +8,35 @@
 //! what is tied by exact elimination, assembles and factors once; each [`LoadCase`] is then one pair of triangular solves
 //! and gives a [`Solution`], from which stresses are recovered patch by patch.
 
+mod assemble;
+mod coupling;
+mod element;
+mod factor;
+mod load;
 mod mesh;
 mod model;
+mod order;
 pub mod plan;
+mod prepare;
+mod reduce;
+mod seat;
 mod solution;
+mod solve;
+mod spring;
+mod stress;
+#[cfg(test)]
+mod tests;
 
-pub use mesh::{Mesh, Section};
+pub use coupling::{CouplingError, ties_distributing, ties_fixing, ties_rigid, ties_to_surface};
+pub use element::Frame;
+pub use load::LoadError;
+pub use mesh::{Mesh, MeshError, Section};
 pub use model::{Axis, Dof, LoadCase, Model, PointMass, Seat, Spring, Tie};
+pub use prepare::{PrepareError, Prepared, prepare};
+pub use reduce::TieError;
 pub use solution::Solution;
+pub use solve::SolveError;
+pub use stress::{Face, InPlane, PanelForces, Principal, forces, forces_in};
 
 /// A place in space, mm.
 pub type Point = nalgebra::Point3<f64>;

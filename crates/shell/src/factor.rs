@@ -1,0 +1,181 @@
+//! The sparse Cholesky factor: the one heavy step, and the only file that knows who takes it.
+
+use faer::{
+    Conj, MatMut, Par,
+    dyn_stack::{MemBuffer, MemStack, StackReq},
+    linalg::cholesky::llt::factor::{LltError, LltRegularization},
+    sparse::{
+        SparseColMatRef, SymbolicSparseColMatRef,
+        linalg::cholesky::{simplicial, supernodal},
+    },
+};
+
+/// A symmetric matrix: its lower half by columns. The diagonal comes first in each.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Lower<'a> {
+    /// For each column where it starts; one more at the end.
+    pub(crate) start: &'a [u32],
+    /// Rows, rising in each column.
+    pub(crate) rows: &'a [u32],
+    /// Values.
+    pub(crate) values: &'a [f64],
+}
+
+/// Why there is no factor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum NoFactor {
+    /// Nothing resists at this unknown once those before it are eliminated.
+    Pivot(usize),
+    /// Too large for the memory or for the numbering.
+    TooLarge,
+}
+
+/// A pivot that keeps less than this part of the diagonal it started from has lost all but two or three of its digits.
+const LEAST_PIVOT: f64 = 1e-13;
+
+/// A Cholesky factor with supernodes. It is made by one thread, so that its bytes never hang on how many there are.
+#[derive(Debug)]
+pub(crate) struct Factor {
+    shape: supernodal::SymbolicSupernodalCholesky<u32>,
+    values: Vec<f64>,
+}
+
+impl Factor {
+    /// Factors a positive definite matrix as it is numbered.
+    pub(crate) fn new(matrix: &Lower<'_>) -> Result<Self, NoFactor> {
+        let shape = shape(matrix)?;
+        let size = matrix.start.len() - 1;
+        let mut values = Vec::new();
+        values
+            .try_reserve_exact(shape.len_val())
+            .map_err(|_| NoFactor::TooLarge)?;
+        values.resize(shape.len_val(), 0.0);
+        let scratch = supernodal::factorize_supernodal_numeric_llt_scratch::<u32, f64>(
+            &shape,
+            Par::Seq,
+            Default::default(),
+        );
+        let mut memory = MemBuffer::try_new(scratch).map_err(|_| NoFactor::TooLarge)?;
+        let pattern = SymbolicSparseColMatRef::new_checked(size, size, matrix.start, None, matrix.rows);
+        supernodal::factorize_supernodal_numeric_llt(
+            &mut values,
+            SparseColMatRef::new(pattern, matrix.values),
+            LltRegularization::default(),
+            &shape,
+            Par::Seq,
+            MemStack::new(&mut memory),
+            Default::default(),
+        )
+        .map_err(|LltError::NonPositivePivot { index }| NoFactor::Pivot(index))?;
+        let factor = Self { shape, values };
+        match factor.weakest_pivot(matrix) {
+            Some((unknown, kept)) if kept.is_nan() || kept < LEAST_PIVOT => Err(NoFactor::Pivot(unknown)),
+            _ => Ok(factor),
+        }
+    }
+
+    /// Number of unknowns.
+    pub(crate) fn size(&self) -> usize {
+        self.shape.nrows()
+    }
+
+    /// Values held, those that amalgamation of supernodes filled with zeros included.
+    pub(crate) fn len(&self) -> usize {
+        self.values.len()
+    }
+
+    /// The unknown whose pivot keeps the least part of its diagonal, and that part.
+    fn weakest_pivot(&self, matrix: &Lower<'_>) -> Option<(usize, f64)> {
+        let factor = supernodal::SupernodalLltRef::new(&self.shape, &self.values);
+        let mut weakest: Option<(usize, f64)> = None;
+        for index in 0..self.shape.n_supernodes() {
+            let supernode = factor.supernode(index);
+            let block = supernode.val();
+            for column in 0..block.ncols() {
+                let unknown = supernode.start() + column;
+                let kept = block[(column, column)].powi(2) / matrix.values[matrix.start[unknown] as usize];
+                // Written so that a kept part that is not a number is the weakest.
+                if !weakest.is_some_and(|(_, least)| kept >= least) {
+                    weakest = Some((unknown, kept));
+                }
+            }
+        }
+        weakest
+    }
+
+    /// Solves for several right-hand sides, one after the other in `columns`, in place. Each comes out the same whether
+    /// solved alone or with others only up to rounding.
+    pub(crate) fn solve_in_place(&self, columns: &mut [f64]) {
+        let size = self.size();
+        if size == 0 || columns.is_empty() {
+            return;
+        }
+        debug_assert_eq!(columns.len() % size, 0, "whole columns");
+        let count = columns.len() / size;
+        let scratch: StackReq = self.shape.solve_in_place_scratch::<f64>(count, Par::Seq);
+        let mut memory = MemBuffer::new(scratch);
+        supernodal::SupernodalLltRef::new(&self.shape, &self.values).solve_in_place_with_conj(
+            Conj::No,
+            MatMut::from_column_major_slice_mut(columns, size, count),
+            Par::Seq,
+            MemStack::new(&mut memory),
+        );
+    }
+}
+
+/// Where the factor of a matrix has values.
+fn shape(matrix: &Lower<'_>) -> Result<supernodal::SymbolicSupernodalCholesky<u32>, NoFactor> {
+    let size = matrix.start.len() - 1;
+    let (start, rows) = upper(matrix);
+    let pattern = SymbolicSparseColMatRef::new_checked(size, size, &start, None, &rows);
+    let scratch = simplicial::prefactorize_symbolic_cholesky_scratch::<u32>(size, rows.len()).or(
+        supernodal::factorize_supernodal_symbolic_cholesky_scratch::<u32>(size),
+    );
+    let mut memory = MemBuffer::try_new(scratch).map_err(|_| NoFactor::TooLarge)?;
+    let stack = MemStack::new(&mut memory);
+    let mut tree = vec![0_i32; size];
+    let mut counts = vec![0_u32; size];
+    let tree = simplicial::prefactorize_symbolic_cholesky(&mut tree, &mut counts, pattern, stack);
+    supernodal::factorize_supernodal_symbolic_cholesky(pattern, tree, &counts, stack, Default::default())
+        .map_err(|_| NoFactor::TooLarge)
+}
+
+/// The same pattern with the upper half by columns.
+fn upper(matrix: &Lower<'_>) -> (Vec<u32>, Vec<u32>) {
+    let size = matrix.start.len() - 1;
+    let mut start = vec![0_u32; size + 1];
+    for &row in matrix.rows {
+        start[row as usize + 1] += 1;
+    }
+    for row in 0..size {
+        start[row + 1] += start[row];
+    }
+    let mut next = start.clone();
+    let mut rows = vec![0_u32; matrix.rows.len()];
+    for (column, ends) in (0..).zip(matrix.start.windows(2)) {
+        for &row in &matrix.rows[ends[0] as usize..ends[1] as usize] {
+            rows[next[row as usize] as usize] = column;
+            next[row as usize] += 1;
+        }
+    }
+    (start, rows)
+}
+
+impl Lower<'_> {
+    /// `y += scale x (this matrix) x`.
+    pub(crate) fn multiply(&self, scale: f64, x: &[f64], y: &mut [f64]) {
+        for (column, ends) in self.start.windows(2).enumerate() {
+            let (first, last) = (ends[0] as usize, ends[1] as usize);
+            let Some((&diagonal, below)) = self.values[first..last].split_first() else {
+                continue;
+            };
+            let own = scale * x[column];
+            let mut sum = diagonal * x[column];
+            for (&value, &row) in below.iter().zip(&self.rows[first + 1..last]) {
+                y[row as usize] += value * own;
+                sum += value * x[row as usize];
+            }
+            y[column] += scale * sum;
+        }
+    }
+}
