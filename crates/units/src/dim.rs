@@ -29,6 +29,12 @@ impl Dim {
     pub const MASS: Self = Self::of(0, 0, 0, 1);
     /// A stress.
     pub const STRESS: Self = Self::of(-2, 0, 1, 0);
+    /// A moment, or a torque.
+    pub const MOMENT: Self = Self::of(1, 0, 1, 0);
+    /// A stiffness along: force per length.
+    pub const STIFFNESS: Self = Self::of(-1, 0, 1, 0);
+    /// A stiffness about: moment per angle.
+    pub const TURN_STIFFNESS: Self = Self::of(1, -1, 1, 0);
     /// An area.
     pub const AREA: Self = Self::of(2, 0, 0, 0);
 
@@ -98,6 +104,7 @@ impl fmt::Display for Dim {
             (0, 0, 1, 0) => "a force",
             (1, 0, 1, 0) => "a moment",
             (-1, 0, 1, 0) => "a force per length",
+            (1, -1, 1, 0) => "a moment per angle",
             (-2, 0, 1, 0) => "a stress",
             (0, 0, 0, 1) => "a mass",
             (-3, 0, 0, 1) => "a density",

@@ -22,7 +22,7 @@ use crate::unit::{LengthUnit, usual_units};
 /// - a bare number that multiplies or divides is a plain number: `2 * wrist`, `wrist / 2`.
 ///
 /// Without a declared unit a bare number is a plain number, and `wrist + 3` and a length of `4.5` are errors that say
-/// to write the unit. Zero is zero in any unit. An angle, force, mass or stress always carries its unit.
+/// to write the unit. Zero is zero in any unit. An angle, force, moment, mass or stress always carries its unit.
 ///
 /// # Dashes and commas
 /// A dash close between a whole number and a fraction, or between feet and inches, means "and": `1-1/8 in`,

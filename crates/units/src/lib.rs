@@ -29,7 +29,7 @@ pub use eval::{EvalError, EvalProblem};
 pub use expr::Expr;
 pub use function::Function;
 pub use measures::{BadName, MeasureError, check_measure_name, resolve_measures, resolve_measures_given};
-pub use print::{both, deg, force, inch64, mass, mm, stress};
+pub use print::{both, deg, force, inch64, mass, mm, moment, stress};
 pub use quantity::{KindsDiffer, Quantity, WrongKind};
 pub use stock::{Gauge, GaugeError, StockError, StockProblem, StockText, StockThickness};
 pub use thread::{Thread, ThreadError, ThreadProblem, ThreadSeries};

@@ -8,7 +8,7 @@ use crate::error::{ParseProblem, ParseQuantityError};
 use crate::number::{Number, Shape, scan_number};
 use crate::quantity::Quantity;
 use crate::scan::{Dash, Scanner};
-use crate::unit::{LengthUnit, Smaller, Unit, nearest_unit, unit_of_sign, unit_of_word};
+use crate::unit::{LengthUnit, Smaller, Unit, moment_of, nearest_unit, unit_of_sign, unit_of_word};
 
 /// A quantity as written out in the text.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,6 +106,7 @@ fn scan_unit(scan: &mut Scanner<'_>, number: &Number) -> Result<Option<Unit>, Pa
     let start = ahead.pos;
     if let Some(unit) = take_unit_word(&mut ahead) {
         scan.pos = ahead.pos;
+        let unit = moment_unit(scan, unit);
         return Ok(Some(per_unit(scan, unit)));
     }
     let word = ahead.word();
@@ -139,6 +140,23 @@ fn take_unit_word(scan: &mut Scanner<'_>) -> Option<Unit> {
     }
     scan.pos = letters.pos;
     Some(unit)
+}
+
+/// `N m`, `lbf-in`, `ft·lbf`: a force and a length, apart by a space, a close dash or a raised dot. No measure can be
+/// called as a unit is, so the dash is no minus.
+fn moment_unit(scan: &mut Scanner<'_>, unit: Unit) -> Unit {
+    let mut ahead = scan.clone();
+    if ahead.dash() != Some(Dash::Hyphen) && !ahead.take('\u{b7}') && !ahead.take('\u{22c5}') {
+        ahead.skip_space();
+    }
+    let other = unit_of_word(ahead.word());
+    match other.and_then(|other| moment_of(unit, other)) {
+        Some(moment) => {
+            scan.pos = ahead.pos;
+            moment
+        }
+        None => unit,
+    }
 }
 
 /// `N/mm2`, `kg/m3`: a unit close after a slash divides, when both are units.

@@ -62,6 +62,17 @@ pub fn force(force_n: f64) -> String {
     )
 }
 
+/// A moment: "20 N m (14.8 lbf ft)".
+pub fn moment(moment_n_mm: f64) -> String {
+    const MM_PER_M: f64 = 1000.0;
+    const MM_PER_FOOT: f64 = 12.0 * MM_PER_INCH;
+    format!(
+        "{} N m ({} lbf ft)",
+        three_figures(moment_n_mm / MM_PER_M),
+        three_figures(moment_n_mm / (NEWTON_PER_LBF * MM_PER_FOOT))
+    )
+}
+
 /// A mass: "0.9 kg (1.98 lb)".
 pub fn mass(mass_kg: f64) -> String {
     format!(
@@ -153,6 +164,7 @@ mod tests {
     #[test]
     fn forces_masses_and_stresses_stand_in_both_systems() {
         assert_eq!(force(120.0), "120 N (27 lbf)");
+        assert_eq!(moment(20_000.0), "20 N m (14.8 lbf ft)");
         assert_eq!(force(9.81), "9.81 N (2.21 lbf)");
         assert_eq!(mass(0.9), "0.9 kg (1.98 lb)");
         assert_eq!(mass(1.6), "1.6 kg (3.53 lb)");

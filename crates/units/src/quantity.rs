@@ -184,6 +184,11 @@ impl Quantity {
         self.as_kind(Dim::FORCE)
     }
 
+    /// The value as a moment, in N mm. Zero needs no unit.
+    pub fn moment_n_mm(self) -> Result<f64, WrongKind> {
+        self.as_kind(Dim::MOMENT)
+    }
+
     /// The value as a mass, in kg. Zero needs no unit.
     pub fn mass_kg(self) -> Result<f64, WrongKind> {
         self.as_kind(Dim::MASS)

@@ -82,6 +82,14 @@ impl Factor {
         value * self.over / self.under
     }
 
+    /// The factor of a unit times another.
+    fn by(self, other: Self) -> Self {
+        Self {
+            over: self.over * other.over,
+            under: self.under * other.under,
+        }
+    }
+
     /// The factor of a unit divided by another.
     pub fn per(self, other: Self) -> Self {
         Self {
@@ -135,6 +143,7 @@ const POUND: Unit = Unit {
     dim: Dim::MASS,
     smaller: Smaller::OuncesOfPound,
 };
+const POUND_FORCE: Unit = whole(NEWTON_PER_LBF, Dim::FORCE);
 
 const fn plain(factor: Factor, dim: Dim) -> Unit {
     Unit {
@@ -150,6 +159,16 @@ const fn whole(over: f64, dim: Dim) -> Unit {
 
 const fn share(over: f64, under: f64, dim: Dim) -> Unit {
     plain(Factor { over, under }, dim)
+}
+
+/// The moment of a force and a length that stand together, in either order: `N m`, `lbf in`. The pound beside a length is
+/// the pound-force, as torque wrenches are marked: `ft-lb`.
+pub(crate) fn moment_of(one: Unit, two: Unit) -> Option<Unit> {
+    let force = |unit: Unit| if unit == POUND { POUND_FORCE } else { unit };
+    let (one, two) = (force(one), force(two));
+    let kinds = (one.dim, two.dim);
+    (kinds == (Dim::FORCE, Dim::LENGTH) || kinds == (Dim::LENGTH, Dim::FORCE))
+        .then(|| plain(one.factor.by(two.factor), Dim::MOMENT))
 }
 
 /// Every unit word, as it is written.
@@ -174,8 +193,10 @@ const WORDS: &[(&str, Unit)] = &[
     ("rad", whole(1.0, Dim::ANGLE)),
     ("N", whole(1.0, Dim::FORCE)),
     ("kN", whole(1000.0, Dim::FORCE)),
-    ("lbf", whole(NEWTON_PER_LBF, Dim::FORCE)),
+    ("lbf", POUND_FORCE),
     ("kgf", whole(NEWTON_PER_KGF, Dim::FORCE)),
+    ("Nm", whole(1000.0, Dim::MOMENT)),
+    ("Nmm", whole(1.0, Dim::MOMENT)),
     ("kg", whole(1.0, Dim::MASS)),
     ("g", share(1.0, 1000.0, Dim::MASS)),
     ("lb", POUND),
@@ -255,6 +276,9 @@ pub(crate) fn usual_units(dim: Dim) -> &'static [&'static str] {
         Dim::ANGLE => &["deg"],
         Dim::FORCE => &["N", "lbf"],
         Dim::MASS => &["kg", "lb"],
+        Dim::MOMENT => &["N m", "lbf ft"],
+        Dim::STIFFNESS => &["N/mm", "lbf/in"],
+        Dim::TURN_STIFFNESS => &["N m/deg"],
         Dim::STRESS => &["MPa", "ksi"],
         _ => &[],
     }

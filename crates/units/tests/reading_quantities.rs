@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use units::{Expr, LengthUnit, ParseProblem, Quantity};
+use units::{Dim, Expr, LengthUnit, ParseProblem, Quantity};
 
 fn length_mm(text: &str) -> f64 {
     let value = Expr::parse(text, None)
@@ -116,6 +116,58 @@ fn a_force_over_an_area_is_a_stress_and_a_moment_over_an_arm_is_a_force() {
         value_of("12 N * 1 m / 300 mm").force_n().expect("force"),
         40.0
     ));
+}
+
+#[test]
+fn moments_and_stiffnesses_as_torque_wrenches_and_springs_are_marked() {
+    let moment = |text: &str| value_of(text).moment_n_mm().expect("a moment");
+    for text in [
+        "20 N m",
+        "20 Nm",
+        "20 N-m",
+        "20 N\u{b7}m",
+        "20 N * 1 m",
+        "2000 N cm",
+        "20000 Nmm",
+        "0.02 kN m",
+    ] {
+        assert!(near(moment(text), 20_000.0), "{text}: {}", moment(text));
+    }
+    // NIST SP 811, appendix B: 1 lbf ft = 1.355 818 N m, 1 lbf in = 0.112 984 8 N m, 1 kgf m = 9.806 65 N m.
+    for (text, n_mm) in [
+        ("1 lbf ft", 1355.818),
+        ("1 ft-lbf", 1355.818),
+        ("1 ft-lb", 1355.818),
+        ("1 lb ft", 1355.818),
+        ("1 lbf in", 112.984_8),
+        ("1 in-lb", 112.984_8),
+        ("1 kgf m", 9806.65),
+    ] {
+        assert!(
+            (moment(text) / n_mm - 1.0).abs() < 5e-7,
+            "{text}: {}",
+            moment(text)
+        );
+    }
+    let stiffness = |text: &str| value_of(text).as_kind(Dim::STIFFNESS);
+    assert_eq!(stiffness("12 N/mm"), Ok(12.0));
+    assert!(near(
+        stiffness("1 lbf/in").expect("a stiffness"),
+        4.448_221_615_260_5 / 25.4
+    ));
+    let turn = value_of("3 N m/deg").as_kind(Dim::TURN_STIFFNESS);
+    assert!(near(turn.expect("a stiffness"), 3000.0 / 1f64.to_radians()));
+}
+
+#[test]
+fn a_mass_and_a_length_apart_are_no_moment() {
+    assert_eq!(value_of("2 lb * 1 in").dim.to_string(), "a quantity in mm kg");
+    let says = value_of("5 kg").moment_n_mm().expect_err("a mass").to_string();
+    assert_eq!(says, "this is a mass, and a moment is wanted here");
+    let says = value_of("5").moment_n_mm().expect_err("a number").to_string();
+    assert!(says.ends_with("write 5 N m or 5 lbf ft"), "{says}");
+    assert!(Expr::parse("5 N kg", None).is_err());
+    assert!(Expr::parse("5 N - m", None).is_err());
 }
 
 fn refused(text: &str) -> (ParseProblem, String, Vec<String>) {
