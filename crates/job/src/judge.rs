@@ -3,6 +3,7 @@
 mod bending;
 mod caring;
 mod cutting;
+mod holding;
 mod reading;
 mod seating;
 mod trust;
@@ -10,7 +11,7 @@ mod trust;
 use handbook::Handbook;
 
 use crate::files::model::Shop;
-use crate::finding::{Finding, Level, Question, Verdict};
+use crate::finding::{Finding, Level, Question};
 use crate::run::Worked;
 use crate::stages::scope::Scope;
 use crate::summary::Verdicts;
@@ -26,6 +27,7 @@ pub(crate) fn findings(worked: &Worked) -> Vec<Finding> {
     findings.extend(seating::findings(worked));
     findings.extend(cutting::findings(worked));
     findings.extend(bending::findings(worked));
+    findings.extend(holding::findings(worked));
     findings.extend(trust::findings(worked));
     // A slipped reading leads: what does not meet may only follow from it.
     findings.sort_by_key(|finding| (finding.code != reading::SLIP, finding.level));
@@ -38,10 +40,7 @@ pub(crate) fn verdicts(worked: &Worked, findings: &[Finding]) -> Verdicts {
         fit: seating::verdict(worked, findings),
         cut: cutting::verdict(worked, findings),
         bend: bending::verdict(worked, findings),
-        hold: Verdict::not_checked(
-            "loads, bolts, welds and stress are not worked out yet; prove the part with a test on the bench before a body \
-             depends on it",
-        ),
+        hold: holding::verdict(worked),
     }
 }
 

@@ -1,5 +1,7 @@
 //! From what was worked out to the summary of the contract.
 
+mod carries;
+
 use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use sheet::{OpeningShape, Part};
 use units::{Dim, Quantity};
@@ -49,6 +51,7 @@ pub(crate) fn summary(folder: &Folder, worked: &Worked, findings: &[Finding], ve
         blank: Some(blank(worked)),
         folded: Some(folded(worked)),
         fit: fit(worked),
+        carries: carries::carries(worked),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
 use crate::folder::Folder;
 use crate::judge;
 use crate::report;
-use crate::stages::equipment;
+use crate::stages::equipment::{self, Equipment};
 use crate::stages::pattern::{self, HoleCut};
 use crate::stages::points::{self, Marked, Places};
 use crate::stages::scope::Scope;
@@ -48,6 +48,8 @@ pub(crate) struct Worked {
     pub part: Part,
     /// The surface of the folded plate, in its own axes.
     pub mesh: draw::Mesh,
+    /// Mounts, support, keep-outs and loads as said, in numbers.
+    pub equipment: Option<Equipment>,
     pub standing: Option<Standing>,
     pub hand: Hand,
 }
@@ -275,6 +277,7 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
         holes,
         part,
         mesh,
+        equipment,
         standing,
         hand,
     })

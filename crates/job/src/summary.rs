@@ -1,7 +1,11 @@
 //! The summary of a job: the contract that other programs read, and what the printed text is made from. Keys are added,
 //! never renamed. A stage that has not run is absent.
 
+mod carries;
+
 use serde::{Serialize, Serializer};
+
+pub use carries::*;
 
 use crate::finding::{Level, Verdict};
 
@@ -52,6 +56,9 @@ pub struct Summary {
     /// On its mounts.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fit: Option<FitReport>,
+    /// What it carries, as understood; absent when the fit says nothing of loads.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub carries: Option<Carries>,
 }
 
 /// Which job.

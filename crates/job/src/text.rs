@@ -190,6 +190,28 @@ fn numbers(out: &mut String, summary: &Summary) {
         }
         out.push('\n');
     }
+    if let Some(carries) = &summary.carries {
+        line(out, "What it carries");
+        for load in &carries.loads {
+            wrapped(out, &format!("  {:<8}", load.name), "          ", &load.says);
+        }
+        for together in &carries.together {
+            let says = format!("together: {}", together.loads.join(", "));
+            wrapped(out, &format!("  {:<8}", together.name), "          ", &says);
+        }
+        let never = [("drop", &carries.never_drop), ("jam", &carries.never_jam)];
+        for (word, reason) in never {
+            if let Some(reason) = reason {
+                wrapped(
+                    out,
+                    &format!("  {word:<8}"),
+                    "          ",
+                    &format!("cannot happen: {reason}"),
+                );
+            }
+        }
+        out.push('\n');
+    }
     if let Some(folded) = &summary.folded {
         let c = folded.centre_of_mass_mm;
         line(

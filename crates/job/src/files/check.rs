@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use units::Dim;
 
 use super::keys::{Key, Kind, NameOf, Shape, Takes};
 use super::model::Sum;
@@ -294,6 +295,18 @@ fn check_kind(sum: &Sum, kind: Kind) -> Result<(), Wrong> {
             .map_err(|error| (error, "a length, as 28.5 mm or 1-1/8 in")),
         Kind::Angle => value.angle_rad().map_err(|error| (error, "an angle, as 25 deg")),
         Kind::Mass => value.mass_kg().map_err(|error| (error, "a mass, as 0.9 kg")),
+        Kind::Force => value
+            .force_n()
+            .map_err(|error| (error, "a force, as 250 N or 55 lbf")),
+        Kind::Moment => value
+            .moment_n_mm()
+            .map_err(|error| (error, "a moment, as 20 N m or 15 lbf ft")),
+        Kind::Stiffness => value
+            .as_kind(Dim::STIFFNESS)
+            .map_err(|error| (error, "a force per length, as 400 N/mm")),
+        Kind::TurnStiffness => value
+            .as_kind(Dim::TURN_STIFFNESS)
+            .map_err(|error| (error, "a moment per angle, as 25 N m/deg")),
         Kind::Any => return Ok(()),
     };
     told.map(|_| ())

@@ -186,10 +186,22 @@ fn design(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Design> {
     let mut seams = Vec::new();
     for (key, value) in entries(t, "seams") {
         let seam = value.get_ref().as_table()?;
+        let size = |key: &str| r.of(seam, key, Reader::sum);
+        let weld = match (size("throat"), size("leg")) {
+            (Some(_), Some(leg)) => {
+                let says = format!("the weld of \"{}\" has a throat and a leg", key.get_ref());
+                r.wrong(leg.at.span, says).expected = Some("one of them; take the other out".into());
+                return None;
+            }
+            (Some(throat), None) => Some(WeldSize::Throat(throat)),
+            (None, leg) => leg.map(WeldSize::Leg),
+        };
         seams.push(SeamDef {
             name: r.key_name(key),
             edges: r.list_of(seam, "edges", Reader::line)?,
             gap: r.of(seam, "gap", Reader::sum),
+            weld,
+            both_sides: r.word(seam, "sides") == Some("both"),
         });
     }
     let mut marks = Vec::new();

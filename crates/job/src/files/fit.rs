@@ -89,7 +89,7 @@ fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
     for (key, value) in entries(t, "keep_outs") {
         keep_outs.push(keep_out(r, r.key_name(key), value.get_ref().as_table()?)?);
     }
-    let limits = get(t, "limits").and_then(|value| value.get_ref().as_table());
+    let loads = super::loads::loads(r, t)?;
     Some(Fit {
         title: r.of(t, "title", Reader::name)?,
         hand: get(t, "hand").map(|value| Told {
@@ -103,11 +103,25 @@ fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
         mounts,
         support,
         keep_outs,
-        mass_limit: limits.and_then(|limits| r.of(limits, "mass", Reader::sum)),
+        limits: super::loads::limits(r, t),
+        down: r.of(t, "down", Reader::direction),
+        loads,
+        together: super::loads::together(r, t)?,
+        never: super::loads::never(r, t),
+        proof: super::loads::proof(r, t)?,
     })
 }
 
-fn place_of(r: &Reader<'_>, value: &Value<'_>) -> Option<Where> {
+/// How a bolt or screw is made and tightened.
+fn fastening(r: &Reader<'_>, table: &Table<'_>) -> FasteningDef {
+    FasteningDef {
+        grade: r.of(table, "grade", Reader::name),
+        torque: r.of(table, "torque", Reader::sum),
+        washer: r.of(table, "washer", Reader::sum),
+    }
+}
+
+pub(super) fn place_of(r: &Reader<'_>, value: &Value<'_>) -> Option<Where> {
     match value.get_ref() {
         DeValue::String(text) if is_name(text) => Some(Where::Place(r.name(value)?)),
         _ => Some(Where::At(r.list(value, Reader::sum)?.try_into().ok()?)),
@@ -147,6 +161,17 @@ fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> 
             r.wrong(key.span(), says).expected = Some(format!("a {kind_word} needs: {}", needs.join(", ")));
         }
     }
+    if kind_word != "tapped hole" {
+        for key in ["metal", "depth"] {
+            if let Some((key, _)) = table.get_key_value(key) {
+                let says = format!(
+                    "a {kind_word} has no thread, and so no \"{}\" of one",
+                    key.get_ref()
+                );
+                r.wrong(key.span(), says).expected = Some("metal and depth with a tapped hole only".into());
+            }
+        }
+    }
     if !whole {
         return None;
     }
@@ -178,10 +203,18 @@ fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> 
         bolt: r.of(table, "for", Reader::thread)?,
         gap: r.of(table, "gap", Reader::sum),
         tilt: r.of(table, "tilt", Reader::sum),
+        fastening: fastening(r, table),
+        seat: r.of(table, "seat", Reader::sum),
+        metal: r.of(table, "metal", Reader::name),
+        depth: r.of(table, "depth", Reader::sum),
     })
 }
 
 fn support(r: &Reader<'_>, table: &Table<'_>) -> Option<SupportDef> {
+    let stiff = |key: &str| {
+        let stiff = get(table, "stiff")?.get_ref().as_table()?;
+        r.of(stiff, key, Reader::sum)
+    };
     Some(SupportDef {
         holes: r.list(get(table, "holes")?, Reader::name)?,
         at: place_of(r, get(table, "at")?)?,
@@ -192,6 +225,10 @@ fn support(r: &Reader<'_>, table: &Table<'_>) -> Option<SupportDef> {
         bolt: r.of(table, "for", Reader::thread),
         allowed: r.of(table, "allowed", Reader::sum),
         allowed_turn: r.of(table, "allowed_turn", Reader::sum),
+        fastening: fastening(r, table),
+        stiff_along: stiff("along"),
+        stiff_about: stiff("about"),
+        mass: r.of(table, "mass", Reader::sum),
     })
 }
 

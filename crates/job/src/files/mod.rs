@@ -5,6 +5,7 @@ mod check;
 mod design;
 mod fit;
 pub mod keys;
+mod loads;
 pub mod model;
 mod reader;
 pub mod schema;

@@ -78,6 +78,13 @@ fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
         }),
         None => None,
     };
+    let welder = match get(t, "welder").and_then(|value| value.get_ref().as_table()) {
+        Some(table) => Some(WelderDef {
+            process: r.of(table, "process", Reader::name)?,
+            filler: r.of(table, "filler", Reader::name),
+        }),
+        None => None,
+    };
     let mut neutral = Vec::new();
     for (_, table) in rows(t, "neutral") {
         neutral.push(NeutralRow {
@@ -125,6 +132,7 @@ fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
         stock,
         cutter,
         bender,
+        welder,
         neutral,
         strips,
         instruments,

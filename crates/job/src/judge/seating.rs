@@ -312,7 +312,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             ),
         ];
         let at = fit
-            .and_then(|fit| fit.mass_limit.as_ref())
+            .and_then(|fit| fit.limits.mass.as_ref())
             .map(|limit| limit.at.clone());
         say("too-heavy", Level::Stop, "mass", says, fix, at);
     }
@@ -345,7 +345,7 @@ pub(crate) fn allowed_gap_mm(worked: &Worked, seam: &crate::files::model::SeamDe
 }
 
 fn mass_limit(worked: &Worked) -> Option<(f64, f64)> {
-    let limit = worked.files.fit.as_ref()?.mass_limit.as_ref()?;
+    let limit = worked.files.fit.as_ref()?.limits.mass.as_ref()?;
     let limit_kg = worked.scope.mass_kg(limit).ok()?;
     Some((worked.part.mass_kg(worked.setting.density_kg_m3.value), limit_kg))
 }

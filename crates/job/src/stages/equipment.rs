@@ -9,6 +9,8 @@ use nalgebra::{Point3, Unit, Vector3};
 use crate::files::model::{Fit, KeepOutShape, MountDef, MountKind, Name, Place, PlaceDef, Shop, Told, Where};
 use crate::files::{Wrong, nearest};
 
+use super::fastening::{self, Fastening, Holding};
+use super::loads::{self, LoadsWish};
 use super::scope::Scope;
 use super::stated::above_zero;
 
@@ -21,6 +23,8 @@ pub(crate) struct Equipment {
     pub support: Option<SupportWish>,
     /// What must stay clear.
     pub keep_outs: Vec<KeepOut>,
+    /// What the part carries.
+    pub loads: LoadsWish,
 }
 
 /// A mount before the part's hole is known.
@@ -34,6 +38,7 @@ pub(crate) struct MountWish {
     pub into: MountHole,
     pub gap_mm: f64,
     pub tilt_rad: f64,
+    pub fastening: Fastening,
     pub said: Place,
 }
 
@@ -44,6 +49,7 @@ pub(crate) struct SupportWish {
     pub want: SupportWant,
     pub bolt_mm: Option<f64>,
     pub apart_mm: Option<f64>,
+    pub holding: Holding,
 }
 
 /// A keep-out.
@@ -107,6 +113,7 @@ pub(crate) fn equipment(
                 want,
                 bolt_mm,
                 apart_mm,
+                holding: fastening::holding(book, def, scope)?,
             })
         })();
         match made {
@@ -157,23 +164,26 @@ pub(crate) fn equipment(
             Err(wrong) => wrongs.push(wrong),
         }
     }
-    if wrongs.is_empty() {
-        Ok(Equipment {
+    match loads::loads(book, shop, fit, scope, &places) {
+        Ok(loads) if wrongs.is_empty() => Ok(Equipment {
             mounts,
             support,
             keep_outs,
-        })
-    } else {
-        Err(wrongs)
+            loads,
+        }),
+        loads => {
+            wrongs.extend(loads.err().into_iter().flatten());
+            Err(wrongs)
+        }
     }
 }
 
-fn direction(of: &[f64; 3]) -> Unit<Vector3<f64>> {
+pub(super) fn direction(of: &[f64; 3]) -> Unit<Vector3<f64>> {
     // The reader has made it a unit vector; this only removes rounding.
     Unit::new_normalize(Vector3::from(*of))
 }
 
-fn place_of(
+pub(super) fn place_of(
     at: &Where,
     scope: &Scope,
     places: &BTreeMap<String, Point3<f64>>,
@@ -222,6 +232,7 @@ fn mount(
         }
         None => book.limit(Limit::SeatTilt).value,
     };
+    let fastening = fastening::of_mount(book, def, scope)?;
     let wish = |name: String, hole: &Name, at: Point3<f64>, into: MountHole| MountWish {
         name,
         hole: hole.clone(),
@@ -231,6 +242,7 @@ fn mount(
         into,
         gap_mm,
         tilt_rad,
+        fastening: fastening.clone(),
         said: def.name.at.clone(),
     };
     let name = &def.name.value;

@@ -2,7 +2,9 @@
 //! and what came before, and gives values of the rooms below or a [`Wrong`](crate::files::Wrong) with its place.
 
 pub(crate) mod equipment;
+pub(crate) mod fastening;
 mod instrument;
+pub(crate) mod loads;
 mod outline;
 pub(crate) mod pattern;
 pub(crate) mod points;

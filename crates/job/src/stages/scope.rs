@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use units::{EvalError, MeasureError, Quantity};
+use units::{Dim, EvalError, MeasureError, Quantity};
 
 use crate::files::model::{Design, Fit, Measure, Sum, Told};
 use crate::files::{Wrong, nearest};
@@ -146,6 +146,13 @@ impl Scope {
         value
             .mass_kg()
             .map_err(|kind| Wrong::new(sum.at.clone(), kind.to_string()).expected("a mass, as 0.9 kg"))
+    }
+
+    /// A quantity of a kind that needs no bound of its own, in base units.
+    pub(crate) fn of_kind(&self, sum: &Sum, kind: Dim, expected: &str) -> Result<f64, Wrong> {
+        self.eval(sum)?
+            .as_kind(kind)
+            .map_err(|kind| Wrong::new(sum.at.clone(), kind.to_string()).expected(expected))
     }
 
     /// A quantity of either kind.

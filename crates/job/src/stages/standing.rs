@@ -8,6 +8,7 @@ use crate::files::model::{Design, Name};
 use crate::files::{Wrong, nearest};
 
 use super::equipment::{Equipment, KeepOut, MountWish, SupportWish};
+use super::loads::AtWish;
 
 /// The part where it stands.
 #[derive(Debug, Clone)]
@@ -164,6 +165,16 @@ pub(crate) fn stand(
 ) -> Result<Standing, Vec<Wrong>> {
     let holes = part_holes(part);
     let mounts = mounts(&equipment.mounts, &holes, design)?;
+    let named = equipment.loads.loads.iter().flat_map(|load| match &load.at {
+        AtWish::Holes(names) => names.as_slice(),
+        _ => &[],
+    });
+    let unknown: Vec<Wrong> = named
+        .filter_map(|name| find_hole(name, &holes, design).err())
+        .collect();
+    if !unknown.is_empty() {
+        return Err(unknown);
+    }
     let seat = equipment
         .support
         .as_ref()

@@ -4,7 +4,7 @@
 use units::Dim;
 
 use crate::files::Wrong;
-use crate::files::model::{Design, Fit, Shop, Sum};
+use crate::files::model::{Design, Fit, Shop, Sum, WeldSize};
 
 use super::scope::Scope;
 
@@ -16,7 +16,13 @@ pub(crate) fn wrongs(design: &Design, fit: Option<&Fit>, shop: Option<&Shop>, sc
     for gap in design.seams.iter().filter_map(|seam| seam.gap.as_ref()) {
         keep(scope.reach_mm(gap, "the largest gap").map(|_| ()));
     }
-    if let Some(limit) = fit.and_then(|fit| fit.mass_limit.as_ref()) {
+    for weld in design.seams.iter().filter_map(|seam| seam.weld.as_ref()) {
+        match weld {
+            WeldSize::Throat(sum) => keep(size(sum, "the throat")),
+            WeldSize::Leg(sum) => keep(size(sum, "the leg")),
+        }
+    }
+    if let Some(limit) = fit.and_then(|fit| fit.limits.mass.as_ref()) {
         keep(above_zero(limit, "the largest mass", scope.mass_kg(limit)));
     }
     let Some(shop) = shop else { return wrongs };

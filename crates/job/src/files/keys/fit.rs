@@ -2,7 +2,27 @@
 
 use super::*;
 
-const AXIS: Takes = Takes::Direction;
+pub(super) const AXIS: Takes = Takes::Direction;
+
+/// How a bolt or screw is made and tightened: of a mount, and of the support.
+const GRADE: Key = may(
+    "grade",
+    Takes::Text,
+    "the grade marked on its head; without it its strength is not checked",
+    "\"8.8\"",
+);
+const TORQUE: Key = may(
+    "torque",
+    MOMENT,
+    "what it is tightened to; without it no clamping is counted on",
+    "\"20 N m\"",
+);
+const WASHER: Key = may(
+    "washer",
+    LENGTH,
+    "outside diameter of the washer under its head; the handbook's when absent",
+    "\"24 mm\"",
+);
 
 const MOUNT_TABLE: Takes = Takes::Table(&[
     must(
@@ -67,6 +87,27 @@ const MOUNT_TABLE: Takes = Takes::Table(&[
         ANGLE,
         "the largest tilt of the plate against the seat",
         "\"1 deg\"",
+    ),
+    GRADE,
+    TORQUE,
+    WASHER,
+    may(
+        "seat",
+        LENGTH,
+        "how wide the flat is that the plate rests on, about the bolt; as the washer when absent",
+        "\"30 mm\"",
+    ),
+    may(
+        "metal",
+        Takes::Text,
+        "for a tapped hole: the metal that the thread is in",
+        "\"6061-T6\"",
+    ),
+    may(
+        "depth",
+        LENGTH,
+        "for a tapped hole: how deep the bolt goes into the thread",
+        "\"12 mm\"",
     ),
 ]);
 
@@ -135,6 +176,21 @@ const KEEP_OUT_SHAPES: &[Shape] = &[
             may("clear", LENGTH, "the least distance to keep", "\"3 mm\""),
         ],
     },
+];
+
+const SUPPORT_STIFF: &[Key] = &[
+    may(
+        "along",
+        Takes::Sum(Kind::Stiffness),
+        "the force that moves it by so much, any way",
+        "\"400 N/mm\"",
+    ),
+    may(
+        "about",
+        Takes::Sum(Kind::TurnStiffness),
+        "the moment that turns it by so much, about any axis",
+        "\"25 N m/deg\"",
+    ),
 ];
 
 /// fits/NAME.toml
@@ -282,6 +338,21 @@ pub const FIT: &[Key] = &[
             may("for", Takes::Thread, "the screw of its holes", "\"M6\""),
             may("allowed", LENGTH, "how far off it may sit", "\"3 mm\""),
             may("allowed_turn", ANGLE, "how far it may be turned", "\"2 deg\""),
+            GRADE,
+            TORQUE,
+            WASHER,
+            may(
+                "stiff",
+                Takes::Table(SUPPORT_STIFF),
+                "how it gives between its holes and the body; rigid when absent",
+                "{ along = \"400 N/mm\", about = \"25 N m/deg\" }",
+            ),
+            may(
+                "mass",
+                MASS,
+                "what it weighs, with everything that rides on it",
+                "\"0.6 kg\"",
+            ),
         ]),
         "what carries the body: where it must sit and how it must face",
         "",
@@ -297,13 +368,43 @@ pub const FIT: &[Key] = &[
     ),
     may(
         "limits",
-        Takes::Table(&[may(
-            "mass",
-            Takes::Sum(Kind::Mass),
-            "the heaviest the bare part may be",
-            "\"0.9 kg\"",
-        )]),
-        "limits on the part",
+        Takes::Table(loads::LIMITS),
+        "limits on the part, and what it must hold",
+        "",
+    ),
+    may("down", AXIS, "which way is down; -z when absent", "\"-z\""),
+    may(
+        "loads",
+        Takes::Named {
+            of: &loads::LOAD,
+            key: NameOf::Thing,
+        },
+        "what the part carries",
+        "",
+    ),
+    may(
+        "together",
+        Takes::Named {
+            of: &loads::TOGETHER,
+            key: NameOf::Thing,
+        },
+        "loads that act at the same time; each also acts alone, and the part's own weight always",
+        "[\"push\", \"lean\"]",
+    ),
+    may(
+        "never",
+        Takes::Table(loads::NEVER),
+        "why a drop or a jam cannot happen, where none is under [loads]",
+        "",
+    ),
+    may(
+        "proof",
+        Takes::List {
+            of: &loads::PROOF,
+            least: 0,
+            most: 200,
+        },
+        "readings of the test on the bench, which correct how stiff it is taken to be",
         "",
     ),
 ];

@@ -5,10 +5,12 @@
 mod design;
 mod drawn;
 mod fit;
+mod loads;
 mod shop;
 
 pub use design::DESIGN;
 pub use fit::FIT;
+pub use loads::LOAD_KINDS;
 pub use shop::SHOP;
 
 /// One key of a table.
@@ -106,6 +108,14 @@ pub enum Kind {
     Angle,
     /// kg, lb
     Mass,
+    /// N, lbf
+    Force,
+    /// N m, lbf ft
+    Moment,
+    /// N/mm, lbf/in
+    Stiffness,
+    /// N m/deg
+    TurnStiffness,
     /// Whatever the measure is of.
     Any,
 }
@@ -131,6 +141,9 @@ pub(super) const fn may(name: &'static str, takes: Takes, says: &'static str, ex
 
 pub(super) const LENGTH: Takes = Takes::Sum(Kind::Length);
 pub(super) const ANGLE: Takes = Takes::Sum(Kind::Angle);
+pub(super) const FORCE: Takes = Takes::Sum(Kind::Force);
+pub(super) const MOMENT: Takes = Takes::Sum(Kind::Moment);
+pub(super) const MASS: Takes = Takes::Sum(Kind::Mass);
 pub(super) const NAME: Takes = Takes::Name;
 pub(super) const LINE: Takes = Takes::Line;
 pub(super) const TWO_NAMES: Takes = Takes::List {

@@ -71,6 +71,20 @@ pub const SHOP: &[Key] = &[
         "",
     ),
     may(
+        "welder",
+        Takes::Table(&[
+            must(
+                "process",
+                Takes::Word(&["MIG", "TIG", "stick"]),
+                "how plate is welded here",
+                "\"TIG\"",
+            ),
+            may("filler", Takes::Text, "the filler metal", "\"5356\""),
+        ]),
+        "the welder",
+        "",
+    ),
+    may(
         "neutral",
         Takes::List {
             of: &Takes::Table(&[

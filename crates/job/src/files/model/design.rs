@@ -387,6 +387,19 @@ pub struct SeamDef {
     pub edges: [Line; 2],
     /// Largest gap; handbook default when absent.
     pub gap: Option<Sum>,
+    /// How large the weld is.
+    pub weld: Option<WeldSize>,
+    /// Welded from both sides?
+    pub both_sides: bool,
+}
+
+/// The size of a weld, as it was said.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WeldSize {
+    /// Root to face.
+    Throat(Sum),
+    /// The side of an even fillet.
+    Leg(Sum),
 }
 
 /// `[marks.x]`: `at` and `text`, or `line`.

@@ -23,8 +23,18 @@ pub struct Fit {
     pub support: Option<SupportDef>,
     /// Spaces to stay clear of.
     pub keep_outs: Vec<KeepOutDef>,
-    /// Largest mass.
-    pub mass_limit: Option<Sum>,
+    /// Limits on the part, and what it must hold.
+    pub limits: LimitsDef,
+    /// Which way is down; -z when absent.
+    pub down: Option<Told<[f64; 3]>>,
+    /// What the part carries.
+    pub loads: Vec<LoadDef>,
+    /// Loads that act at the same time.
+    pub together: Vec<TogetherDef>,
+    /// What cannot happen.
+    pub never: NeverDef,
+    /// Readings of the test on the bench.
+    pub proof: Vec<ProofDef>,
 }
 
 /// `[care]`: the five questions that come before geometry.
@@ -109,6 +119,25 @@ pub struct MountDef {
     pub gap: Option<Sum>,
     /// Largest tilt of the plate against the seat.
     pub tilt: Option<Sum>,
+    /// How the bolt is made and tightened.
+    pub fastening: FasteningDef,
+    /// How wide the flat is that the plate rests on.
+    pub seat: Option<Sum>,
+    /// For a tapped hole: the metal that the thread is in.
+    pub metal: Option<Name>,
+    /// For a tapped hole: how deep the bolt goes into the thread.
+    pub depth: Option<Sum>,
+}
+
+/// How a bolt or screw is made and tightened.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FasteningDef {
+    /// The grade marked on its head.
+    pub grade: Option<Name>,
+    /// What it is tightened to.
+    pub torque: Option<Sum>,
+    /// Outside diameter of the washer under its head.
+    pub washer: Option<Sum>,
 }
 
 /// Kinds of mount.
@@ -160,6 +189,14 @@ pub struct SupportDef {
     pub allowed: Option<Sum>,
     /// How far it may be turned.
     pub allowed_turn: Option<Sum>,
+    /// How its screws are made and tightened.
+    pub fastening: FasteningDef,
+    /// The force that moves it by so much; rigid when absent.
+    pub stiff_along: Option<Sum>,
+    /// The moment that turns it by so much; rigid when absent.
+    pub stiff_about: Option<Sum>,
+    /// What it weighs, with everything that rides on it.
+    pub mass: Option<Sum>,
 }
 
 /// `[keep_outs.k1]`

@@ -3,12 +3,14 @@
 
 mod design;
 mod fit;
+mod loads;
 mod shop;
 
 use std::ops::Range;
 
 pub use design::*;
 pub use fit::*;
+pub use loads::*;
 pub use shop::*;
 
 /// Which of the three files.

@@ -13,6 +13,8 @@ pub struct Shop {
     pub cutter: Option<CutterDef>,
     /// The bending tools; a brake when not said.
     pub bender: Option<BenderDef>,
+    /// The welder; none when nothing is welded here.
+    pub welder: Option<WelderDef>,
     /// K tables of this shop.
     pub neutral: Vec<NeutralRow>,
     /// Bent test strips.
@@ -52,6 +54,15 @@ pub struct BenderDef {
     pub process: Name,
     /// V opening of the die, if one is always used.
     pub die: Option<Sum>,
+}
+
+/// `[welder]`
+#[derive(Debug, Clone, PartialEq)]
+pub struct WelderDef {
+    /// "MIG", "TIG", "stick".
+    pub process: Name,
+    /// The filler metal.
+    pub filler: Option<Name>,
 }
 
 /// `[[neutral]]`: a row of the shop's own K table.
