@@ -130,9 +130,9 @@ fn bent(table: &Map<String, Value>) -> Vec<(String, Map<String, Value>)> {
 
 /// What only the parser can know: how keys hang together, and what a quantity says.
 fn beyond_a_schema(what: &str) -> bool {
-    // Bare numbers where the file declares a unit, or none; measures without a value; mounts whose keys hang on their
-    // kind; a version other than 1.
-    ["measures", "mounts.", "units", "gusset", " as a number"]
+    // Bare numbers where the file declares a unit, or none; measures without a value; mounts and loads whose keys hang
+    // on their kind; a version other than 1.
+    ["measures", "mounts.", "loads.", "units", "gusset", " as a number"]
         .iter()
         .any(|word| what.contains(word))
 }

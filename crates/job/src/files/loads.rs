@@ -147,7 +147,7 @@ fn steady(r: &mut Reader<'_>, name: &Name, kind: LoadKind, table: &Table<'_>) ->
     if let Some((key, _)) = table.get_key_value("height") {
         let at = r.place(key.span());
         let says = format!("a {} has no \"height\"", kind.word());
-        r.ask(&at, says, "height with a drop only", "kind = \"drop\"");
+        r.ask(&at, says, "height with a drop only", "");
         return None;
     }
     let of = format!("the load \"{}\"", name.value);

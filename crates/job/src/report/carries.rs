@@ -181,9 +181,9 @@ fn limits(limits: &HoldLimits) -> LimitsRow {
     LimitsRow {
         moves_mm: limits.moves_mm.map(Num),
         turns_deg: limits.turns_rad.map(|rad| Num(rad.to_degrees())),
-        times_yield: limits.times_yield.map(Num),
-        times_ultimate: limits.times_ultimate.map(Num),
-        times_sudden: limits.times_sudden.map(Num),
+        times_yield: Num(limits.times_yield),
+        times_ultimate: Num(limits.times_ultimate),
+        times_sudden: Num(limits.times_sudden),
         years: limits.years.map(Num),
         least_hz: limits.least_hz.map(Num),
     }
@@ -194,7 +194,7 @@ fn bolt(name: &str, of: &Fastening) -> BoltRow {
     BoltRow {
         name: name.to_owned(),
         bolt: of.thread.as_ref().map(ToString::to_string),
-        grade: of.grade.as_ref().map(|grade| grade.value.clone()),
+        grade: of.grade.as_ref().map(|grade| grade.name.clone()),
         torque_n_mm: of.torque_n_mm.map(Num),
         washer_mm: of.washer_mm.map(Num),
         seat_mm: of.seat_mm.map(Num),

@@ -1,6 +1,6 @@
 //! Bolts and screws as they are made and tightened, in numbers.
 
-use handbook::Handbook;
+use handbook::{BoltGrade, GradeError, Handbook};
 use units::{Dim, Thread};
 
 use crate::files::Wrong;
@@ -18,7 +18,7 @@ pub(crate) struct Fastening {
     /// Its thread, when it is said.
     pub thread: Option<Thread>,
     /// The grade on its head, when it is said.
-    pub grade: Option<Name>,
+    pub grade: Option<BoltGrade>,
     /// What it is tightened to, N mm; without it no clamping is counted on.
     pub torque_n_mm: Option<f64>,
     /// Outside diameter of the washer, mm; none when neither fit nor handbook says it.
@@ -135,9 +135,14 @@ fn fastening(
             .map(|washer| washer.value.outside_mm),
         (None, None) => None,
     };
+    let grade = def
+        .grade
+        .as_ref()
+        .map(|name| grade(book, name, bolt))
+        .transpose()?;
     Ok(Fastening {
         thread: bolt.map(|bolt| bolt.value),
-        grade: def.grade.clone(),
+        grade,
         torque_n_mm,
         washer_mm,
         seat_mm: None,
@@ -157,6 +162,34 @@ fn over_bolt_mm(sum: &Sum, what: &str, bolt_mm: f64, scope: &Scope) -> Result<f6
         units::both(bolt_mm)
     );
     Err(Wrong::new(sum.at.clone(), says).expected("wider than the bolt"))
+}
+
+fn grade(book: &Handbook, name: &Name, bolt: Option<&Told<Thread>>) -> Result<BoltGrade, Wrong> {
+    let Some(bolt) = bolt else {
+        let says = "the support's screws have a grade and no size";
+        return Err(Wrong::new(name.at.clone(), says)
+            .expected("the screw of its holes beside it")
+            .fix("for = \"M6\""));
+    };
+    book.bolt_grade(&name.value, bolt.value.nominal_mm())
+        .cloned()
+        .map_err(|error| {
+            let mut wrong = Wrong::new(name.at.clone(), error.to_string());
+            match error {
+                GradeError::Unknown { nearest, .. } => {
+                    let mut known: Vec<&str> = book
+                        .bolt_grades()
+                        .iter()
+                        .map(|grade| grade.name.as_str())
+                        .collect();
+                    known.dedup();
+                    wrong.expected = Some(format!("one of: {}", known.join(", ")));
+                    wrong.fix = nearest.map(|near| format!("\"{near}\""));
+                }
+                GradeError::Size { .. } => wrong.expected = Some("a grade that is made in this size".into()),
+            }
+            wrong
+        })
 }
 
 fn metal(book: &Handbook, name: &Name) -> Result<String, Wrong> {

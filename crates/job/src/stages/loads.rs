@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use handbook::Handbook;
+use handbook::{Handbook, Margin};
 use nalgebra::{Point3, Unit, Vector3};
 use units::{Dim, NEWTON_PER_KGF};
 
@@ -124,12 +124,12 @@ pub(crate) struct HoldLimits {
     pub moves_mm: Option<f64>,
     /// Largest turn of the support, radians.
     pub turns_rad: Option<f64>,
-    /// Yield strength over stress.
-    pub times_yield: Option<f64>,
+    /// Yield strength over stress: as said, or the handbook's, as the two below.
+    pub times_yield: f64,
     /// Ultimate strength over stress.
-    pub times_ultimate: Option<f64>,
+    pub times_ultimate: f64,
     /// Yield strength over stress, for what comes suddenly.
-    pub times_sudden: Option<f64>,
+    pub times_sudden: f64,
     /// How long it must last.
     pub years: Option<f64>,
     /// Lowest frequency.
@@ -151,32 +151,6 @@ pub(crate) struct ProofWish {
     pub along: Unit<Vector3<f64>>,
     /// Where it was read.
     pub read_at: AtWish,
-}
-
-/// How a kind of load is usually met.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Usual {
-    /// Its worst over its steady size.
-    pub factor: f64,
-    /// Comes all at once.
-    pub sudden: bool,
-    /// Acts the other way too.
-    pub both_ways: bool,
-}
-
-/// The usual of a kind. Common practice, no source.
-pub(crate) fn usual(_book: &Handbook, kind: LoadKind) -> Usual {
-    let (factor, sudden) = match kind {
-        LoadKind::Push | LoadKind::Pull | LoadKind::Lean | LoadKind::Twist => (1.25, false),
-        LoadKind::Shake | LoadKind::Carry => (1.5, false),
-        LoadKind::Hit | LoadKind::Jam => (2.0, true),
-        LoadKind::Drop => (1.0, true),
-    };
-    Usual {
-        factor,
-        sudden,
-        both_ways: kind == LoadKind::Shake,
-    }
 }
 
 /// The part of a fit that the loads are worked out with.
@@ -239,7 +213,7 @@ pub(super) fn loads(
             Err(wrong) => wrongs.push(wrong),
         }
     }
-    match limits(&fit.limits, scope) {
+    match limits(book, &fit.limits, scope) {
         Ok(limits) if wrongs.is_empty() => Ok(LoadsWish {
             loads,
             together,
@@ -290,7 +264,14 @@ impl Carrier<'_> {
         };
         let what = format!("the load \"{}\"", def.name.value);
         let at = self.at(&def.at, &def.name.at, &what)?;
-        let usual = usual(self.book, def.kind.value);
+        let usual = self
+            .book
+            .load_kind(def.kind.value.word())
+            .map_err(|error| Wrong::new(def.kind.at.clone(), error.to_string()))?;
+        let usual_factor = match act {
+            ActWish::Steady { .. } => usual.factor.value,
+            ActWish::Fall { .. } => 1.0,
+        };
         if let Some(factor) = &def.factor {
             within(
                 factor,
@@ -317,10 +298,10 @@ impl Carrier<'_> {
             kind: def.kind.value,
             act,
             at,
-            factor: def.factor.as_ref().map_or(usual.factor, |factor| factor.value),
+            factor: def.factor.as_ref().map_or(usual_factor, |factor| factor.value),
             factor_said: def.factor.is_some(),
             sudden: or(&def.sudden, usual.sudden),
-            both_ways: or(&def.both_ways, usual.both_ways),
+            both_ways: or(&def.both_ways, def.kind.value == LoadKind::Shake),
             per_day: def.per_day.as_ref().map(|per_day| per_day.value),
             said: def.name.at.clone(),
         })
@@ -350,7 +331,11 @@ impl Carrier<'_> {
             _ => ("a mass, as 1.6 kg", units::mass),
         };
         let value = self.scope.of_kind(sum, kind, expected);
-        above_zero(sum, what, value.clone())?;
+        above_zero(sum, what, value.clone()).map_err(|wrong| match kind {
+            Dim::FORCE if value.is_ok() => wrong.expected("more than 0; toward says which way it acts"),
+            Dim::MOMENT if value.is_ok() => wrong.expected("more than 0; about says which way it turns"),
+            _ => wrong,
+        })?;
         let value = value?;
         if value <= most {
             return Ok(value);
@@ -434,7 +419,7 @@ fn within(number: &Told<f64>, name: &str, least: f64, most: f64, expected: &str)
     Err(Wrong::new(number.at.clone(), says).expected(expected))
 }
 
-fn limits(def: &LimitsDef, scope: &Scope) -> Result<HoldLimits, Vec<Wrong>> {
+fn limits(book: &Handbook, def: &LimitsDef, scope: &Scope) -> Result<HoldLimits, Vec<Wrong>> {
     let mut wrongs = Vec::new();
     let mut keep = |result: Result<(), Wrong>| wrongs.extend(result.err());
     let moves = def
@@ -446,12 +431,12 @@ fn limits(def: &LimitsDef, scope: &Scope) -> Result<HoldLimits, Vec<Wrong>> {
         above_zero(sum, "the largest turn", rad.clone())?;
         rad
     });
-    let times = [
+    let strengths = [
         (&def.times_yield, "times_yield"),
         (&def.times_ultimate, "times_ultimate"),
         (&def.times_sudden, "times_sudden"),
     ];
-    for (number, name) in times {
+    for (number, name) in strengths {
         if let Some(number) = number {
             keep(within(
                 number,
@@ -469,13 +454,14 @@ fn limits(def: &LimitsDef, scope: &Scope) -> Result<HoldLimits, Vec<Wrong>> {
         }
     }
     let value = |number: &Option<Told<f64>>| number.as_ref().map(|number| number.value);
+    let times = |said: &Option<Told<f64>>, margin| value(said).unwrap_or_else(|| book.margin(margin).value);
     match (moves.transpose(), turns.transpose()) {
         (Ok(moves_mm), Ok(turns_rad)) if wrongs.is_empty() => Ok(HoldLimits {
             moves_mm,
             turns_rad,
-            times_yield: value(&def.times_yield),
-            times_ultimate: value(&def.times_ultimate),
-            times_sudden: value(&def.times_sudden),
+            times_yield: times(&def.times_yield, Margin::Yield),
+            times_ultimate: times(&def.times_ultimate, Margin::Ultimate),
+            times_sudden: times(&def.times_sudden, Margin::Sudden),
             years: value(&def.years),
             least_hz: value(&def.least_hz),
         }),

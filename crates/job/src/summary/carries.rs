@@ -94,7 +94,7 @@ pub struct TogetherRow {
     pub loads: Vec<String>,
 }
 
-/// What must hold; absent where nothing was said.
+/// What must hold: the strengths as said or usual, the others absent where nothing was said.
 #[derive(Debug, Clone, Serialize)]
 pub struct LimitsRow {
     /// Largest movement of the support.
@@ -104,14 +104,11 @@ pub struct LimitsRow {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub turns_deg: Option<Num>,
     /// Yield strength over stress.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub times_yield: Option<Num>,
+    pub times_yield: Num,
     /// Ultimate strength over stress.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub times_ultimate: Option<Num>,
+    pub times_ultimate: Num,
     /// Yield strength over stress for a sudden load.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub times_sudden: Option<Num>,
+    pub times_sudden: Num,
     /// How long it must last.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub years: Option<Num>,
