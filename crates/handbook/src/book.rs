@@ -112,7 +112,7 @@ macro_rules! tables {
     ($($name:literal),* $(,)?) => { [$(($name, include_str!(concat!("../tables/", $name, ".csv")))),*] };
 }
 
-const TABLES: [(&str, &str); 37] = tables![
+const TABLES: [(&str, &str); 38] = tables![
     "metals",
     "metal_properties",
     "gauges",
@@ -140,6 +140,7 @@ const TABLES: [(&str, &str); 37] = tables![
     "instruments",
     "limits",
     "bolt_grades",
+    "bolt_shear_shares",
     "bolt_heads_metric",
     "bolt_heads_inch",
     "nut_factors",
@@ -226,7 +227,7 @@ impl Handbook {
             tape_errors: instrument::read_tape_errors(table("tape_errors")?)?,
             instruments: instrument::read(table("instruments")?)?,
             limits: limit::read(table("limits")?)?,
-            grades: grade::read(table("bolt_grades")?)?,
+            grades: grade::read(table("bolt_grades")?, table("bolt_shear_shares")?)?,
             heads: grade::read_heads(&table)?,
             tightening: tighten::read(&table)?,
             margins: margin::read(table("margins")?)?,

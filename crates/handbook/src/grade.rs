@@ -4,7 +4,7 @@ use crate::Handbook;
 use crate::book::or_nearest;
 use crate::nearest::nearest;
 use crate::sourced::Sourced;
-use crate::table::{BadCell, Table};
+use crate::table::{BadCell, Table, Wanted};
 use crate::thread::{UnknownThread, size_of};
 
 const MPA_PER_KSI: f64 = 6.894_757_293_168_361;
@@ -142,8 +142,9 @@ impl Handbook {
     }
 }
 
-pub(crate) fn read(table: &Table) -> Result<Vec<BoltGrade>, BadCell> {
-    table.read(|row| {
+pub(crate) fn read(grades: &Table, shear_shares: &Table) -> Result<Vec<BoltGrade>, BadCell> {
+    let shares = shear_shares.read(|row| Ok((row.key().to_owned(), row.sourced_positive("shear_share")?)))?;
+    grades.read(|row| {
         let per_unit = row.word("unit", &["MPa", "ksi"], |unit| match unit {
             "MPa" => Some(1.0),
             "ksi" => Some(MPA_PER_KSI),
@@ -152,14 +153,19 @@ pub(crate) fn read(table: &Table) -> Result<Vec<BoltGrade>, BadCell> {
         let mpa = |column: &str| -> Result<Sourced<f64>, BadCell> {
             Ok(row.sourced_positive(column)?.map(|value| value * per_unit))
         };
+        let name = row.text("grade")?;
+        let shear_share = shares
+            .iter()
+            .find(|(grade, _)| grade == name)
+            .map(|(_, share)| share.clone());
         Ok(BoltGrade {
-            name: row.text("grade")?.to_owned(),
+            name: name.to_owned(),
             over_mm: row.number("over_mm")?,
             to_mm: row.positive("to_mm")?,
             yield_mpa: mpa("yield")?,
             ultimate_mpa: mpa("ultimate")?,
             proof_mpa: row.if_said("proof", |_, column| mpa(column))?,
-            shear_share: row.sourced_positive("shear_share")?,
+            shear_share: shear_share.ok_or_else(|| row.bad("grade", Wanted::RowOf("bolt_shear_shares")))?,
         })
     })
 }

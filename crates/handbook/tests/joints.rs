@@ -41,6 +41,20 @@ fn the_least_pitch_of_bolts() {
 }
 
 #[test]
+fn shear_shares_of_bolt_grades() {
+    for (id, grade) in [("C074", "8.8"), ("C076", "10.9")] {
+        let row = row(id);
+        let grade = Handbook::builtin()
+            .bolt_grade(grade, 10.0)
+            .expect("a grade")
+            .clone();
+        assert_eq!(grade.shear_share.value, row.number("alpha_v"), "{row}");
+        assert_eq!(grade.ultimate_mpa.value, row.number("fub"), "{row}");
+        assert_eq!(grade.shear_share.status, Status::Confirmed);
+    }
+}
+
+#[test]
 fn nut_factors() {
     for row in rows("nut factor K typical") {
         let factor = Handbook::builtin().nut_factor(row.text("finish"));
