@@ -396,8 +396,11 @@ proptest! {
             force += part;
             moment += Vector3::new(arm.x, arm.y, 0.0).cross(&part);
         }
-        prop_assert!((force - f).norm() < 1e-3 * (1.0 + f.norm()), "{force} {f}");
-        prop_assert!((moment - m).norm() < 1e-3 * (1.0 + m.norm()), "{moment} {m}");
+        // A moment on a short weld is held by forces far larger than the load's own: the chopping errs by a share of those.
+        let size_mm = (whole.unit_polar_mm3() / whole.length_mm()).sqrt();
+        let scale_n = f.norm() + m.norm() / size_mm;
+        prop_assert!((force - f).norm() < 1e-3 * scale_n, "{force} {f}");
+        prop_assert!((moment - m).norm() < 1e-3 * scale_n * size_mm, "{moment} {m}");
     }
 
     #[test]
