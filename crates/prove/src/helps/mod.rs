@@ -1,0 +1,31 @@
+//! What would help: changes to a bracket made by the tool itself, ranked from the solution in hand, the best of them
+//! solved in full.
+//!
+//! [`candidates`] lists changes, [`apply`] makes one of them on the card and develops it, [`rank`] foretells from the
+//! strains already known what each would save, and [`helps`] solves the best and sets them beside thicker plate.
+
+mod apply;
+mod bolt;
+mod candidates;
+mod card;
+mod change;
+mod edge;
+mod effect;
+mod lip;
+mod rank;
+mod rib;
+mod room;
+mod section;
+mod shelf;
+mod strains;
+mod thickness;
+mod window;
+
+pub use apply::apply;
+pub use candidates::candidates;
+pub use change::{
+    Bar, CannotChange, Change, Changed, Costs, ExtraPlate, Gussets, Kind, Lip, WeldedEdge, WindowTo,
+};
+pub use rank::{Foretold, Saved, rank, shares};
+pub use shelf::{FreeMount, Shelf, Stock};
+pub use strains::{Element, InHand, Patch, Resultants, Shares, Strained};
