@@ -1,0 +1,4 @@
+//! Structured meshes, shared by tests, benchmarks and examples.
+
+pub mod grid;
+pub mod l_bracket;
