@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
+use crate::python::{self, installed_by_apt};
 use crate::steps::Steps;
 
 const WHAT: &str = "outputs read by independent libraries";
@@ -39,9 +40,10 @@ pub fn run(steps: &mut Steps) {
             folders.push(out);
         }
     }
-    let Some(python) = environment(steps, &work) else {
+    let Some(python) = python::environment(steps, WHAT, &root.join("python"), &work.join("venv")) else {
         return;
     };
+    system_libraries();
     steps.run(
         WHAT,
         Command::new(&python)
@@ -82,56 +84,6 @@ fn sorted(folder: &Path) -> Vec<PathBuf> {
     paths
 }
 
-/// A virtual environment under `target/`, made once and kept while the requirements stay the same.
-fn environment(steps: &mut Steps, work: &Path) -> Option<PathBuf> {
-    let wanted_path = steps.root().join("python").join("requirements.txt");
-    let wanted = fs::read_to_string(&wanted_path).unwrap_or_default();
-    let venv = work.join("venv");
-    let python = venv.join("bin").join("python");
-    let stamp = venv.join("requirements.txt");
-    if fs::read_to_string(&stamp).is_ok_and(|had| had == wanted) && python.is_file() {
-        return Some(python);
-    }
-    let make = || {
-        Command::new("python3")
-            .args(["-m", "venv", "--clear"])
-            .arg(&venv)
-            .status()
-            .is_ok_and(|status| status.success())
-    };
-    let made = make() || (installed_by_apt(&["python3", "python3-venv"]) && make());
-    if !made {
-        steps.skip(
-            WHAT,
-            "python3 with its venv module is needed (Debian: apt-get install python3-venv)",
-        );
-        return None;
-    }
-    let installed = Command::new(&python)
-        .args([
-            "-m",
-            "pip",
-            "install",
-            "--quiet",
-            "--disable-pip-version-check",
-            "-r",
-        ])
-        .arg(&wanted_path)
-        .status();
-    if !installed.is_ok_and(|status| status.success()) {
-        steps.skip(
-            WHAT,
-            "the libraries in python/requirements.txt could not be installed",
-        );
-        return None;
-    }
-    if fs::write(&stamp, wanted).is_err() {
-        eprintln!("the environment's stamp could not be written; it will be made again next time");
-    }
-    system_libraries();
-    Some(python)
-}
-
 /// The CAD kernel's wheel needs a few system libraries. Where we may install them we do; where not, the check that
 /// needs them says so itself.
 fn system_libraries() {
@@ -144,24 +96,4 @@ fn system_libraries() {
         "libxinerama1",
         "libgomp1",
     ]);
-}
-
-/// Installs system packages, on a machine that is there to run the tests and nowhere else.
-fn installed_by_apt(packages: &[&str]) -> bool {
-    let apt = |arguments: &[&str]| {
-        Command::new("apt-get")
-            .args(arguments)
-            .env("DEBIAN_FRONTEND", "noninteractive")
-            .stdout(Stdio::null())
-            .status()
-            .is_ok_and(|status| status.success())
-    };
-    if !std::env::var("CI").is_ok_and(|ci| ci == "true") {
-        return false;
-    }
-    // A stale list is still worth trying.
-    apt(&["update", "-qq"]);
-    let mut install = vec!["install", "-y", "-qq", "--no-install-recommends"];
-    install.extend(packages);
-    apt(&install)
 }

@@ -87,7 +87,8 @@ fn high_water(status: &str) -> Option<f64> {
     line.split_whitespace().next()?.parse().ok()
 }
 
-fn machine() -> String {
+/// The machine in a line.
+pub fn machine() -> String {
     let word = |path: &str, key: &str| -> Option<String> {
         let text = fs::read_to_string(path).ok()?;
         let line = text.lines().find(|line| line.starts_with(key))?;

@@ -1,7 +1,10 @@
 //! What the repository does to itself: `cargo xtask test` runs every test and says plainly what it could not run.
 
+mod bench_shell;
 mod crosscheck;
 mod figures;
+mod python;
+mod shell_cases;
 mod steps;
 
 use std::process::ExitCode;
@@ -11,9 +14,12 @@ use steps::Steps;
 const HELP: &str = "\
 Example: cargo xtask test
 
-  test     every test: unit, property, published, whole jobs, documents; then the outputs by independent libraries
-  bench    the benchmarks, and the figures for docs/benchmarks.md
-  schema   writes docs/schema/*.json from the tables of keys
+  test         every test: unit, property, published, whole jobs, documents; then the outputs by independent libraries
+  bench        the benchmarks, and the figures for docs/benchmarks.md
+  bench-shell  the shell solver and two general ones on the same triangles: seconds, memory, answer
+  shell-peer   of that, the one comparison that is a step of test
+  shell-cases  works out the published shell cases and writes their table in docs/shell.md again
+  schema       writes docs/schema/*.json from the tables of keys
 
 With CI=true nothing may be skipped: what cannot run is a failure.
 ";
@@ -23,6 +29,9 @@ fn main() -> ExitCode {
     match verb.as_str() {
         "test" => test(),
         "bench" => bench(),
+        "bench-shell" => bench_shell(),
+        "shell-peer" => shell_peer(),
+        "shell-cases" => shell_cases(),
         "schema" => schema(),
         "" | "help" | "-h" | "--help" => {
             print!("{HELP}");
@@ -54,6 +63,7 @@ fn test() -> ExitCode {
     );
     steps.cargo("the program itself", &["build", "--locked", "--bin", "gusset"]);
     crosscheck::run(&mut steps);
+    bench_shell::cross_check(&mut steps);
     steps.close()
 }
 
@@ -70,6 +80,24 @@ fn bench() -> ExitCode {
             &["bench", "--locked", "-p", room, "--benches"],
         );
     }
+    steps.close()
+}
+
+fn bench_shell() -> ExitCode {
+    let mut steps = Steps::new();
+    bench_shell::run(&mut steps);
+    steps.close()
+}
+
+fn shell_peer() -> ExitCode {
+    let mut steps = Steps::new();
+    bench_shell::cross_check(&mut steps);
+    steps.close()
+}
+
+fn shell_cases() -> ExitCode {
+    let mut steps = Steps::new();
+    shell_cases::run(&mut steps);
     steps.close()
 }
 

@@ -173,6 +173,18 @@ impl Steps {
         }
     }
 
+    /// A check of our own that held.
+    pub fn pass(&mut self, what: &str) {
+        eprintln!("== {what}: passed");
+        self.passed += 1;
+    }
+
+    /// A check of our own that did not hold.
+    pub fn fail(&mut self, what: &str, why: &str) {
+        eprintln!("== {what}: FAILED: {why}");
+        self.failed.push(format!("{what}: {why}"));
+    }
+
     /// Something that could not run: a failure in CI, said elsewhere.
     pub fn skip(&mut self, what: &str, why: &str) {
         eprintln!("== {what}: could not run: {why}");
