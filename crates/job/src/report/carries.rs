@@ -74,7 +74,7 @@ fn load(load: &LoadWish) -> LoadRow {
     }
 }
 
-/// "push: 250 N (56.2 lbf) toward +x, at the support; 1.25 times at its worst (usual); 2000 times a day".
+/// "push: 250 N (56.2 lbf) toward +x, at the support; times 1.25 at its worst (usual); 2000 times a day".
 fn says(load: &LoadWish) -> String {
     let mut what = Vec::new();
     match load.act {
@@ -111,9 +111,9 @@ fn says(load: &LoadWish) -> String {
         what.join(" and "),
         spot_words(&load.at)
     );
-    if matches!(load.act, ActWish::Steady { .. }) {
+    if load.factor > 1.0 {
         let whose = if load.factor_said { "" } else { " (usual)" };
-        says.push_str(&format!("; {} times at its worst{whose}", load.factor));
+        says.push_str(&format!("; times {} at its worst{whose}", load.factor));
     }
     if load.sudden {
         says.push_str("; sudden");
@@ -121,8 +121,10 @@ fn says(load: &LoadWish) -> String {
     if load.both_ways {
         says.push_str("; both ways");
     }
-    if let Some(per_day) = load.per_day {
-        says.push_str(&format!("; {per_day} times a day"));
+    match load.per_day {
+        Some(1.0) => says.push_str("; once a day"),
+        Some(per_day) => says.push_str(&format!("; {per_day} times a day")),
+        None => {}
     }
     says
 }
