@@ -1,5 +1,7 @@
 //! `gusset new`: a job started by questions in plain words.
 
+mod loads;
+
 use std::io::{self, BufRead, Write as _};
 
 use job::{Asked, Form};
@@ -177,6 +179,7 @@ impl<R: BufRead> Asking<R> {
         let bolt = self.until("Which bolts hold it?", usual_bolt, |typed| {
             job::understood_thread(typed).map(|()| typed.to_owned())
         })?;
+        let loads = self.loads(inch)?;
         Ok(Asked {
             title,
             purpose,
@@ -195,6 +198,7 @@ impl<R: BufRead> Asking<R> {
             other_leg,
             bent,
             bolt,
+            loads,
         })
     }
 }

@@ -30,7 +30,10 @@ pub use folder::{Folder, FolderError};
 pub use make::{MakeError, MakeOptions, Measured, MeasuredError, make};
 pub use report::VERSION;
 pub use run::{Outcome, Stopped, run};
-pub use start::{Asked, DEMOS, Demo, Form, StartError, start_from_answers, start_from_demo};
+pub use start::{
+    Asked, AskedLoad, AskedLoads, DEMOS, Demo, Form, Happens, StartError, kinds_asked, reason_never,
+    start_from_answers, start_from_demo, understood_load, usual_per_day, usual_size,
+};
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
 pub use text::{check_text, summary_text};

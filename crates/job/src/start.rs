@@ -1,6 +1,12 @@
 //! New jobs: from answers, or from one of the demo jobs.
 
+mod loads;
+
 use std::path::{Path, PathBuf};
+
+pub use loads::{
+    AskedLoad, AskedLoads, Happens, kinds_asked, reason_never, understood_load, usual_per_day, usual_size,
+};
 
 use crate::write::{WriteError, write_whole};
 
@@ -73,6 +79,8 @@ pub struct Asked {
     pub bent: String,
     /// The bolt of all holes, as typed.
     pub bolt: String,
+    /// What it carries; none when that was put off.
+    pub loads: Option<AskedLoads>,
 }
 
 /// Why no job was started.
@@ -212,12 +220,12 @@ pub(crate) fn design_text(asked: &Asked) -> String {
 
 pub(crate) fn fit_text(asked: &Asked) -> String {
     format!(
-        "gusset = 1\ntitle  = {}\nunits  = \"{}\"\nhand   = \"{}\"\n\n[care]\npurpose = {}\nonto    = {}\nweight  = {}      \
+        "gusset = 1\ntitle  = {}\nunits  = \"{}\"\nhand   = \"{}\"\ndown   = \"-z\"                  # which way is down in the axes of the equipment\n\n[care]\npurpose = {}\nonto    = {}\nweight  = {}      \
          # does anyone's weight hang on it?\nheld    = {}      # could it hold someone under water or to something that \
          moves?\ncontrol = \"{}\"       # does it steer, brake or fire anything?\nfeels   = {}       # can the person feel \
          the skin it touches?\nrelease = {}       # can the other hand let go of it in two seconds?\n\n[mounts.m1]\nkind = \"tapped hole\"\n\
          hole = \"h1\"\nat   = [\"0\", \"0\", \"0\"]        # where it is on the equipment: x, y, z\naxis = \"z\"                  # out of the \
-         seat, toward the plate\nfor  = {}\n",
+         seat, toward the plate\nfor  = {}\n{}",
         quoted(&format!("{}, own fit", asked.title)),
         unit(asked),
         if asked.left { "left" } else { "right" },
@@ -229,6 +237,7 @@ pub(crate) fn fit_text(asked: &Asked) -> String {
         asked.feels,
         asked.release,
         quoted(&asked.bolt),
+        loads::text(asked),
     )
 }
 

@@ -17,8 +17,15 @@ const CARE: [&str; 8] = [
     "yes",
 ];
 
+/// All answers, with what it carries put off.
 fn answers<'a>(rest: &[&'a str]) -> Vec<&'a str> {
-    CARE.iter().chain(rest).copied().collect()
+    CARE.iter().chain(rest).chain(&["later"]).copied().collect()
+}
+
+/// All answers, with these about what it carries.
+fn answers_with_loads<'a>(loads: &[&'a str]) -> Vec<&'a str> {
+    let plate = ["right", "mm", "", "bend", "", "", "", "", "M6"];
+    CARE.iter().chain(&plate).chain(loads).copied().collect()
 }
 
 /// The new job is read, worked out, and has nothing that stops it.
@@ -88,6 +95,56 @@ fn every_shape_in_every_unit_starts_a_job_that_checks() {
         nothing_stops(&job);
         let made = gusset(&["make", text(&job)]);
         assert_eq!(made.code, 0, "{name}: {}{}", made.out, made.err);
+    }
+}
+
+#[test]
+fn what_it_carries_is_asked_and_written() {
+    let cases: [(&str, &[&str], &[&str]); 4] = [
+        (
+            "usual",
+            &["now", "", "", "", "", "", "", "", ""],
+            &["250 N", "[loads.drop]", "[loads.jam]", "per_day = 1000"],
+        ),
+        (
+            "never",
+            &[
+                "now",
+                "carry",
+                "3 kg",
+                "-z",
+                "not known",
+                "cannot, because it is chained to the bench",
+                "never: nothing near it moves",
+            ],
+            &[
+                "3 kg",
+                "drop = \"it is chained to the bench\"",
+                "nothing near it moves",
+            ],
+        ),
+        (
+            "asked_again",
+            &[
+                "now", "twist", "250 N", "6 N m", "up", "z", "often", "20", "cannot", "400", "50 N", "2 kg",
+                "600 N", "-x",
+            ],
+            &["6 N m", "per_day = 20", "\"400\"", "600 N"],
+        ),
+        ("later", &["later"], &["not said yet"]),
+    ];
+    for (name, loads, written) in cases {
+        let job = place(&format!("new_loads_{name}"));
+        let run = gusset_told(&["new", text(&job)], &answers_with_loads(loads));
+        assert_eq!(run.code, 0, "{name}: {}{}", run.out, run.err);
+        nothing_stops(&job);
+        let fit = fs::read_to_string(job.join("fits/own.toml")).expect("the fit is there");
+        for words in written {
+            assert!(fit.contains(words), "{name}: {words} is not in {fit}");
+        }
+        let hold = &gusset(&["check", text(&job), "--json"]).json()["verdicts"]["hold"]["says"];
+        let asked = !hold.as_str().expect("words").contains("does not say");
+        assert_eq!(asked, name != "later", "{name}: {hold}");
     }
 }
 
