@@ -12,6 +12,7 @@ mod assemble;
 mod coupling;
 mod element;
 mod factor;
+mod free;
 mod load;
 mod mesh;
 mod model;
@@ -29,6 +30,7 @@ mod tests;
 
 pub use coupling::{CouplingError, ties_distributing, ties_fixing, ties_rigid, ties_to_surface};
 pub use element::Frame;
+pub use free::{Free, FreeMode, FreeMotion};
 pub use load::LoadError;
 pub use mesh::{Mesh, MeshError, Section};
 pub use model::{Axis, Dof, LoadCase, Model, PointMass, Seat, Spring, Tie};

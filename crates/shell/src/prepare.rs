@@ -10,6 +10,7 @@ use crate::{
     assemble::{Items, Pattern},
     element::{self, Matrix18},
     factor::{Factor, Lower, NoFactor},
+    free::{self, Free},
     load::{by_node, flat},
     reduce::Reduction,
     seat::Seats,
@@ -44,6 +45,9 @@ pub enum PrepareError {
         /// The mass.
         mass: u32,
     },
+    /// The model, or a part of it, can move without resistance even with every seat closed.
+    #[error(transparent)]
+    Free(#[from] Free),
     /// Something turns or moves without resistance although no part is free as a rigid body: the mesh has a hinge there.
     #[error("node {} gives way without resistance ({:?})", .dof.node, .dof.axis)]
     GivesWay {
@@ -99,6 +103,7 @@ pub fn prepare(model: &Model) -> Result<Prepared<'_>, PrepareError> {
     model.mesh.check()?;
     check(model)?;
     let mut reduction = Reduction::new(model.mesh.nodes.len(), &model.ties)?;
+    free::find(model, &reduction)?;
     let too_large = PrepareError::TooLarge {
         unknowns: model.mesh.nodes.len() * PER_NODE,
     };

@@ -1,6 +1,7 @@
 //! Whole small models.
 
 mod couple;
+mod free;
 mod hold;
 mod patch;
 mod seats;
