@@ -1,9 +1,14 @@
 //! The sparse Cholesky factor: the one heavy step, and the only file that knows who takes it.
 
 use faer::{
-    Conj, MatMut, Par,
+    Accum, Conj, MatMut, MatRef, Par,
     dyn_stack::{MemBuffer, MemStack, StackReq},
-    linalg::cholesky::llt::factor::{LltError, LltRegularization},
+    linalg::{
+        cholesky::llt::factor::{LltError, LltRegularization},
+        matmul::matmul,
+        triangular_solve::solve_lower_triangular_in_place,
+    },
+    reborrow::*,
     sparse::{
         SparseColMatRef, SymbolicSparseColMatRef,
         linalg::cholesky::{simplicial, supernodal},
@@ -120,6 +125,61 @@ impl Factor {
             Par::Seq,
             MemStack::new(&mut memory),
         );
+    }
+}
+
+impl Factor {
+    /// `B^T K^-1 B` for the columns of `B`, by columns: the square of half a solve. Supernodes that no column reaches are
+    /// passed over, so columns with a few values near one another cost little.
+    pub(crate) fn squared_half_solve(&self, mut columns: Vec<f64>) -> Vec<f64> {
+        let size = self.size();
+        if size == 0 || columns.is_empty() {
+            return Vec::new();
+        }
+        let count = columns.len() / size;
+        let factor = supernodal::SupernodalLltRef::new(&self.shape, &self.values);
+        let mut below = Vec::new();
+        let mut reached = Vec::new();
+        for index in 0..self.shape.n_supernodes() {
+            let supernode = factor.supernode(index);
+            let (start, pattern, block) = (supernode.start(), supernode.pattern(), supernode.val());
+            let width = block.ncols();
+            let own = |column: usize| column * size + start..column * size + start + width;
+            if (0..count).all(|column| columns[own(column)].iter().all(|&value| value == 0.0)) {
+                continue;
+            }
+            reached.push((start, width));
+            let (top, bottom) = block.split_at_row(width);
+            let mut all = MatMut::from_column_major_slice_mut(&mut columns, size, count);
+            let mut own = all.rb_mut().subrows_mut(start, width);
+            solve_lower_triangular_in_place(top, own.rb_mut(), Par::Seq);
+            below.resize(pattern.len() * count, 0.0);
+            let mut carried = MatMut::from_column_major_slice_mut(&mut below, pattern.len(), count);
+            matmul(carried.rb_mut(), Accum::Replace, bottom, own.rb(), 1.0, Par::Seq);
+            for (column, carried) in below.chunks_exact(pattern.len().max(1)).enumerate() {
+                for (&row, value) in pattern.iter().zip(carried) {
+                    columns[column * size + row as usize] -= value;
+                }
+            }
+        }
+        let rows: usize = reached.iter().map(|(_, width)| width).sum();
+        let mut half = Vec::with_capacity(rows * count);
+        for column in columns.chunks_exact(size) {
+            for &(start, width) in &reached {
+                half.extend_from_slice(&column[start..start + width]);
+            }
+        }
+        let half = MatRef::from_column_major_slice(&half, rows, count);
+        let mut square = vec![0.0; count * count];
+        matmul(
+            MatMut::from_column_major_slice_mut(&mut square, count, count),
+            Accum::Replace,
+            half.transpose(),
+            half,
+            1.0,
+            Par::Seq,
+        );
+        square
     }
 }
 

@@ -78,7 +78,7 @@ pub(crate) fn find(model: &Model, reduction: &Reduction) -> Result<(), Free> {
     let parts = Parts::new(model, reduction);
     let count = 6 * parts.lowest.len();
     let mut resistance = DMatrix::<f64>::zeros(count, count);
-    parts.for_constraints(&mut |row| {
+    parts.for_constraints(|row| {
         for &(i, one) in row {
             for &(j, other) in row {
                 resistance[(i, j)] += one * other;
@@ -241,7 +241,7 @@ impl<'a> Parts<'a> {
     }
 
     /// Calls with everything that resists rigid motions: rows of size about 1.
-    fn for_constraints(&self, call: &mut dyn FnMut(&[(usize, f64)])) {
+    fn for_constraints(&self, mut call: impl FnMut(&[(usize, f64)])) {
         let mut give = |mut row: Row| {
             row.sort_by_key(|&(at, _)| at);
             row.dedup_by(|next, kept| {

@@ -230,6 +230,14 @@ fn hold_slack(pattern: &Pattern, stiffness: &mut [f64]) -> Vec<u32> {
 }
 
 impl Touching {
+    /// Every triangle and spring.
+    pub(crate) fn all(model: &Model) -> Self {
+        Self {
+            triangles: (0..).take(model.mesh.triangles.len()).collect(),
+            springs: (0..).take(model.springs.len()).collect(),
+        }
+    }
+
     fn new(model: &Model, is_wanted: impl Fn(usize) -> bool) -> Self {
         let wanted = |node: &u32| (0..PER_NODE).any(|axis| is_wanted(*node as usize * PER_NODE + axis));
         let numbered = |(index, found): (u32, bool)| found.then_some(index);
@@ -277,7 +285,8 @@ impl Prepared<'_> {
         for &triangle in &touching.triangles {
             let triangle = triangle as usize;
             let own = element::gathered(&model.mesh, triangle, &nodes);
-            let force = element::stiffness(&model.mesh.corners(triangle), model.mesh.section(triangle)) * own;
+            let (corners, section) = (model.mesh.corners(triangle), model.mesh.section(triangle));
+            let force = element::resistance(&corners, section, &own);
             for (corner, &node) in model.mesh.triangles[triangle].iter().enumerate() {
                 forces[node as usize] += force.fixed_rows::<6>(6 * corner);
             }

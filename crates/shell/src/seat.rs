@@ -27,6 +27,9 @@ const NOTHING: f64 = 1e-10;
 /// Right-hand sides solved for at once for the compliance, so that they stay in the cache and the memory small.
 const AT_ONCE: usize = 16;
 
+/// Values of right-hand sides held at once: 128 MB.
+const MOST_AT_ONCE: usize = 16_000_000;
+
 /// How a search for the seats that carry ended without an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Undecided {
@@ -113,15 +116,25 @@ impl Seats {
         )
     }
 
-    /// Movement along each push for a unit force along each push, every seat closed.
+    /// Movement along each push for a unit force along each push, every seat closed: `S^T K^-1 S`, as the square of half
+    /// a solve for all at once while that fits the memory meant for it, else by whole solves for a few at a time.
     pub(crate) fn compliance(&self, factor: &Factor) -> DMatrix<f64> {
         let (count, size) = (self.count(), factor.size());
         let mut compliance = DMatrix::zeros(count, count);
+        let at_once = if count * size <= MOST_AT_ONCE {
+            count
+        } else {
+            AT_ONCE
+        };
         let all: Vec<usize> = (0..count).collect();
-        for some in all.chunks(AT_ONCE) {
+        for some in all.chunks(at_once.max(1)) {
             let mut columns = vec![0.0; size * some.len()];
             for (column, &seat) in columns.chunks_exact_mut(size.max(1)).zip(some) {
                 add_row(&self.rows[seat], 1.0, column);
+            }
+            if at_once == count {
+                compliance.copy_from_slice(&factor.squared_half_solve(columns));
+                return compliance;
             }
             factor.solve_in_place(&mut columns);
             for (column, &seat) in columns.chunks_exact(size.max(1)).zip(some) {
@@ -158,6 +171,13 @@ impl Seats {
         });
         let (lifted, open) = complementary(&matrix, &start)?;
         Ok((lifted.component_mul(&root) - gap_force, open))
+    }
+
+    /// Adds what the springs of all seats, closed, put up against a change of the free unknowns.
+    pub(crate) fn add_closed(&self, factor: f64, change: &[f64], free: &mut [f64]) {
+        for (row, &stiffness) in self.rows.iter().zip(&self.stiffness_n_mm) {
+            add_row(row, factor * stiffness * dot(row, change), free);
+        }
     }
 
     /// Adds forces along the pushes to those on the free unknowns.

@@ -7,7 +7,7 @@ mod membrane;
 mod tests;
 
 pub use frame::Frame;
-use nalgebra::{Matrix3, SMatrix, SVector, Vector6};
+use nalgebra::{Matrix3, SMatrix, SVector, Vector3, Vector6};
 
 use crate::{Mesh, Point, Section};
 
@@ -153,6 +153,52 @@ fn to_global(axes: &Matrix3<f64>, membrane: &SMatrix<f64, 9, 9>, bending: &SMatr
         }
     }
     whole
+}
+
+/// Forces that a triangle puts up against moves of its nodes, in global axes. They come from the strains after the rigid
+/// motion of its first node is taken off, so they balance one another to rounding of their own size, however far the
+/// whole has moved; the product with [`stiffness`] does not.
+pub(crate) fn resistance(corners: &[Point; 3], section: &Section, own: &Vector18) -> Vector18 {
+    let frame = Frame::along_edge(corners);
+    let operators = Operators::new(&frame, corners, section);
+    let (first, turn) = (
+        own.fixed_rows::<3>(0).into_owned(),
+        own.fixed_rows::<3>(3).into_owned(),
+    );
+    let mut bent = *own;
+    for (node, corner) in corners.iter().enumerate() {
+        let carried = first + turn.cross(&(corner - corners[0]));
+        let mut moved = bent.fixed_rows_mut::<3>(6 * node);
+        moved -= carried;
+        let mut turned = bent.fixed_rows_mut::<3>(6 * node + 3);
+        turned -= turn;
+    }
+    let axes = frame.axes();
+    let (membrane, bending) = in_frame(&axes, &bent);
+    let elastic = plane_stress_mpa(section) * (area_mm2(corners) / 3.0);
+    let t = section.thickness_mm;
+    let put_up = |at_corners: &[Strains; 3], moves: &SVector<f64, 9>, factor: f64| {
+        let mut sum = SVector::<f64, 9>::zeros();
+        for corner in 0..3 {
+            let middle = (at_corners[corner] + at_corners[(corner + 1) % 3]) * 0.5;
+            sum += middle.transpose() * (elastic * (middle * moves) * factor);
+        }
+        sum
+    };
+    let membrane = put_up(&operators.membrane, &membrane, t);
+    let bending = put_up(&operators.bending, &bending, t.powi(3) / 12.0);
+    let mut forces = Vector18::zeros();
+    for node in 0..3 {
+        let (m, b) = (
+            membrane.fixed_rows::<3>(3 * node),
+            bending.fixed_rows::<3>(3 * node),
+        );
+        let force = axes * Vector3::new(m[0], m[1], b[0]);
+        let moment = axes * Vector3::new(b[1], b[2], m[2]);
+        forces.fixed_rows_mut::<3>(6 * node).copy_from(&force);
+        forces.fixed_rows_mut::<3>(6 * node + 3).copy_from(&moment);
+    }
+    forces
 }
 
 /// The unknowns of a triangle's nodes, out of those of all.

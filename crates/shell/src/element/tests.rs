@@ -1,6 +1,6 @@
 //! The triangle by itself.
 
-use nalgebra::{Rotation3, SymmetricEigen, Vector3};
+use nalgebra::{Rotation3, SymmetricEigen};
 
 use super::*;
 
@@ -44,6 +44,25 @@ fn six_rigid_motions_cost_nothing() {
             let force = stiffness * own;
             assert!(force.amax() <= 1e-9 * stiffness.amax() * own.amax(), "{force}");
         }
+    }
+}
+
+#[test]
+fn what_it_puts_up_is_its_stiffness_and_balances_however_far_it_has_moved() {
+    let bent = Vector18::from_fn(|at, _| 1e-3 * ((7 * at + 3) % 11) as f64);
+    let exact = stiffness(&corners(), &section()) * bent;
+    let far = rigid(
+        &corners(),
+        Vector3::new(1e3, -2e3, 3e3),
+        Vector3::new(10.0, 20.0, -30.0),
+    );
+    for own in [bent, bent + far] {
+        let force = resistance(&corners(), &section(), &own);
+        assert!((force - exact).amax() < 1e-8 * exact.amax());
+        let sum: Vector3<f64> = (0..3)
+            .map(|node| force.fixed_rows::<3>(6 * node).into_owned())
+            .sum();
+        assert!(sum.norm() < 1e-12 * exact.amax());
     }
 }
 
