@@ -5,13 +5,17 @@
 //! strains already known what each would save, and [`helps`] solves the best and sets them beside thicker plate.
 
 mod apply;
+mod best;
 mod bolt;
 mod candidates;
 mod card;
 mod change;
 mod edge;
 mod effect;
+mod in_hand;
 mod lip;
+mod outcome;
+mod pairs;
 mod rank;
 mod rib;
 mod room;
@@ -19,13 +23,18 @@ mod section;
 mod shelf;
 mod strains;
 mod thickness;
+mod weld_on;
 mod window;
 
 pub use apply::apply;
+pub use best::{Asked, Effort, Judge, Solve, helps};
 pub use candidates::candidates;
 pub use change::{
     Bar, CannotChange, Change, Changed, Costs, ExtraPlate, Gussets, Kind, Lip, WeldedEdge, WindowTo,
 };
+pub use in_hand::{elements, resultants};
+pub use outcome::{Dropped, Gained, Held, HeldCase, Help, Helps, Stands, Still};
 pub use rank::{Foretold, Saved, rank, shares};
 pub use shelf::{FreeMount, Shelf, Stock};
 pub use strains::{Element, InHand, Patch, Resultants, Shares, Strained};
+pub use weld_on::{WeldOnError, mean_edge_mm, weld_on};

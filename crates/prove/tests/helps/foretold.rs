@@ -3,7 +3,7 @@
 use std::time::Instant;
 
 use plane::{Place, Point};
-use prove::{
+use prove::helps::{
     Change, Element, Foretold, InHand, Kind, Patch, Resultants, Strained, apply, candidates, rank, shares,
 };
 use sheet::Part;

@@ -4,9 +4,8 @@
 use handbook::Handbook;
 use nalgebra::{Isometry3, Rotation3, Translation3, Unit, UnitQuaternion, Vector3};
 use plane::{Corner, Material, Outline, Point, Vector};
-use prove::{
-    Act, Allowed, At, BoltStiffness, Bracket, Load, Margins, Mount, PlateMetal, Shelf, Stock, Support,
-};
+use prove::helps::{Shelf, Stock};
+use prove::{Act, Allowed, At, BoltStiffness, Bracket, Load, Margins, Mount, PlateMetal, Support};
 use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Part, Relief, Way, develop};
 
 const METAL: &str = "5052-H32";

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use prove::{CannotChange, Change, Changed, Kind, WindowTo, apply, candidates};
+use prove::helps::{CannotChange, Change, Changed, Kind, WindowTo, apply, candidates};
 
 use crate::hoe;
 

@@ -2,7 +2,8 @@
 
 use plane::{Outline, Point};
 use proptest::prelude::*;
-use prove::{Bracket, ExtraPlate, Shelf, Stock, apply, candidates};
+use prove::Bracket;
+use prove::helps::{ExtraPlate, Shelf, Stock, apply, candidates};
 use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Relief, Way, develop, fold_blank};
 
 use crate::hoe;

@@ -1,0 +1,167 @@
+//! What came of the changes that were solved.
+
+use super::change::{CannotChange, Change, Changed, Costs, Kind};
+use super::rank::Foretold;
+
+/// How the answer to a question stands with a change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stands {
+    /// Yes.
+    Yes,
+    /// With care.
+    Care,
+    /// No.
+    No,
+    /// It was not checked.
+    NotChecked,
+}
+
+/// Whether a changed part still fits, and can be cut and bent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Still {
+    /// It goes on its mounts, clear of what it must be clear of.
+    pub fits: Stands,
+    /// It can be cut.
+    pub cuts: Stands,
+    /// It can be bent.
+    pub bends: Stands,
+}
+
+impl Still {
+    /// Nothing speaks against it.
+    pub fn stands(&self) -> bool {
+        [self.fits, self.cuts, self.bends]
+            .iter()
+            .all(|answer| *answer != Stands::No)
+    }
+}
+
+/// What one load does to a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeldCase {
+    /// The load's name.
+    pub name: String,
+    /// Highest stress, MPa.
+    pub stress_mpa: f64,
+    /// The same, as a share of what is allowed; 0 when nothing is known.
+    pub stress_used: f64,
+    /// How far the support moves, mm.
+    pub moves_mm: f64,
+    /// The movement or turn of the support as a share of what is allowed; 0 when nothing is.
+    pub moves_used: f64,
+    /// How far the support turns across the line from the mounts to it, rad: bending.
+    pub bend_rad: f64,
+    /// How far it turns about that line, rad: twist.
+    pub twist_rad: f64,
+}
+
+/// What the loads do to a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Held {
+    /// For each load.
+    pub cases: Vec<HeldCase>,
+    /// Share used of the limit that decides, over all that is checked (bolts and welds too): over 1 it does not hold.
+    pub used: f64,
+}
+
+/// What was gained under one load, as shares of what there was; below 0 it is worse.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gained {
+    /// Less movement.
+    pub stiffness: f64,
+    /// Less turn by bending.
+    pub bending: f64,
+    /// Less turn by twist.
+    pub twist: f64,
+    /// Less stress.
+    pub strength: f64,
+}
+
+impl Gained {
+    pub(super) fn from(before: &HeldCase, now: &HeldCase) -> Self {
+        let less = |before: f64, now: f64| {
+            if before.abs() > 0.0 {
+                1.0 - now.abs() / before.abs()
+            } else {
+                0.0
+            }
+        };
+        Self {
+            stiffness: less(before.moves_mm, now.moves_mm),
+            bending: less(before.bend_rad, now.bend_rad),
+            twist: less(before.twist_rad, now.twist_rad),
+            strength: less(before.stress_mpa, now.stress_mpa),
+        }
+    }
+}
+
+/// A change solved in full.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Help {
+    /// The change.
+    pub change: Change,
+    /// The part as changed.
+    pub changed: Changed,
+    /// Mass of the changed part with all that is welded on, g.
+    pub mass_g: f64,
+    /// Whether it still fits, cuts and bends.
+    pub still: Still,
+    /// What was foretold.
+    pub foretold: Foretold,
+    /// What the loads do to it.
+    pub held: Held,
+    /// What was gained, for each load.
+    pub gained: Vec<Gained>,
+}
+
+impl Help {
+    /// It holds within every limit, fits, cuts and bends as far as that was checked.
+    pub fn passes(&self) -> bool {
+        self.held.used <= 1.0 && self.still.stands()
+    }
+
+    /// What it costs.
+    pub fn costs(&self) -> Costs {
+        self.changed.costs
+    }
+}
+
+/// A change that was not solved.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Dropped<E> {
+    /// It cannot be made.
+    Cannot(Change, CannotChange),
+    /// It could not be solved.
+    Unsolved(Change, E),
+}
+
+/// What would help.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Helps<E> {
+    /// The part as it is.
+    pub before: Held,
+    /// Its mass, g.
+    pub mass_g: f64,
+    /// What was solved: first what passes, the lightest first; then the rest, by how much of the limit is gained per gram.
+    pub solved: Vec<Help>,
+    /// What was well ranked and could not be made or solved, in the order of the ranking.
+    pub dropped: Vec<Dropped<E>>,
+    /// How many changes were ranked.
+    pub ranked: usize,
+}
+
+impl<E> Helps<E> {
+    /// The lightest that passes by thicker plate alone: what the others are measured against.
+    pub fn by_plate(&self) -> Option<&Help> {
+        self.solved
+            .iter()
+            .find(|help| help.passes() && help.change.kind() == Kind::Stock)
+    }
+
+    /// The lightest that passes in any other way.
+    pub fn otherwise(&self) -> Option<&Help> {
+        self.solved
+            .iter()
+            .find(|help| help.passes() && help.change.kind() != Kind::Stock)
+    }
+}
