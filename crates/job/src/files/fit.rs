@@ -2,8 +2,9 @@
 
 use toml::de::DeValue;
 
-use super::design::{entries, get, hand, rows};
+use super::design::hand;
 use super::keys::FIT;
+use super::lookup::{entries, get, rows};
 use super::model::*;
 use super::reader::{Reader, Table, Value, is_name};
 use super::wrong::Wrong;

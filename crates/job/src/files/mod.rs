@@ -6,6 +6,7 @@ mod design;
 mod fit;
 pub mod keys;
 mod loads;
+mod lookup;
 pub mod model;
 mod reader;
 pub mod schema;

@@ -2,8 +2,8 @@
 
 use toml::de::DeValue;
 
-use super::design::{entries, get, rows};
 use super::keys::SHOP;
+use super::lookup::{entries, get, rows};
 use super::model::*;
 use super::reader::{Reader, Table, Value};
 use super::wrong::Wrong;
