@@ -6,6 +6,7 @@ mod bracket;
 mod by_hand;
 mod load;
 
+pub mod body;
 pub mod estimate;
 pub mod fatigue;
 pub mod helps;

@@ -15,6 +15,10 @@ const SPARE_PIECE: f64 = 0.2;
 /// otherwise lead to one on the other and back for ever.
 const SHARP_RAD: f64 = 1.06;
 
+/// At a sharp corner a line is cut as far out as the shortest there is long, if it is longer than this times that. Above
+/// 2, so that a line between two such corners has room for both cuts.
+const MUCH_LONGER: f64 = 2.1;
+
 /// Into how many pieces the material is cut at most, to sum up how many nodes it takes.
 const QUADRATURE_PIECES: f64 = 4096.0;
 
@@ -52,9 +56,21 @@ impl<'a> Sizes<'a> {
     }
 }
 
-/// Refuses a plan that would take too many nodes: the integral of 2/sqrt(3) / size^2 over the material, as in even
-/// triangles, and half a node for each piece of a line.
+/// Refuses a plan that would take too many nodes.
 pub(super) fn check_budget(plan: &Plan, web: &Web, sizes: &Sizes, most: usize) -> Result<(), PlanError> {
+    let nodes = nodes_about(plan, web, sizes)?;
+    if nodes > most as f64 {
+        return Err(PlanError::OverBudget {
+            estimated: nodes as usize,
+            most,
+        });
+    }
+    Ok(())
+}
+
+/// About how many nodes a plan takes: the integral of 2/sqrt(3) / size^2 over the material, as in even triangles, and
+/// half a node for each piece of a line.
+pub(super) fn nodes_about(plan: &Plan, web: &Web, sizes: &Sizes) -> Result<f64, PlanError> {
     let area = |[a, b, c]: [Point2<f64>; 3]| twice_area(a, b, c) / 2.0;
     let whole: f64 = (0..web.triangles.len() as u32)
         .map(|t| area(web.corners(t)))
@@ -83,13 +99,7 @@ pub(super) fn check_budget(plan: &Plan, web: &Web, sizes: &Sizes, most: usize) -
         nodes += Measure::along(ends, sizes).total() / 2.0;
     }
     sizes.check()?;
-    if nodes > most as f64 {
-        return Err(PlanError::OverBudget {
-            estimated: nodes as usize,
-            most,
-        });
-    }
-    Ok(())
+    Ok(nodes)
 }
 
 /// A stretch measured in wanted edge lengths.
@@ -168,17 +178,18 @@ pub(super) fn cut_lines(plan: &Plan, web: &mut Web, sizes: &Sizes, most: usize) 
     let place = |point: u32| plan.points[point as usize];
     let mut first_cut_mm: Vec<f64> = plan.points.iter().map(|&at| sizes.at(at)).collect();
     for line in &plan.lines {
-        let third = (place(line.to) - place(line.from)).norm() / 3.0;
+        let length = (place(line.to) - place(line.from)).norm();
         for end in [line.from, line.to] {
-            first_cut_mm[end as usize] = first_cut_mm[end as usize].min(third);
+            first_cut_mm[end as usize] = first_cut_mm[end as usize].min(length);
         }
     }
     for line in &plan.lines {
         let (from, to) = (place(line.from), place(line.to));
         let length = (to - from).norm();
         let near = |end: u32| {
-            if sharp[end as usize] {
-                first_cut_mm[end as usize] / length
+            let cut_mm = first_cut_mm[end as usize];
+            if sharp[end as usize] && length > MUCH_LONGER * cut_mm {
+                cut_mm / length
             } else {
                 0.0
             }

@@ -110,4 +110,13 @@ impl Plan {
         sizes.check()?;
         Ok(cut::filled(self, web))
     }
+
+    /// About how many nodes [`Plan::fill`] would make, without making them: what even triangles of the sizes wanted
+    /// take. Short lines and narrow places add to it.
+    ///
+    /// # Errors
+    /// As [`Plan::fill`], but for the budget.
+    pub fn nodes_about(&self, size_wanted_mm: &dyn Fn(Point2<f64>) -> f64) -> Result<f64, PlanError> {
+        grade::nodes_about(self, &coarse::web(self)?, &grade::Sizes::new(size_wanted_mm))
+    }
 }

@@ -158,9 +158,11 @@ impl Refiner<'_> {
         };
         /// Distances on one circle agree to this.
         const SAME_CIRCLE: f64 = 1e-6;
-        let [da, db] =
-            [a, b].map(|node| (self.web.nodes[node as usize] - self.plan.points[corner as usize]).norm());
-        (da - db).abs() <= SAME_CIRCLE * da.max(db)
+        /// A wedge wider than this chord, 34 degrees, can be filled beyond it without coming back to its corner.
+        const NARROW: f64 = 0.6;
+        let [at_a, at_b] = [a, b].map(|node| self.web.nodes[node as usize]);
+        let [da, db] = [at_a, at_b].map(|at| (at - self.plan.points[corner as usize]).norm());
+        (da - db).abs() <= SAME_CIRCLE * da.max(db) && (at_a - at_b).norm() < NARROW * da
     }
 
     fn mend(&mut self, bad: Bad) {

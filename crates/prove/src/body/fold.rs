@@ -1,0 +1,219 @@
+//! Nodes of the blank carried to their places in the folded part.
+
+use nalgebra::{Point3, UnitQuaternion, Vector3};
+use plane::Point;
+use sheet::{Bend, Part};
+use shell::Mesh;
+use shell::plan::Filled;
+
+use super::lines::Drawing;
+use super::{Body, BodyError, BodyOptions, Patch, look, section};
+
+/// No node.
+const NONE: u32 = u32::MAX;
+
+pub(super) fn folded(
+    part: &Part,
+    options: &BodyOptions,
+    drawing: Drawing,
+    mut filled: Filled,
+) -> Result<Body, BodyError> {
+    onto_circles(&drawing, &mut filled);
+    drop_unused(&mut filled);
+    let patches: Vec<Patch> = (0..part.panels.len())
+        .map(Patch::Panel)
+        .chain((0..part.bends.len()).map(Patch::Bend))
+        .collect();
+    let patch_of = patch_of(&filled, patches.len());
+    for (index, panel) in part.panels.iter().enumerate() {
+        if !filled.regions.contains(&(index as u32)) {
+            return Err(BodyError::NothingLeft {
+                panel: panel.name.clone(),
+            });
+        }
+    }
+    check_whole(part, &filled)?;
+    let places: Vec<Place> = patches.iter().map(|&patch| Place::of(part, patch)).collect();
+    let nodes = filled
+        .nodes
+        .iter()
+        .zip(&patch_of)
+        .map(|(&at, &patch)| places[patch as usize].folded(at))
+        .collect();
+    let mesh = Mesh {
+        nodes,
+        section_of: vec![0; filled.triangles.len()],
+        triangles: filled.triangles,
+        patches: filled.regions,
+        sections: vec![section(part, options)],
+    };
+    let edges = look::edges(&mesh);
+    let seams = look::seams(part, &filled.nodes, &patch_of, &edges);
+    let rims = look::rims(part, &drawing, &filled.chains);
+    Ok(Body {
+        mesh,
+        blank_at: filled.nodes,
+        patches,
+        patch_of,
+        rims,
+        edges,
+        seams,
+        slivers: filled.slivers,
+        rings_left_out: drawing.rings_left_out,
+    })
+}
+
+/// Moves nodes that were put on the chords of arcs out to the arcs: less than the arc stands over half a chord.
+fn onto_circles(drawing: &Drawing, filled: &mut Filled) {
+    let points = drawing.plan.points.len();
+    for (chain, round) in filled.chains.iter().zip(&drawing.round) {
+        let Some(round) = round else { continue };
+        for &node in chain.left.iter().chain(&chain.right) {
+            let out = filled.nodes[node as usize] - round.centre;
+            if node as usize >= points && out.norm() > 0.0 {
+                filled.nodes[node as usize] = round.centre + out * (round.radius_mm / out.norm());
+            }
+        }
+    }
+}
+
+/// Leaves out nodes that no triangle touches.
+fn drop_unused(filled: &mut Filled) {
+    let mut number = vec![NONE; filled.nodes.len()];
+    for &node in filled.triangles.iter().flatten() {
+        number[node as usize] = 0;
+    }
+    let mut nodes = Vec::with_capacity(filled.nodes.len());
+    for (node, number) in number.iter_mut().enumerate().filter(|(_, number)| **number == 0) {
+        *number = nodes.len() as u32;
+        nodes.push(filled.nodes[node]);
+    }
+    filled.nodes = nodes;
+    for triangle in &mut filled.triangles {
+        *triangle = triangle.map(|node| number[node as usize]);
+    }
+    for chain in &mut filled.chains {
+        for node in chain.left.iter_mut().chain(&mut chain.right) {
+            *node = number[*node as usize];
+        }
+    }
+}
+
+/// The lowest patch at each node: panels come before bends.
+fn patch_of(filled: &Filled, none: usize) -> Vec<u32> {
+    let mut patch_of = vec![none as u32; filled.nodes.len()];
+    for (triangle, &region) in filled.triangles.iter().zip(&filled.regions) {
+        for &node in triangle {
+            let patch = &mut patch_of[node as usize];
+            *patch = region.min(*patch);
+        }
+    }
+    patch_of
+}
+
+/// All triangles must hang together.
+fn check_whole(part: &Part, filled: &Filled) -> Result<(), BodyError> {
+    let mut root: Vec<u32> = (0..filled.nodes.len() as u32).collect();
+    fn find(root: &mut [u32], mut node: u32) -> u32 {
+        while root[node as usize] != node {
+            root[node as usize] = root[root[node as usize] as usize];
+            node = root[node as usize];
+        }
+        node
+    }
+    for &[a, b, c] in &filled.triangles {
+        let first = find(&mut root, a);
+        for other in [b, c] {
+            let other = find(&mut root, other);
+            let first = find(&mut root, first);
+            root[other.max(first) as usize] = other.min(first);
+        }
+    }
+    let mut pieces: Vec<(u32, Vec<String>)> = Vec::new();
+    for (triangle, &region) in filled.triangles.iter().zip(&filled.regions) {
+        let piece = find(&mut root, triangle[0]);
+        let Some(panel) = part.panels.get(region as usize) else {
+            continue;
+        };
+        let names = match pieces.iter().position(|(root, _)| *root == piece) {
+            Some(found) => &mut pieces[found].1,
+            None => {
+                pieces.push((piece, Vec::new()));
+                let last = pieces.len() - 1;
+                &mut pieces[last].1
+            }
+        };
+        if !names.contains(&panel.name) {
+            names.push(panel.name.clone());
+        }
+    }
+    if pieces.len() == 1 {
+        return Ok(());
+    }
+    Err(BodyError::InPieces {
+        pieces: pieces.into_iter().map(|(_, names)| names).collect(),
+    })
+}
+
+/// How a patch of the blank stands in the folded part.
+enum Place<'a> {
+    Flat {
+        panel: &'a sheet::Panel,
+        middle_mm: f64,
+    },
+    Rolled {
+        bend: &'a Bend,
+        /// On the blank, what the axis stands over.
+        over: Point,
+        /// Square to the axis, out to the fixed tangent line.
+        start: Vector3<f64>,
+        middle_radius_mm: f64,
+    },
+}
+
+impl<'a> Place<'a> {
+    fn of(part: &'a Part, patch: Patch) -> Place<'a> {
+        match patch {
+            Patch::Panel(panel) => {
+                let [far_mm, near_mm] = part.z_range();
+                Place::Flat {
+                    panel: &part.panels[panel],
+                    middle_mm: (far_mm + near_mm) / 2.0,
+                }
+            }
+            Patch::Bend(bend) => {
+                let bend = &part.bends[bend];
+                let out = Vector3::z() * -bend.way.sign();
+                Place::Rolled {
+                    bend,
+                    over: bend
+                        .strips
+                        .first()
+                        .map_or(Point::origin(), |strip| strip.fixed[0]),
+                    start: part.panels[bend.fixed].to_folded.rotation * out,
+                    middle_radius_mm: bend.radius_mm + part.thickness_mm / 2.0,
+                }
+            }
+        }
+    }
+
+    fn folded(&self, at: Point) -> Point3<f64> {
+        match *self {
+            Place::Flat { panel, middle_mm } => {
+                let at = at - panel.to_blank;
+                panel.to_folded * Point3::new(at.x, at.y, middle_mm)
+            }
+            Place::Rolled {
+                bend,
+                over,
+                start,
+                middle_radius_mm,
+            } => {
+                let out = at - over;
+                let turn_rad = bend.way.sign() * bend.bent_rad * bend.along.perp(&out) / bend.allowance_mm;
+                let spoke = UnitQuaternion::from_axis_angle(&bend.axis, turn_rad) * start;
+                bend.axis_at + bend.axis.into_inner() * bend.along.dot(&out) + spoke * middle_radius_mm
+            }
+        }
+    }
+}

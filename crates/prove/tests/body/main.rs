@@ -1,0 +1,6 @@
+//! Folded parts as shells.
+
+mod parts;
+mod refused;
+mod shape;
+mod sound;
