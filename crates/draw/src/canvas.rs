@@ -111,6 +111,24 @@ impl Canvas {
         );
     }
 
+    /// A filled shape with a hair of its own colour round it, so that no ground shows between it and its neighbours.
+    pub fn painted(&mut self, commands: &str, fill: &str) {
+        let _ = writeln!(
+            self.body,
+            "<path d=\"{commands}\" fill=\"{fill}\" stroke=\"{fill}\" stroke-width=\"0.1\" stroke-linejoin=\"round\"/>"
+        );
+    }
+
+    /// White under a line that is about to be drawn over a busy ground, `width_mm` wide.
+    pub fn cased(&mut self, commands: &str, width_mm: f64) {
+        let _ = writeln!(
+            self.body,
+            "<path d=\"{commands}\" fill=\"none\" stroke=\"{WHITE}\" stroke-width=\"{}\" stroke-linecap=\"round\" \
+             stroke-linejoin=\"round\"/>",
+            fixed(width_mm)
+        );
+    }
+
     pub fn line(&mut self, from: Point, to: Point, ink: Ink) {
         self.path(&run(&[from, to], false), ink, None);
     }

@@ -36,6 +36,16 @@ pub(crate) enum Ink {
     Trim,
     /// Rules of tables and boxes.
     Rule,
+    /// The line between two bands of a picture of stress.
+    Level,
+    /// The line along which a limit is reached.
+    Limit,
+    /// Where a bend begins or ends, on a ground that layout blue is lost on.
+    Crease,
+    /// Where an edge comes to lie under load.
+    Moved,
+    /// A force on the part.
+    Load,
 }
 
 impl Ink {
@@ -54,6 +64,11 @@ impl Ink {
             Self::Check => "check",
             Self::Trim => "trim",
             Self::Rule => "rule",
+            Self::Level => "level",
+            Self::Limit => "limit",
+            Self::Crease => "crease",
+            Self::Moved => "moved",
+            Self::Load => "load",
         }
     }
 
@@ -67,10 +82,18 @@ impl Ink {
 
     pub(crate) const fn width_mm(self) -> &'static str {
         match self {
+            Self::Load => "0.8",
+            Self::Limit => "0.7",
             Self::Edge => "0.5",
-            Self::BendCentre | Self::Datum | Self::Seen => "0.35",
+            Self::BendCentre | Self::Datum | Self::Seen | Self::Moved => "0.35",
             Self::Scribed | Self::Hidden | Self::Rule => "0.25",
-            Self::Tangent | Self::Cross | Self::Thin | Self::Check | Self::Trim => "0.18",
+            Self::Tangent
+            | Self::Cross
+            | Self::Thin
+            | Self::Check
+            | Self::Trim
+            | Self::Level
+            | Self::Crease => "0.18",
         }
     }
 
@@ -81,9 +104,18 @@ impl Ink {
             Self::Hidden => Some("1.2 0.8"),
             Self::Datum => Some("8 1.5"),
             Self::Trim => Some("4 2"),
-            Self::Edge | Self::Tangent | Self::Cross | Self::Seen | Self::Thin | Self::Check | Self::Rule => {
-                None
-            }
+            Self::Limit => Some("0.01 1.4"),
+            Self::Crease => Some("0.9 0.9"),
+            Self::Moved => Some("2.6 1.2"),
+            Self::Edge
+            | Self::Tangent
+            | Self::Cross
+            | Self::Seen
+            | Self::Thin
+            | Self::Check
+            | Self::Rule
+            | Self::Level
+            | Self::Load => None,
         }
     }
 }

@@ -86,6 +86,13 @@ impl Label {
         self.draw(page, placed)
     }
 
+    /// Puts the label with its middle on the first of these places that is free; false when none is.
+    pub fn place_on(&self, page: &mut Canvas, placer: &mut Placer, places: &[Point]) -> bool {
+        let [width, height] = self.size_mm();
+        let placed = placer.place_on(places, width, height);
+        self.draw(page, placed)
+    }
+
     fn draw(&self, page: &mut Canvas, placed: Option<Placed>) -> bool {
         let Some(placed) = placed else { return false };
         if let Some((from, to)) = placed.leader {

@@ -2,7 +2,8 @@
 //!
 //! Everything here is drawn from a [`sheet::Part`] and a [`TitleBlock`] of words and figures that other rooms worked
 //! out; this room has no numbers of its own. It writes no files: drawings are given back as text (SVG) or bytes (PDF),
-//! the same for the same input. The folded plate as a body is a [`Mesh`], its STL, and a STEP
+//! the same for the same input. A picture of stress ([`stress_svg`]) is drawn from a mesh with levels and movements. The
+//! folded plate as a body is a [`Mesh`], its STL, and a STEP
 //! solid, all in mm.
 //!
 //! # Paper
@@ -27,6 +28,7 @@ mod sheet_of_paper;
 mod solid;
 mod step;
 mod stl;
+mod stress;
 mod table;
 mod template;
 mod title;
@@ -39,6 +41,9 @@ pub use mesh::{Mesh, MeshOptions, NotClosed, Skin, mesh, mesh_with};
 pub use solid::SolidError;
 pub use step::step_text;
 pub use stl::stl_bytes;
+pub use stress::{
+    Allowed, Arrow, LevelUnit, Levels, MovedShape, Spot, StressPicture, StressPictureError, stress_svg,
+};
 pub use template::{
     CHECK_SQUARE_MM, LEAST_OVERLAP_MM, MOST_OUT, MOST_OVERLAP_MM, MOST_TILES, OVERLAP_MM, PaperSize,
     PdfFault, Printer, PrinterOut, TemplateError, template_pages, template_pdf,

@@ -204,6 +204,24 @@ impl Placer {
         Some(Placed { frame, leader: None })
     }
 
+    /// Puts a label with its middle on the first of these places where it covers no other label and no leader; lines may
+    /// run under it.
+    pub fn place_on(&mut self, places: &[Point], width_mm: f64, height_mm: f64) -> Option<Placed> {
+        let frame = places.iter().find_map(|at| {
+            let frame = Frame::new(at.x - width_mm / 2.0, at.y - height_mm / 2.0, width_mm, height_mm);
+            let room = frame.grown(CLEAR_MM);
+            let free = self.area.holds(&room)
+                && !self.taken.iter().any(|other| other.overlaps(&room))
+                && !self
+                    .leaders
+                    .iter()
+                    .any(|(from, to)| room.clip(*from, *to).is_some());
+            free.then_some(frame)
+        })?;
+        self.taken.push(frame);
+        Some(Placed { frame, leader: None })
+    }
+
     fn weigh(&self, at: Point, gap_mm: f64, ring_mm: f64, frame: Frame) -> Option<(f64, Placed)> {
         let room = frame.grown(CLEAR_MM);
         if !self.area.holds(&room) || self.taken.iter().any(|other| other.overlaps(&room)) {

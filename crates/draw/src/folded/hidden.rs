@@ -36,7 +36,8 @@ impl Eye {
         Point::new(self.right.dot(&at.coords), self.up.dot(&at.coords))
     }
 
-    fn near(&self, at: &Point3<f64>) -> f64 {
+    /// Nearness to the eye, mm.
+    pub fn near(&self, at: &Point3<f64>) -> f64 {
         self.toward.dot(&at.coords)
     }
 }

@@ -1,13 +1,13 @@
 //! The drawing of the folded part: an isometric view and three views square to the axes.
 
-mod fold;
-mod hidden;
-mod notes;
-mod shape;
+pub(crate) mod fold;
+pub(crate) mod hidden;
+pub(crate) mod notes;
+pub(crate) mod shape;
 #[cfg(test)]
 mod tests;
 mod tidy;
-mod views;
+pub(crate) mod views;
 
 use nalgebra::{Isometry3, Point3, Vector3};
 use plane::{Outline, Point};

@@ -182,7 +182,7 @@ pub(super) fn face_word(
     }
 }
 
-fn lean(at: Point, about: Point) -> Vector {
+pub(crate) fn lean(at: Point, about: Point) -> Vector {
     let away = at - about;
     if away.norm() < 1.0 {
         Vector::new(1.0, -1.0)
@@ -212,7 +212,7 @@ fn centre_mark(page: &mut Canvas, at: Point) {
 }
 
 /// The view's name above it.
-pub(super) fn view_title(page: &mut Canvas, placer: &mut Placer, frame: Frame, words: &str) {
+pub(crate) fn view_title(page: &mut Canvas, placer: &mut Placer, frame: Frame, words: &str) {
     let set = Lettering::SMALL_BOLD;
     let at = Point::new(frame.left, frame.top - 4.0);
     page.words(at, words, set);
@@ -296,7 +296,7 @@ fn two_lines(size_mm: f64) -> [String; 2] {
 }
 
 /// A bar of a round length, with its scale in words.
-pub(super) fn scale_bar(page: &mut Canvas, placer: &mut Placer, at: Point, factor: f64, words: &str) {
+pub(crate) fn scale_bar(page: &mut Canvas, placer: &mut Placer, at: Point, factor: f64, words: &str) {
     const LENGTHS_MM: [f64; 8] = [5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0, 500.0];
     const LONGEST_MM: f64 = 32.0;
     let length = LENGTHS_MM
@@ -321,7 +321,7 @@ pub(super) fn scale_bar(page: &mut Canvas, placer: &mut Placer, at: Point, facto
 }
 
 /// Three plain arrows with their letters, and what they mean.
-pub(super) fn axes(
+pub(crate) fn axes(
     page: &mut Canvas,
     placer: &mut Placer,
     at: Point,

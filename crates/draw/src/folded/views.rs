@@ -36,6 +36,12 @@ pub(crate) const ISOMETRIC: Eye = eye(
     [-SIXTH, SIXTH, 2.0 * SIXTH],
     [THIRD, -THIRD, THIRD],
 );
+/// Looking the other way along the same line, from behind, left and below: what the isometric view shows the back of.
+pub(crate) const BEHIND: Eye = eye(
+    [-HALF, -HALF, 0.0],
+    [-SIXTH, SIXTH, 2.0 * SIXTH],
+    [-THIRD, THIRD, -THIRD],
+);
 /// How much an isometric view shortens the axes: sqrt(2/3).
 pub(crate) const ISOMETRIC_SHARE: f64 = 2.0 * SIXTH;
 
