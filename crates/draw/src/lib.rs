@@ -2,8 +2,8 @@
 //!
 //! Everything here is drawn from a [`sheet::Part`] and a [`TitleBlock`] of words and figures that other rooms worked
 //! out; this room has no numbers of its own. It writes no files: drawings are given back as text (SVG) or bytes (PDF),
-//! the same for the same input. A picture of stress ([`stress_svg`]) is drawn from a mesh with levels and movements. The
-//! folded plate as a body is a [`Mesh`], its STL, and a STEP
+//! the same for the same input. A picture of stress ([`stress_svg`]) is drawn from a mesh with levels and movements, the
+//! card of the proof test ([`proof_pages`]) from its steps. The folded plate as a body is a [`Mesh`], its STL, and a STEP
 //! solid, all in mm.
 //!
 //! # Paper
@@ -24,6 +24,7 @@ mod lettering;
 mod look;
 mod mesh;
 mod place;
+mod proof;
 mod sheet_of_paper;
 mod solid;
 mod step;
@@ -38,6 +39,7 @@ pub use blank::blank_svg;
 pub use folded::{FoldedNotes, folded_svg};
 pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
 pub use mesh::{Mesh, MeshOptions, NotClosed, Skin, mesh, mesh_with};
+pub use proof::{ProofCard, ProofStep, ProofView, WritingHand, proof_pages, proof_pdf};
 pub use solid::SolidError;
 pub use step::step_text;
 pub use stl::stl_bytes;

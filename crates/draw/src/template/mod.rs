@@ -9,6 +9,8 @@ mod tiles;
 
 use sheet::Part;
 
+pub(crate) use pdf::bind;
+
 use crate::title::TitleBlock;
 
 /// Paper the shop prints on.

@@ -15,7 +15,7 @@ use crate::lettering::{FONT_BOLD, FONT_REGULAR};
 const POINTS_PER_PIXEL: f32 = 72.0 / 96.0;
 
 /// Binds pages (SVG files sized in mm) into a PDF of the same size. Holds no date and no random identity.
-pub(super) fn bind(pages: &[String], title: &str) -> Result<Vec<u8>, PdfFault> {
+pub(crate) fn bind(pages: &[String], title: &str) -> Result<Vec<u8>, PdfFault> {
     let mut faces = Database::new();
     faces.load_font_data(FONT_REGULAR.to_vec());
     faces.load_font_data(FONT_BOLD.to_vec());
