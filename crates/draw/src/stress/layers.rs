@@ -143,8 +143,11 @@ fn facet(picture: &Picture, points_mm: &[Point3<f64>], triangle: usize, corners:
 
 /// Whether the first is nearer where both are seen; `None` when they do not overlap or lie at one depth.
 fn nearer(one: &Facet, other: &Facet) -> Option<bool> {
-    let mut shared: Vec<Point> = one.points().to_vec();
-    let clip = other.points();
+    let (ring, clip) = (one.points(), other.points());
+    if apart(&ring, &clip) || apart(&clip, &ring) {
+        return None;
+    }
+    let mut shared: Vec<Point> = ring.to_vec();
     for side in 0..3 {
         let (from, to) = (clip[side], clip[(side + 1) % 3]);
         shared = left_of(&shared, from, to);
@@ -164,6 +167,14 @@ fn nearer(one: &Facet, other: &Facet) -> Option<bool> {
     let middle = Point::from(sum / shared.len() as f64);
     let ahead = one.near_at(middle) - other.near_at(middle);
     (ahead.abs() > ALIKE_MM).then_some(ahead > 0.0)
+}
+
+/// Whether a side of the first has all of the second beyond it or on it: so it is with neighbours, and with most pairs.
+fn apart(one: &[Point; 3], other: &[Point; 3]) -> bool {
+    (0..3).any(|side| {
+        let (from, to) = (one[side], one[(side + 1) % 3]);
+        other.iter().all(|at| (to - from).perp(&(at - from)) <= 0.0)
+    })
 }
 
 /// What of a convex ring lies to the left of a line (Sutherland and Hodgman's clip of one side).
