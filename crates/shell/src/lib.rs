@@ -9,11 +9,16 @@
 //! and gives a [`Solution`], from which stresses are recovered patch by patch.
 
 mod assemble;
+mod buckling;
 mod coupling;
 mod element;
 mod factor;
 mod free;
+mod frequency;
+mod geometric;
+mod lanczos;
 mod load;
+mod mass;
 mod mesh;
 mod model;
 mod order;
@@ -28,9 +33,11 @@ mod stress;
 #[cfg(test)]
 mod tests;
 
+pub use buckling::{Buckling, EigenError};
 pub use coupling::{CouplingError, ties_distributing, ties_fixing, ties_rigid, ties_to_surface};
 pub use element::Frame;
 pub use free::{Free, FreeMode, FreeMotion};
+pub use frequency::Mode;
 pub use load::LoadError;
 pub use mesh::{Mesh, MeshError, Section};
 pub use model::{Axis, Dof, LoadCase, Model, PointMass, Seat, Spring, Tie};

@@ -87,7 +87,11 @@ fn integrated(at_corners: &[Strains; 3], elastic: &Matrix3<f64>) -> SMatrix<f64,
 
 /// Puts matrices over (u, v, turn about normal) and over (w, turn about x, turn about y) together and turns them into
 /// global axes. Columns of `axes` are the local axes.
-fn to_global(axes: &Matrix3<f64>, membrane: &SMatrix<f64, 9, 9>, bending: &SMatrix<f64, 9, 9>) -> Matrix18 {
+pub(crate) fn to_global(
+    axes: &Matrix3<f64>,
+    membrane: &SMatrix<f64, 9, 9>,
+    bending: &SMatrix<f64, 9, 9>,
+) -> Matrix18 {
     let back = axes.transpose();
     let mut whole = Matrix18::zeros();
     for i in 0..3 {
