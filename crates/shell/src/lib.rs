@@ -12,6 +12,7 @@ mod assemble;
 mod buckling;
 mod coupling;
 mod element;
+mod error;
 mod factor;
 mod free;
 mod frequency;
@@ -36,6 +37,10 @@ mod tests;
 pub use buckling::{Buckling, EigenError};
 pub use coupling::{CouplingError, ties_distributing, ties_fixing, ties_rigid, ties_to_surface};
 pub use element::Frame;
+pub use error::{
+    ErrorEstimate, HotSpot, NodeForces, Peak, Peaks, Recovered, Singular, Why, Zone, estimate, hot_spot,
+    peaks, re_entrant_corners, recover,
+};
 pub use free::{Free, FreeMode, FreeMotion};
 pub use frequency::Mode;
 pub use load::LoadError;
