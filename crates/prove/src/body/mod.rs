@@ -5,6 +5,7 @@
 //! plate; a bend's rolled onto the cylinder of its middle radius r + t/2, the strip on the blank (which is as wide as
 //! the neutral line is long) stretched evenly over it. So the mesh fits together by construction.
 
+mod adapt;
 mod draw;
 mod fold;
 mod lines;
@@ -16,6 +17,7 @@ use sheet::Part;
 use shell::plan::{PlanError, Sliver};
 use shell::{Mesh, Section};
 
+pub use adapt::{AdaptError, Adapted, Judged, Stopped, Targets, Turn, adapted};
 pub use look::{Rim, SeamNodes};
 
 /// What the mesh of a part is to be like.

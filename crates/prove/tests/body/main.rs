@@ -1,5 +1,6 @@
 //! Folded parts as shells.
 
+mod finer;
 mod parts;
 mod refused;
 mod shape;

@@ -18,11 +18,17 @@ pub struct Sliver {
 
 /// The smallest angle of a triangle; 0 or less when it does not run counter-clockwise.
 pub(super) fn least_angle_rad([a, b, c]: [Point2<f64>; 3]) -> f64 {
-    let angle = |at: Point2<f64>, p: Point2<f64>, q: Point2<f64>| {
-        let (p, q) = (p - at, q - at);
-        p.perp(&q).atan2(p.dot(&q))
-    };
-    angle(a, b, c).min(angle(b, c, a)).min(angle(c, a, b))
+    // It lies across from the shortest side.
+    let sides = [b - a, c - b, a - c];
+    let (_, at, p, q) = [(0, c, a, b), (1, a, b, c), (2, b, c, a)]
+        .into_iter()
+        .min_by(|one, other| {
+            let length = |i: usize| sides[i].norm_squared();
+            length(one.0).total_cmp(&length(other.0))
+        })
+        .unwrap_or((0, c, a, b));
+    let (p, q) = (p - at, q - at);
+    p.perp(&q).atan2(p.dot(&q))
 }
 
 /// All slivers, in order.

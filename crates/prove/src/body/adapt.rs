@@ -1,0 +1,309 @@
+//! Mesh, solve, judge, mesh again: until the numbers are as near as asked, or the budget is used up.
+
+use plane::Point;
+use sheet::Part;
+use shell::{ErrorEstimate, Singular};
+
+use super::{Body, BodyError, BodyOptions, body, refined_body};
+
+/// Cells of the map of sizes along the blank's longer side: finer than the triangles of any mesh that is refined by it.
+const CELLS: f64 = 160.0;
+
+/// Sizes aim at this share of the target, so that a mesh that comes out a little coarser still meets it.
+const AIM: f64 = 0.9;
+
+/// When the sizes would take too many unknowns they are stretched until they fit, and a little more.
+const STRETCH_SPARE: f64 = 1.05;
+const STRETCHES: usize = 4;
+
+/// How near the numbers are to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Targets {
+    /// Movements, as a share of themselves.
+    pub moves: f64,
+    /// Stresses, as a share of themselves, on average over the part and outside singular places.
+    pub stress: f64,
+    /// What lies nearer to a singular place than this counts for nothing, mm.
+    pub singular_radius_mm: f64,
+    /// No more meshes than this, at least 1.
+    pub most_turns: usize,
+}
+
+impl Targets {
+    /// 3 % on movement, 5 % on stress, in at most four meshes; one thickness about singular places.
+    #[must_use]
+    pub fn usual(thickness_mm: f64) -> Targets {
+        Targets {
+            moves: 0.03,
+            stress: 0.05,
+            singular_radius_mm: thickness_mm,
+            most_turns: 4,
+        }
+    }
+}
+
+/// What was found on one mesh.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged<T> {
+    /// The answer itself, passed on.
+    pub answer: T,
+    /// Error of each load.
+    pub errors: Vec<ErrorEstimate>,
+    /// The movements that will be reported, mm, in one order on every mesh.
+    pub moves_mm: Vec<f64>,
+    /// Where stress has no bound.
+    pub singular: Vec<Singular>,
+}
+
+/// One mesh.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Turn {
+    /// Its unknowns.
+    pub unknowns: usize,
+    /// Error of stresses in the energy norm outside singular places, the worst load's, as a share of all.
+    pub stress: f64,
+    /// Error of movements as a share of them: the square of the whole error in the energy norm (exact for the movement of a
+    /// load along itself), or what the change since the mesh before says, whichever is more.
+    pub moves: f64,
+}
+
+/// Why no finer mesh was made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stopped {
+    /// Both targets are met.
+    Met,
+    /// A finer mesh would take more unknowns than allowed.
+    Budget,
+    /// As many meshes were made as allowed.
+    Turns,
+}
+
+/// The last mesh, what was found on it, and how it came to be.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Adapted<T> {
+    /// The mesh.
+    pub body: Body,
+    /// What was found on it.
+    pub answer: T,
+    /// All meshes; the last one's errors are what was reached.
+    pub turns: Vec<Turn>,
+    /// Why it is the last.
+    pub stopped: Stopped,
+}
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum AdaptError<E> {
+    /// No mesh.
+    #[error(transparent)]
+    Body(BodyError),
+    /// No solution on a mesh.
+    #[error("{0}")]
+    Work(E),
+}
+
+/// Meshes a part, has `work` solve and judge it, and refines where the errors are until `targets` are met or
+/// [`BodyOptions::most_unknowns`] is reached.
+///
+/// # Errors
+/// [`AdaptError`]: of the first mesh, or of any solution.
+pub fn adapted<T, E>(
+    part: &Part,
+    options: &BodyOptions,
+    targets: Targets,
+    mut work: impl FnMut(&Body) -> Result<Judged<T>, E>,
+) -> Result<Adapted<T>, AdaptError<E>> {
+    let mut mesh = body(part, options).map_err(AdaptError::Body)?;
+    let mut turns: Vec<Turn> = Vec::new();
+    let mut before: Option<(f64, Vec<f64>)> = None;
+    loop {
+        let judged = work(&mesh).map_err(AdaptError::Work)?;
+        let is_near = near_singular(&mesh, &judged.singular, targets.singular_radius_mm);
+        let stress = judged
+            .errors
+            .iter()
+            .map(|error| share_outside(error, &is_near))
+            .fold(0.0, f64::max);
+        let whole = judged.errors.iter().map(ErrorEstimate::share).fold(0.0, f64::max);
+        let moves = whole
+            .powi(2)
+            .max(change(before.as_ref(), whole, &judged.moves_mm));
+        turns.push(Turn {
+            unknowns: shell::PER_NODE * mesh.mesh.nodes.len(),
+            stress,
+            moves,
+        });
+        let finished = |stopped, body, turns| {
+            Ok(Adapted {
+                body,
+                answer: judged.answer,
+                turns,
+                stopped,
+            })
+        };
+        if stress <= targets.stress && moves <= targets.moves {
+            return finished(Stopped::Met, mesh, turns);
+        }
+        if turns.len() >= targets.most_turns {
+            return finished(Stopped::Turns, mesh, turns);
+        }
+        // Movements hang on the whole error, stresses on what lies outside the singular places.
+        let target = AIM * targets.stress.min(targets.moves.sqrt());
+        let sizes = Sizes::of(&mesh, &judged.errors, &is_near, target);
+        let Some(finer) = finer(part, options, &sizes) else {
+            return finished(Stopped::Budget, mesh, turns);
+        };
+        if finer.mesh.nodes.len() <= mesh.mesh.nodes.len() {
+            return finished(Stopped::Budget, mesh, turns);
+        }
+        before = Some((whole, judged.moves_mm));
+        mesh = finer;
+    }
+}
+
+/// A mesh of the sizes wanted, stretched until it is within the budget.
+fn finer(part: &Part, options: &BodyOptions, sizes: &Sizes) -> Option<Body> {
+    let mut stretch: f64 = 1.0;
+    for _ in 0..STRETCHES {
+        match refined_body(part, options, &|at| stretch * sizes.at(at)) {
+            Ok(body) => return Some(body),
+            Err(BodyError::TooMany { estimated, most }) => {
+                stretch *= STRETCH_SPARE * (estimated as f64 / most.max(1) as f64).sqrt().max(1.0);
+            }
+            Err(_) => return None,
+        }
+    }
+    None
+}
+
+/// For each triangle, whether its centre is near a singular place.
+fn near_singular(body: &Body, singular: &[Singular], radius_mm: f64) -> Vec<bool> {
+    (0..body.mesh.triangles.len())
+        .map(|t| {
+            let [a, b, c] = body.mesh.corners(t).map(|at| at.coords);
+            let centre = (a + b + c) / 3.0;
+            singular
+                .iter()
+                .flat_map(|place| &place.nodes)
+                .any(|&node| (body.mesh.nodes[node as usize].coords - centre).norm() < radius_mm)
+        })
+        .collect()
+}
+
+fn share_outside(error: &ErrorEstimate, is_near: &[bool]) -> f64 {
+    let outside: f64 = error
+        .of_triangle
+        .iter()
+        .zip(is_near)
+        .filter(|(_, near)| !**near)
+        .map(|(error, _)| error * error)
+        .sum();
+    if error.of_solution > 0.0 {
+        outside.sqrt() / error.of_solution
+    } else {
+        0.0
+    }
+}
+
+/// The error of movements that their change since the mesh before tells of, where errors of movement go with the square
+/// of the error in the energy norm.
+fn change(before: Option<&(f64, Vec<f64>)>, whole: f64, moves_mm: &[f64]) -> f64 {
+    let Some((coarse, moves_before_mm)) = before else {
+        return 0.0;
+    };
+    let largest = moves_mm
+        .iter()
+        .fold(f64::MIN_POSITIVE, |most, moved| most.max(moved.abs()));
+    let changed = moves_mm
+        .iter()
+        .zip(moves_before_mm)
+        .map(|(now, then)| (now - then).abs())
+        .fold(0.0, f64::max);
+    let (fine, coarse) = (whole.powi(2), coarse.powi(2));
+    if coarse > fine {
+        changed / largest * fine / (coarse - fine)
+    } else {
+        changed / largest
+    }
+}
+
+/// Sizes wanted as a map over the blank.
+struct Sizes {
+    low: Point,
+    cell_mm: f64,
+    columns: usize,
+    rows: usize,
+    sizes_mm: Vec<f64>,
+}
+
+impl Sizes {
+    /// The least that any load wants; near singular places what there is.
+    fn of(body: &Body, errors: &[ErrorEstimate], is_near: &[bool], target: f64) -> Sizes {
+        let first = body.blank_at.first().copied().unwrap_or_default();
+        let (low, high) = body
+            .blank_at
+            .iter()
+            .fold((first, first), |(low, high), at| (low.inf(at), high.sup(at)));
+        let cell_mm = ((high - low).amax() / CELLS).max(f64::MIN_POSITIVE);
+        let count = |length: f64| (length / cell_mm).floor() as usize + 1;
+        let mut sizes = Sizes {
+            low,
+            cell_mm,
+            columns: count(high.x - low.x),
+            rows: count(high.y - low.y),
+            sizes_mm: Vec::new(),
+        };
+        sizes.sizes_mm = vec![f64::NAN; sizes.columns * sizes.rows];
+        let wanted: Vec<Vec<f64>> = errors
+            .iter()
+            .map(|error| error.size_wanted_mm(&body.mesh, target))
+            .collect();
+        let mut reached = Vec::new();
+        for (t, nodes) in body.mesh.triangles.iter().enumerate() {
+            let [a, b, c] = nodes.map(|node| body.blank_at[node as usize]);
+            let now_mm = ((b - a).perp(&(c - a)) * 2.0 / 3.0_f64.sqrt()).sqrt();
+            let mut size_mm = wanted.iter().map(|sizes| sizes[t]).fold(f64::INFINITY, f64::min);
+            if is_near[t] {
+                size_mm = size_mm.max(now_mm);
+            }
+            let cell = sizes.cell(Point::from((a.coords + b.coords + c.coords) / 3.0));
+            if sizes.sizes_mm[cell].is_nan() {
+                reached.push(cell);
+            }
+            // `min` passes over the NaN of an empty cell.
+            sizes.sizes_mm[cell] = sizes.sizes_mm[cell].min(size_mm);
+        }
+        sizes.fill(reached);
+        sizes
+    }
+
+    fn cell(&self, at: Point) -> usize {
+        let along = |v: f64, count: usize| ((v / self.cell_mm).floor().max(0.0) as usize).min(count - 1);
+        along(at.y - self.low.y, self.rows) * self.columns + along(at.x - self.low.x, self.columns)
+    }
+
+    /// Gives empty cells what their nearest neighbours have, ring by ring.
+    fn fill(&mut self, mut reached: Vec<usize>) {
+        let mut next = 0;
+        while let Some(&cell) = reached.get(next) {
+            next += 1;
+            let (row, column) = (cell / self.columns, cell % self.columns);
+            let beside = [
+                (row > 0).then(|| cell - self.columns),
+                (row + 1 < self.rows).then(|| cell + self.columns),
+                (column > 0).then(|| cell - 1),
+                (column + 1 < self.columns).then(|| cell + 1),
+            ];
+            for other in beside.into_iter().flatten() {
+                if self.sizes_mm[other].is_nan() {
+                    self.sizes_mm[other] = self.sizes_mm[cell];
+                    reached.push(other);
+                }
+            }
+        }
+    }
+
+    fn at(&self, at: Point) -> f64 {
+        self.sizes_mm[self.cell(at)]
+    }
+}
