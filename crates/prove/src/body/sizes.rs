@@ -39,6 +39,7 @@ enum Feature {
 #[derive(Debug, Clone)]
 pub(super) struct Sizes {
     largest_mm: f64,
+    /// Each with the edge length it wants, the shortest first.
     features: Vec<(Feature, f64)>,
 }
 
@@ -92,6 +93,7 @@ impl Sizes {
             };
             sizes.ask(disc, chord_mm);
         }
+        sizes.features.sort_by(|a, b| a.1.total_cmp(&b.1));
         sizes
     }
 
@@ -133,16 +135,15 @@ impl Sizes {
 
     /// The edge length wanted at a place of the blank.
     pub fn at(&self, at: Point) -> f64 {
-        self.features
-            .iter()
-            .fold(self.largest_mm, |size, (feature, near_mm)| {
-                // A feature that wants more than is wanted already needs no distance.
-                if *near_mm < size {
-                    size.min(near_mm + GROWTH * feature.distance(at))
-                } else {
-                    size
-                }
-            })
+        let mut size_mm = self.largest_mm;
+        for (feature, near_mm) in &self.features {
+            // In order of what they ask for: the rest want no less than is wanted already.
+            if *near_mm >= size_mm {
+                break;
+            }
+            size_mm = size_mm.min(near_mm + GROWTH * feature.distance(at));
+        }
+        size_mm
     }
 }
 
