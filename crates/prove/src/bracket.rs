@@ -3,7 +3,10 @@
 use nalgebra::{Isometry3, Point3, Unit, Vector3};
 use sheet::Part;
 
+use crate::fatigue::Curve;
+use crate::joint::{BoltShape, BoltSteel, Factors, Held, LeastDistances, Preload};
 use crate::load::{Load, Together};
+use crate::weld::{Fillet, FilletStrength};
 
 /// The plate's metal, with the strengths that may be counted on (least, never typical).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,18 +45,24 @@ pub struct Mount {
     pub opening: usize,
     /// Unit direction of the bolt, out of the seat and toward the plate.
     pub axis: Unit<Vector3<f64>>,
-    /// Nominal diameter of the bolt, mm.
-    pub bolt_mm: f64,
-    /// Outside diameter of what presses on the plate under the head, mm.
-    pub washer_mm: f64,
+    /// The bolt; its `face_mm` is what presses on the plate under the head.
+    pub shape: BoltShape,
+    /// Its strength; none when nobody said its grade.
+    pub steel: Option<BoltSteel>,
+    /// What holds its end; none when nobody said.
+    pub held: Option<Held>,
     /// Diameter of the flat about the bolt that the plate rests on, mm.
     pub seat_mm: f64,
     /// Direction in which the bolt is free to slide along the seat (a slot), when it is not torqued.
     pub slides: Option<Unit<Vector3<f64>>>,
     /// How the bolt gives.
     pub gives: BoltStiffness,
-    /// Tightened to this force, N; none is counted on when absent.
-    pub preload_n: Option<f64>,
+    /// What it is tightened to; none is counted on when absent.
+    pub preload: Option<Preload>,
+    /// Friction of plate on seat.
+    pub friction: f64,
+    /// Gap between plate and seat before tightening that packing fills, mm.
+    pub gap_mm: f64,
 }
 
 /// How a bolted place gives, in the bolt's own axes.
@@ -98,6 +107,34 @@ pub struct Allowed {
     pub moves_mm: Option<f64>,
     /// And turn this much, rad.
     pub turns_rad: Option<f64>,
+    /// It must last, in days of use.
+    pub days: Option<f64>,
+    /// Lowest frequency, Hz.
+    pub least_hz: Option<f64>,
+}
+
+/// Detail categories of the plate, as it is cut here; none where the table has no such row.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Fatigue {
+    /// Its edges.
+    pub edge: Option<Curve>,
+    /// The rims of its holes.
+    pub hole: Option<Curve>,
+    /// Its faces.
+    pub face: Option<Curve>,
+    /// The toes of its welds.
+    pub toe: Option<Curve>,
+}
+
+/// A welded seam of the part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weld {
+    /// The seam, as an index into [`Part::seams`].
+    pub seam: usize,
+    /// Its size; none when nobody said.
+    pub fillet: Option<Fillet>,
+    /// What it stands; none when the table has no such weld.
+    pub strength: Option<FilletStrength>,
 }
 
 /// A part, what holds it and what it carries.
@@ -113,6 +150,8 @@ pub struct Bracket<'a> {
     pub mounts: Vec<Mount>,
     /// What carries the body.
     pub support: Option<Support>,
+    /// Its welds.
+    pub welds: Vec<Weld>,
     /// What it carries.
     pub loads: Vec<Load>,
     /// What acts at once.
@@ -123,6 +162,12 @@ pub struct Bracket<'a> {
     pub margins: Margins,
     /// Limits beside strength.
     pub allowed: Allowed,
+    /// How it lasts.
+    pub fatigue: Fatigue,
+    /// Partial factors of the joints.
+    pub factors: Factors,
+    /// Least distances of holes.
+    pub least: LeastDistances,
 }
 
 impl Bracket<'_> {

@@ -2,9 +2,24 @@
 //!
 //! Lengths mm, forces N, moments N mm, stresses MPa, angles radians. This room knows no files and no words for people.
 
+mod analyse;
+mod answer;
+mod bolts;
 mod bracket;
 mod by_hand;
+mod cases;
+mod error;
+mod field;
+mod joints;
+mod judge;
+mod lasts;
 mod load;
+mod mounting;
+mod moves;
+mod proof;
+mod reading;
+mod seams;
+mod set;
 
 pub mod body;
 pub mod estimate;
@@ -13,6 +28,19 @@ pub mod helps;
 pub mod joint;
 pub mod weld;
 
-pub use bracket::{Allowed, BesideWeld, BoltStiffness, Bracket, Margins, Mount, PlateMetal, Support};
+pub use analyse::{Options, analyse};
+pub use answer::{
+    Answer, BoltForces, Case, Detail, Large, Lasts, Moves, Part, Peak, PeakRule, Picture, Set, Side, Trust,
+    WeldForces,
+};
+pub use bracket::{
+    Allowed, BesideWeld, BoltStiffness, Bracket, Fatigue, Margins, Mount, PlateMetal, Support, Weld,
+};
 pub use by_hand::{ByHand, Cut, strip};
+pub use cases::drop_force_n;
+pub use error::ProveError;
+pub use judge::{Check, Missing, What};
 pub use load::{Act, At, GRAVITY_MM_S2, Load, Together};
+pub use proof::{
+    BAND, COMES_BACK, Corrected, NoCorrection, ProofTest, Reading, STEPS, Step, Suggests, correct,
+};

@@ -14,6 +14,8 @@ pub enum At {
     Point(Point3<f64>),
     /// At the middle of these openings of the part.
     Openings(Vec<usize>),
+    /// At a point, carried in by the plate where it is nearest.
+    Plate(Point3<f64>),
 }
 
 /// What acts.
@@ -50,6 +52,8 @@ pub struct Load {
     pub factor: f64,
     /// Comes suddenly and seldom: held to the margin for sudden loads.
     pub sudden: bool,
+    /// Acts the other way too: its stress ranges over twice its size.
+    pub both_ways: bool,
     /// How many times a day; none is no answer on fatigue.
     pub per_day: Option<f64>,
 }

@@ -64,7 +64,7 @@ pub struct Seat {
     pub push: Vector,
     /// Stiffness of the seat there, N/mm, above 0.
     pub stiffness_n_mm: f64,
-    /// Open by this much before loading, mm, at least 0.
+    /// Open by this much before loading, mm; below 0 it is strained against the node by as much (a preload).
     pub gap_mm: f64,
 }
 

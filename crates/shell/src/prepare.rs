@@ -175,7 +175,7 @@ fn check(model: &Model) -> Result<(), PrepareError> {
     for (index, seat) in (0..).zip(&model.seats) {
         let positive = seat.stiffness_n_mm.is_finite() && seat.stiffness_n_mm > 0.0;
         let unit = (seat.push.norm() - 1.0).abs() <= UNIT;
-        let gap = seat.gap_mm.is_finite() && seat.gap_mm >= 0.0;
+        let gap = seat.gap_mm.is_finite();
         if !(there(seat.node) && positive && unit && gap) {
             return Err(PrepareError::Seat { seat: index });
         }

@@ -235,7 +235,7 @@ pub struct Changed {
 
 impl Changed {
     /// The changed part on the mounts and under the loads of the one before.
-    pub fn bracket<'a>(&'a self, before: &Bracket<'_>) -> Bracket<'a> {
+    pub fn bracket<'a>(&'a self, before: &Bracket<'a>) -> Bracket<'a> {
         let now = |opening: usize| self.openings_now.get(opening).copied().flatten();
         let all = |openings: &[usize]| openings.iter().filter_map(|&opening| now(opening)).collect();
         let kept = before.mounts.iter().filter_map(|mount| {
@@ -257,15 +257,10 @@ impl Changed {
         }
         Bracket {
             part: &self.part,
-            pose: before.pose,
-            metal: before.metal,
             mounts: kept.chain(self.mounts.iter().cloned()).collect(),
             support,
             loads,
-            together: before.together.clone(),
-            down: before.down,
-            margins: before.margins,
-            allowed: before.allowed,
+            ..before.clone()
         }
     }
 }

@@ -41,7 +41,7 @@ impl Room {
             }
         };
         for mount in &bracket.mounts {
-            keep(mount.opening, mount.washer_mm.max(mount.seat_mm));
+            keep(mount.opening, mount.shape.face_mm.max(mount.seat_mm));
         }
         if let Some(support) = &bracket.support {
             for &opening in &support.openings {

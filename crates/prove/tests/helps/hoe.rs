@@ -5,11 +5,13 @@ use handbook::Handbook;
 use nalgebra::{Isometry3, Rotation3, Translation3, Unit, UnitQuaternion, Vector3};
 use plane::{Corner, Material, Outline, Point, Vector};
 use prove::helps::{Shelf, Stock};
-use prove::{Act, Allowed, At, BoltStiffness, Bracket, Load, Margins, Mount, PlateMetal, Support};
+use prove::joint::{BoltShape, Factors, HeadForm, LeastDistances, ShearPlane};
+use prove::{Act, Allowed, At, BoltStiffness, Bracket, Fatigue, Load, Margins, Mount, PlateMetal, Support};
 use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Part, Relief, Way, develop};
 
 const METAL: &str = "5052-H32";
 const INCH_MM: f64 = 25.4;
+pub const DENSITY_KG_M3: f64 = 2680.0;
 /// The plates that a small shop keeps.
 const PLATES: [(&str, f64); 5] = [
     ("1/8 in", 1.0 / 8.0),
@@ -164,22 +166,31 @@ fn pose() -> Isometry3<f64> {
     )
 }
 
-/// On its three bolts, with a push and a side load on the pad.
+/// On its three bolts, with what an arm does to the pad.
 pub fn bracket(part: &Part) -> Bracket<'_> {
-    let mount = |name: &str, opening: usize, bolt_mm: f64| Mount {
+    let mount = |name: &str, opening: usize, bolt_mm: f64, seat_mm: f64| Mount {
         name: name.to_owned(),
         opening,
         axis: Unit::new_normalize(Vector3::y()),
-        bolt_mm,
-        washer_mm: 2.2 * bolt_mm,
-        seat_mm: 2.5 * bolt_mm,
+        shape: BoltShape {
+            diameter_mm: bolt_mm,
+            stress_area_mm2: 0.6 * bolt_mm * bolt_mm,
+            plane: ShearPlane::Thread,
+            head: HeadForm::Raised,
+            face_mm: 1.5 * bolt_mm,
+        },
+        steel: None,
+        held: None,
+        seat_mm,
         slides: None,
         gives: BoltStiffness {
-            axial_n_mm: 2e5,
-            shear_n_mm: 1e5,
-            tilt_n_mm_rad: 5e6,
+            axial_n_mm: 4e5,
+            shear_n_mm: 5e4,
+            tilt_n_mm_rad: 4e6,
         },
-        preload_n: None,
+        preload: None,
+        friction: 0.2,
+        gap_mm: 0.0,
     };
     let push = |name: &str, force_n: [f64; 3], sudden: bool| Load {
         name: name.to_owned(),
@@ -191,33 +202,35 @@ pub fn bracket(part: &Part) -> Bracket<'_> {
         factor: 1.0,
         sudden,
         per_day: None,
+        both_ways: false,
     };
+    let book = Handbook::builtin();
     Bracket {
         part,
         pose: pose(),
         metal: PlateMetal {
             elastic_mpa: 70_300.0,
             poisson: 0.33,
-            density_kg_m3: 2680.0,
+            density_kg_m3: DENSITY_KG_M3,
             yield_mpa: Some(158.0),
             ultimate_mpa: Some(213.0),
             beside_weld: None,
         },
         mounts: vec![
-            mount("rear", 0, 7.94),
-            mount("front", 1, 7.94),
-            mount("frame", 2, 9.53),
+            mount("rear", 0, 7.94, 20.0),
+            mount("front", 1, 7.94, 20.0),
+            mount("frame", 2, 9.53, 30.0),
         ],
         support: Some(Support {
             openings: vec![3, 4],
             washer_mm: 12.0,
             gives: None,
-            mass_kg: 0.6,
+            mass_kg: 0.55,
         }),
         loads: vec![
-            push("push", [120.0, 0.0, -40.0], false),
-            push("lean", [0.0, 60.0, -30.0], false),
-            push("hit a stone", [-200.0, 0.0, 0.0], true),
+            push("push", [250.0, 0.0, 0.0], false),
+            push("lean", [0.0, 120.0, 0.0], false),
+            push("stone", [600.0, 0.0, 0.0], true),
         ],
         together: Vec::new(),
         down: Unit::new_normalize(-Vector3::z()),
@@ -227,8 +240,14 @@ pub fn bracket(part: &Part) -> Bracket<'_> {
             sudden: 2.0,
         },
         allowed: Allowed {
-            moves_mm: Some(2.0),
-            turns_rad: Some(1.5_f64.to_radians()),
+            moves_mm: Some(4.0),
+            turns_rad: Some(3.0_f64.to_radians()),
+            days: None,
+            least_hz: None,
         },
+        welds: Vec::new(),
+        fatigue: Fatigue::default(),
+        factors: Factors::of(&book),
+        least: LeastDistances::of(&book),
     }
 }

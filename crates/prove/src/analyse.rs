@@ -1,0 +1,345 @@
+//! From a bracket to its answer: mesh, mount, solve every case, read the results, and mesh again until they can be
+//! believed.
+
+use nalgebra::{Vector3, Vector6};
+use plane::Point;
+use shell::{Face, LoadCase, PanelForces, Prepared, Solution};
+
+use crate::answer::{Answer, Case, Picture, Trust};
+use crate::body::{Body, BodyOptions, Ring, refined_body};
+use crate::bracket::Bracket;
+use crate::cases::{self, Acting};
+use crate::error::ProveError;
+use crate::field::{self, AtNode};
+use crate::judge;
+use crate::lasts::{self, Repeated};
+use crate::load::{Act, GRAVITY_MM_S2};
+use crate::mounting::{self, Mounted};
+use crate::proof::{ProofTest, STEPS, Step};
+use crate::reading::{self, Reader};
+
+/// How good the numbers are to be, and how much may be spent on them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Options {
+    /// Estimated error of movement, as a share.
+    pub movement: f64,
+    /// Estimated error of the reported stress, as a share.
+    pub stress: f64,
+    /// About how many unknowns the first mesh has.
+    pub first_unknowns: usize,
+    /// Most unknowns of a mesh.
+    pub unknowns: usize,
+    /// Most meshes.
+    pub meshes: usize,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Options {
+            movement: 0.03,
+            stress: 0.05,
+            first_unknowns: 15_000,
+            unknowns: 60_000,
+            meshes: 4,
+        }
+    }
+}
+
+/// A case solved on one mesh.
+pub(crate) struct Solved {
+    pub acting: Acting,
+    pub case: LoadCase,
+    pub solution: Solution,
+    pub forces: Vec<PanelForces>,
+    pub buckles_at: Option<f64>,
+}
+
+/// Everything on one mesh.
+pub(crate) struct Round {
+    pub body: Body,
+    pub mounted: Mounted,
+    pub solved: Vec<Solved>,
+    /// Under its own weight and what hangs on it alone.
+    pub rest: Vec<PanelForces>,
+    pub first_hz: Option<f64>,
+    pub unknowns: usize,
+}
+
+/// Forces and moments at the nodes where the loads come in.
+type AtNodes = Vec<(u32, Vector6<f64>)>;
+
+fn weight(bracket: &Bracket<'_>) -> Vector3<f64> {
+    bracket.down.into_inner() * GRAVITY_MM_S2
+}
+
+/// Solves every case on one mesh.
+pub(crate) fn round(bracket: &Bracket<'_>, body: Body) -> Result<Round, ProveError> {
+    if bracket.loads.is_empty() {
+        return Err(ProveError::NoLoads);
+    }
+    let mounted = mounting::mount(bracket, &body)?;
+    let prepared = shell::prepare(&mounted.model)?;
+    let drops_n = drops(bracket, &mounted, &prepared)?;
+    let acting = cases::acting(bracket);
+    let solve = |name: &str, at_nodes: AtNodes| {
+        let case = LoadCase {
+            at_nodes,
+            gravity_mm_s2: weight(bracket),
+            ..LoadCase::default()
+        };
+        match prepared.solve(&case) {
+            Ok(solution) => Ok((case, solution)),
+            Err(error) => Err(ProveError::Solve {
+                load: name.to_owned(),
+                error,
+            }),
+        }
+    };
+    let mesh = &mounted.model.mesh;
+    let frames = mesh.frames();
+    let (_, rest) = solve("its own weight", Vec::new())?;
+    let rest = shell::forces_in(mesh, &frames, &rest.moves);
+    let mut solved = Vec::with_capacity(acting.len());
+    for acting in acting {
+        let at_nodes = at_nodes(bracket, &mounted, &acting.loads, &drops_n);
+        let (case, solution) = solve(&acting.name, at_nodes)?;
+        let forces = shell::forces_in(mesh, &frames, &solution.moves);
+        solved.push(Solved {
+            acting,
+            case,
+            solution,
+            forces,
+            buckles_at: None,
+        });
+    }
+    let unknowns = prepared.unknowns();
+    drop(prepared);
+    Ok(Round {
+        body,
+        mounted,
+        solved,
+        rest,
+        first_hz: None,
+        unknowns,
+    })
+}
+
+fn at_nodes(bracket: &Bracket<'_>, mounted: &Mounted, loads: &[usize], drops_n: &[f64]) -> AtNodes {
+    loads
+        .iter()
+        .map(|&load| {
+            let node = mounted.load_nodes[load];
+            let at = mounted.model.mesh.nodes[node as usize];
+            (node, cases::on_node(&bracket.loads[load], at, drops_n[load]))
+        })
+        .collect()
+}
+
+/// What each drop comes to, N; 0 for other loads. The stiffness that a blow meets is that of the part under a steady
+/// force of the size found so far, along the blow; a part on its seats is stiffer one way than the other, so it is done
+/// twice.
+fn drops(bracket: &Bracket<'_>, mounted: &Mounted, prepared: &Prepared<'_>) -> Result<Vec<f64>, ProveError> {
+    const TIMES: usize = 2;
+    let mut drops_n = vec![0.0; bracket.loads.len()];
+    for (index, load) in bracket.loads.iter().enumerate() {
+        let Act::Drop {
+            mass_kg,
+            height_mm,
+            toward,
+        } = load.act
+        else {
+            continue;
+        };
+        // Ten times the weight: the size of many a fall from the height of a table.
+        drops_n[index] = 10.0 * mass_kg * GRAVITY_MM_S2 * 1e-3;
+        for _ in 0..TIMES {
+            let case = LoadCase {
+                at_nodes: at_nodes(bracket, mounted, &[index], &drops_n),
+                ..LoadCase::default()
+            };
+            let solution = prepared.solve(&case).map_err(|error| ProveError::Solve {
+                load: load.name.clone(),
+                error,
+            })?;
+            let node = mounted.load_nodes[index] as usize;
+            let moved_mm = solution.moves[node].fixed_rows::<3>(0).dot(&toward.into_inner());
+            let force_n = drops_n[index] * load.factor;
+            if moved_mm > 0.0 && force_n > 0.0 {
+                drops_n[index] = cases::drop_force_n(mass_kg, height_mm, force_n / moved_mm);
+            }
+        }
+    }
+    Ok(drops_n)
+}
+
+/// The mesh of a bracket in equipment axes, with a ring about every hole that something presses on.
+fn meshed(
+    bracket: &Bracket<'_>,
+    options: &Options,
+    finer_mm: &dyn Fn(Point) -> f64,
+) -> Result<Body, ProveError> {
+    let ring = |opening: usize, across_mm: f64| {
+        let panel = bracket.part.panel_of_opening(opening)?;
+        let centre = bracket.part.openings[opening].shape.middle() + bracket.part.panels[panel].to_blank;
+        Some(Ring {
+            centre,
+            radius_mm: across_mm / 2.0,
+        })
+    };
+    let mut rings: Vec<Ring> = Vec::new();
+    for mount in &bracket.mounts {
+        rings.extend(ring(mount.opening, mount.shape.face_mm));
+        if mount.seat_mm > mount.shape.face_mm {
+            rings.extend(ring(mount.opening, mount.seat_mm));
+        }
+    }
+    if let Some(support) = &bracket.support {
+        for &opening in &support.openings {
+            rings.extend(ring(opening, support.washer_mm));
+        }
+    }
+    let made = BodyOptions {
+        elastic_mpa: bracket.metal.elastic_mpa,
+        poisson: bracket.metal.poisson,
+        density_t_mm3: bracket.metal.density_kg_m3 * 1e-12,
+        target_unknowns: options.first_unknowns,
+        most_unknowns: options.unknowns,
+        rings,
+        ..BodyOptions::default()
+    };
+    let mut body = refined_body(bracket.part, &made, finer_mm)?;
+    for node in &mut body.mesh.nodes {
+        *node = bracket.pose * *node;
+    }
+    Ok(body)
+}
+
+/// Proves a bracket.
+///
+/// # Errors
+/// [`ProveError`]: what keeps it from an answer.
+pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, ProveError> {
+    let body = meshed(bracket, options, &|_| f64::INFINITY)?;
+    let round = round(bracket, body)?;
+    let trust = Trust {
+        unknowns: round.unknowns,
+        meshes: 1,
+        movement: f64::NAN,
+        stress: f64::NAN,
+        reached: false,
+    };
+    Ok(told(bracket, &round, trust))
+}
+
+fn told(bracket: &Bracket<'_>, round: &Round, trust: Trust) -> Answer {
+    let mesh = &round.body.mesh;
+    let reader = Reader::new(bracket, round);
+    let fields: Vec<Vec<AtNode>> = round
+        .solved
+        .iter()
+        .map(|solved| field::field(mesh, &solved.forces))
+        .collect();
+    let cases: Vec<Case> = round
+        .solved
+        .iter()
+        .zip(&fields)
+        .map(|(solved, field)| reader.case(solved, field))
+        .collect();
+    let rest = field::field(mesh, &round.rest);
+    let repeated: Vec<Repeated<'_>> = round
+        .solved
+        .iter()
+        .zip(&fields)
+        .filter_map(|(solved, field)| {
+            let [load] = solved.acting.loads[..] else {
+                return None;
+            };
+            let said = &bracket.loads[load];
+            Some(Repeated {
+                load,
+                per_day: said.per_day?,
+                both_ways: said.both_ways,
+                field,
+            })
+        })
+        .collect();
+    let lasts = lasts::lasts(&reader, &rest, &repeated);
+    let checks = judge::checks(bracket, &cases, &lasts, round.first_hz);
+    let missing = judge::missing(bracket, &cases, &trust);
+    Answer {
+        proof: proof_test(bracket, round),
+        checks,
+        missing,
+        first_hz: round.first_hz,
+        lasts,
+        trust,
+        picture: picture(&reader, round),
+        cases,
+    }
+}
+
+/// The test for the bench stands for the load that moves the support most among those that come on slowly: it is pulled
+/// the same way.
+fn proof_test(bracket: &Bracket<'_>, round: &Round) -> Option<ProofTest> {
+    let moved = |solved: &Solved| -> Option<(usize, Vector3<f64>, f64)> {
+        let [load] = solved.acting.loads[..] else {
+            return None;
+        };
+        if solved.acting.sudden {
+            return None;
+        }
+        let Act::Push { force_n, .. } = bracket.loads[load].act else {
+            return None;
+        };
+        let toward = force_n.try_normalize(f64::EPSILON)?;
+        let node = round.mounted.load_nodes[load];
+        Some((load, toward, reading::along(&solved.solution, node, &toward)))
+    };
+    let (load, toward, moved_mm) = round
+        .solved
+        .iter()
+        .filter_map(moved)
+        .max_by(|a, b| a.2.total_cmp(&b.2))?;
+    let Act::Push { force_n, .. } = bracket.loads[load].act else {
+        return None;
+    };
+    let factor = bracket.loads[load].factor;
+    let size_n = force_n.norm();
+    Some(ProofTest {
+        load,
+        toward,
+        steps: STEPS
+            .iter()
+            .map(|share| Step::new(size_n * share, moved_mm * share / factor))
+            .collect(),
+    })
+}
+
+fn picture(reader: &Reader<'_>, round: &Round) -> Picture {
+    let mesh = &round.body.mesh;
+    let higher = |forces: &PanelForces| {
+        let [upper, lower] = [Face::Upper, Face::Lower].map(|face| forces.stress_mpa(face));
+        std::array::from_fn(|corner| upper[corner].von_mises().max(lower[corner].von_mises()))
+    };
+    let nodes = mesh.nodes.len();
+    Picture {
+        nodes: mesh.nodes.clone(),
+        triangles: mesh.triangles.clone(),
+        parts: mesh.patches.iter().map(|&patch| reader.part(patch)).collect(),
+        mises_mpa: round
+            .solved
+            .iter()
+            .map(|solved| solved.forces.iter().map(higher).collect())
+            .collect(),
+        moves_mm: round
+            .solved
+            .iter()
+            .map(|solved| {
+                solved.solution.moves[..nodes]
+                    .iter()
+                    .map(|node| node.fixed_rows::<3>(0).into())
+                    .collect()
+            })
+            .collect(),
+    }
+}

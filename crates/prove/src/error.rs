@@ -1,0 +1,60 @@
+//! Why there is no answer.
+
+use shell::{CouplingError, PrepareError, SolveError};
+
+use crate::body::BodyError;
+
+/// Why the part could not be proved.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum ProveError {
+    /// There is nothing to hold the part.
+    #[error("there are no mounts to hold the part")]
+    NoMounts,
+    /// There is nothing to carry.
+    #[error("there are no loads")]
+    NoLoads,
+    /// A load comes in at the support, and there is none.
+    #[error("load {load} comes in at the support, but there is no support")]
+    NoSupport {
+        /// The load.
+        load: String,
+    },
+    /// A load comes in where there is no plate.
+    #[error("load {load} comes in at openings that do not lie in a flat panel")]
+    LoadNowhere {
+        /// The load.
+        load: String,
+    },
+    /// A mount's hole lies across a bend.
+    #[error("opening {opening} lies across a bend and cannot be bolted down")]
+    OpeningInBend {
+        /// The opening.
+        opening: String,
+    },
+    /// A hole of the support lies across a bend.
+    #[error("a hole of the support lies across a bend")]
+    SupportInBend,
+    /// There is hardly any plate under a washer.
+    #[error("there is too little plate under the washer at {opening}")]
+    NothingUnderWasher {
+        /// The opening.
+        opening: String,
+    },
+    /// The part could not be meshed.
+    #[error(transparent)]
+    Body(#[from] BodyError),
+    /// A coupling could not be made.
+    #[error(transparent)]
+    Coupling(#[from] CouplingError),
+    /// The model could not be prepared.
+    #[error(transparent)]
+    Prepare(#[from] PrepareError),
+    /// A load could not be solved.
+    #[error("load {load}: {error}")]
+    Solve {
+        /// The load.
+        load: String,
+        /// What went wrong.
+        error: SolveError,
+    },
+}

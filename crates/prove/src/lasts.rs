@@ -1,0 +1,98 @@
+//! How long it lasts: the range of stress of every load that comes again and again, at every kind of place.
+
+use shell::InPlane;
+
+use crate::answer::{Detail, Lasts};
+use crate::bracket::Bracket;
+use crate::fatigue::{Block, Curve, Spread, life_band};
+use crate::field::AtNode;
+use crate::reading::Reader;
+
+/// One load that comes again and again: its field.
+pub(crate) struct Repeated<'a> {
+    pub load: usize,
+    pub per_day: f64,
+    pub both_ways: bool,
+    pub field: &'a [AtNode],
+}
+
+/// The worst place of each kind, the shortest life first. At each place the ranges of all loads are added up by Miner's
+/// rule; the range of a load is the largest principal stress by which it differs from the part at rest under its own
+/// weight (`rest`), twice that for a load that acts both ways. The local stress is held against the category of the detail
+/// as it stands, which is on the short side at the rim of a hole, whose category has the notch in it already.
+pub(crate) fn lasts(reader: &Reader<'_>, rest: &[AtNode], repeated: &[Repeated<'_>]) -> Vec<Lasts> {
+    if repeated.is_empty() {
+        return Vec::new();
+    }
+    let mut found: Vec<Lasts> = [Detail::Edge, Detail::Hole, Detail::Face, Detail::Toe]
+        .into_iter()
+        .filter_map(|detail| worst(reader, rest, repeated, detail, curve(reader.bracket, detail)?))
+        .collect();
+    found.sort_by(|a, b| a.life.short.days.total_cmp(&b.life.short.days));
+    found
+}
+
+fn curve(bracket: &Bracket<'_>, detail: Detail) -> Option<Curve> {
+    match detail {
+        Detail::Edge => bracket.fatigue.edge,
+        Detail::Hole => bracket.fatigue.hole,
+        Detail::Face => bracket.fatigue.face,
+        Detail::Toe => bracket.fatigue.toe,
+    }
+}
+
+fn worst(
+    reader: &Reader<'_>,
+    rest: &[AtNode],
+    repeated: &[Repeated<'_>],
+    detail: Detail,
+    curve: Curve,
+) -> Option<Lasts> {
+    let mut worst: Option<(f64, usize)> = None;
+    for (index, at) in rest.iter().enumerate() {
+        if reader.passed_over[at.node as usize] || reader.detail(at.node) != detail {
+            continue;
+        }
+        let damage: f64 = blocks(rest, repeated, index)
+            .map(|block| block.cycles / curve.cycles(block.range_mpa))
+            .sum();
+        if worst.is_none_or(|(most, _)| damage > most) {
+            worst = Some((damage, index));
+        }
+    }
+    let (_, index) = worst?;
+    let a_day: Vec<Block> = blocks(rest, repeated, index).collect();
+    let (hardest, block) = a_day
+        .iter()
+        .enumerate()
+        .max_by(|a, b| a.1.range_mpa.total_cmp(&b.1.range_mpa))?;
+    Some(Lasts {
+        detail,
+        at: reader.body.mesh.nodes[rest[index].node as usize],
+        range_mpa: block.range_mpa,
+        load: repeated[hardest].load,
+        life: life_band(curve, &a_day, &Spread::default()),
+    })
+}
+
+fn blocks<'a>(
+    rest: &'a [AtNode],
+    repeated: &'a [Repeated<'a>],
+    index: usize,
+) -> impl Iterator<Item = Block> + 'a {
+    repeated.iter().map(move |load| {
+        let ways = if load.both_ways { 2.0 } else { 1.0 };
+        let range = |face: usize| largest(load.field[index].mpa[face] - rest[index].mpa[face]);
+        Block {
+            range_mpa: ways * range(0).max(range(1)),
+            cycles: load.per_day,
+        }
+    })
+}
+
+/// The principal value of largest size.
+fn largest(stress: InPlane) -> f64 {
+    let middle = (stress.xx + stress.yy) / 2.0;
+    let radius = ((stress.xx - stress.yy) / 2.0).hypot(stress.xy);
+    middle.abs() + radius
+}

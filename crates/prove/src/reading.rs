@@ -1,0 +1,212 @@
+//! What one solved case says: its peak, how the support moves, its bolts and welds.
+
+use nalgebra::{Point3, Vector3};
+use shell::{LoadCase, Solution};
+
+use crate::answer::{Case, Detail, Part, Peak, PeakRule, Side};
+use crate::body::{Body, Patch};
+use crate::bracket::Bracket;
+use crate::field::{AtNode, FACES};
+use crate::mounting::Mounted;
+use crate::{bolts, by_hand, joints, moves, seams, set};
+
+use crate::analyse::{Round, Solved};
+
+/// What is needed to read any case of one mesh.
+pub(crate) struct Reader<'a> {
+    pub bracket: &'a Bracket<'a>,
+    pub body: &'a Body,
+    pub mounted: &'a Mounted,
+    /// Nodes where stress is not read: under washers and within the reach of a coupling.
+    pub passed_over: Vec<bool>,
+    /// Nodes in the heat-affected zone of a weld.
+    pub heated: Vec<bool>,
+    /// What kind of place each node is, for fatigue.
+    details: Vec<Detail>,
+}
+
+impl<'a> Reader<'a> {
+    pub fn new(bracket: &'a Bracket<'a>, round: &'a Round) -> Self {
+        let nodes = round.mounted.model.mesh.nodes.len();
+        let mut passed_over = vec![false; nodes];
+        for &node in &round.mounted.coupled {
+            passed_over[node as usize] = true;
+        }
+        let mut heated = vec![false; nodes];
+        if let Some(beside) = bracket.metal.beside_weld {
+            let toes: Vec<Point3<f64>> = round
+                .body
+                .seams
+                .iter()
+                .flat_map(|seam| seam.first.iter().chain(&seam.second))
+                .map(|&node| round.body.mesh.nodes[node as usize])
+                .collect();
+            for (at, hot) in round.body.mesh.nodes.iter().zip(&mut heated) {
+                *hot = toes.iter().any(|toe| (toe - at).norm() <= beside.width_mm);
+            }
+        }
+        let mut details = vec![Detail::Face; nodes];
+        for &node in round.body.edges.iter().flatten() {
+            details[node as usize] = Detail::Edge;
+        }
+        for &node in round
+            .body
+            .rims
+            .iter()
+            .filter(|rim| rim.round.is_some())
+            .flat_map(|rim| &rim.nodes)
+        {
+            details[node as usize] = Detail::Hole;
+        }
+        for &node in round
+            .body
+            .seams
+            .iter()
+            .flat_map(|seam| seam.first.iter().chain(&seam.second))
+        {
+            details[node as usize] = Detail::Toe;
+        }
+        Reader {
+            details,
+            bracket,
+            body: &round.body,
+            mounted: &round.mounted,
+            passed_over,
+            heated,
+        }
+    }
+
+    /// The highest stress for what the metal stands there: beside a weld less than elsewhere.
+    pub fn peak(&self, field: &[AtNode]) -> Option<Peak> {
+        let weakened = match (self.bracket.metal.yield_mpa, self.bracket.metal.beside_weld) {
+            (Some(away), Some(beside)) if beside.yield_mpa > 0.0 => away / beside.yield_mpa,
+            _ => 1.0,
+        };
+        let mut worst: Option<(f64, &AtNode, usize)> = None;
+        for at in field.iter().filter(|at| !self.passed_over[at.node as usize]) {
+            let by = if self.heated[at.node as usize] {
+                weakened
+            } else {
+                1.0
+            };
+            for (face, stress) in at.mpa.iter().enumerate() {
+                let weighed = stress.von_mises() * by;
+                if worst.is_none_or(|(most, ..)| weighed > most) {
+                    worst = Some((weighed, at, face));
+                }
+            }
+        }
+        let (_, at, face) = worst?;
+        let stress = at.mpa[face];
+        let principal = stress.principal(&at.frame);
+        let (principal_mpa, direction) = if principal.second_mpa.abs() > principal.first_mpa.abs() {
+            let across = at.frame.normal.cross(&principal.direction);
+            (principal.second_mpa, across)
+        } else {
+            (principal.first_mpa, principal.direction)
+        };
+        Some(Peak {
+            mises_mpa: stress.von_mises(),
+            principal_mpa,
+            direction,
+            side: if FACES[face] == shell::Face::Upper {
+                Side::Marked
+            } else {
+                Side::Far
+            },
+            in_: self.part(at.patch),
+            at: self.body.mesh.nodes[at.node as usize],
+            blank_at: self.body.blank_at[at.node as usize],
+            beside_weld: self.heated[at.node as usize],
+            rule: PeakRule::Recovered,
+        })
+    }
+
+    /// What kind of place a node is.
+    pub fn detail(&self, node: u32) -> Detail {
+        self.details[node as usize]
+    }
+
+    pub fn part(&self, patch: u32) -> Part {
+        match self.body.patches[patch as usize] {
+            Patch::Panel(panel) => Part::Panel(panel),
+            Patch::Bend(bend) => Part::Bend(bend),
+        }
+    }
+
+    /// A case, told.
+    pub fn case(&self, solved: &Solved, field: &[AtNode]) -> Case {
+        let peak = self.peak(field);
+        let (force_n, moment_n_mm, at) = self.resultant(&solved.case);
+        let bolts = bolts::bolts(self.mounted, &solved.solution);
+        let moved =
+            |node: u32| -> Vector3<f64> { solved.solution.moves[node as usize].fixed_rows::<3>(0).into() };
+        let arm = self
+            .bracket
+            .support_at()
+            .and_then(|at| moves::arm(self.bracket, at));
+        let set = peak.zip(self.bracket.metal.yield_mpa).map(|(peak, yield_mpa)| {
+            let outside = solved.forces.iter().zip(&self.body.mesh.triangles);
+            let outside = outside
+                .filter(|(_, triangle)| triangle.iter().all(|&node| !self.passed_over[node as usize]))
+                .map(|(force, _)| force);
+            set::set(peak.mises_mpa, yield_mpa, outside)
+        });
+        Case {
+            name: solved.acting.name.clone(),
+            loads: solved.acting.loads.clone(),
+            sudden: solved.acting.sudden,
+            force_n,
+            peak,
+            moves: self
+                .mounted
+                .support
+                .map(|node| moves::moves(&solved.solution.moves[node as usize], arm)),
+            load_moves_mm: solved
+                .acting
+                .loads
+                .iter()
+                .map(|&load| moved(self.mounted.load_nodes[load]))
+                .collect(),
+            bolts_judged: bolts
+                .iter()
+                .map(|forces| joints::judge(self.bracket, forces))
+                .collect(),
+            bolts,
+            welds: seams::forces(
+                self.bracket,
+                &self.mounted.model.mesh,
+                &self.mounted.seams,
+                &solved.solution,
+            ),
+            by_hand: by_hand::strip(self.bracket, at, force_n, moment_n_mm),
+            buckles_at: solved.buckles_at,
+            set,
+            large: None,
+        }
+    }
+
+    /// All that comes on the part from outside as one force and moment, at the first place where a load comes in; own
+    /// weight left out.
+    fn resultant(&self, case: &LoadCase) -> (Vector3<f64>, Vector3<f64>, Point3<f64>) {
+        let nodes = &self.mounted.model.mesh.nodes;
+        let at = case
+            .at_nodes
+            .first()
+            .map_or_else(Point3::origin, |(node, _)| nodes[*node as usize]);
+        let mut force_n = Vector3::zeros();
+        let mut moment_n_mm = Vector3::zeros();
+        for (node, both) in &case.at_nodes {
+            let force: Vector3<f64> = both.fixed_rows::<3>(0).into();
+            let moment: Vector3<f64> = both.fixed_rows::<3>(3).into();
+            force_n += force;
+            moment_n_mm += moment + (nodes[*node as usize] - at).cross(&force);
+        }
+        (force_n, moment_n_mm, at)
+    }
+}
+
+/// Moves of a node along a direction, mm.
+pub(crate) fn along(solution: &Solution, node: u32, toward: &Vector3<f64>) -> f64 {
+    solution.moves[node as usize].fixed_rows::<3>(0).dot(toward)
+}
