@@ -199,17 +199,16 @@ fn new_panels(part: &Part, bends_before: usize) -> Vec<usize> {
 }
 
 fn costs(before: &Part, part: &Part, extra: &[ExtraPlate], density_kg_m3: f64) -> Costs {
-    let plates_mm3: f64 = extra
-        .iter()
-        .map(|plate| plate.area_mm2() * plate.thickness_mm)
-        .sum();
+    // From +0: an empty sum is -0, which would be told as such.
+    let of_plates = |figure: fn(&ExtraPlate) -> f64| extra.iter().map(figure).fold(0.0, |sum, one| sum + one);
+    let plates_mm3 = of_plates(|plate| plate.area_mm2() * plate.thickness_mm);
     let added_mm3 = part.volume_mm3() + plates_mm3 - before.volume_mm3();
-    let rims_mm: f64 = extra.iter().map(ExtraPlate::rim_mm).sum();
+    let rims_mm = of_plates(ExtraPlate::rim_mm);
     Costs {
         grams: added_mm3 / MM3_PER_M3 * density_kg_m3 * G_PER_KG,
         cut_mm: part.blank.region.length_mm() + rims_mm - before.blank.region.length_mm(),
         bends: part.bends.len() - before.bends.len(),
-        weld_mm: extra.iter().map(ExtraPlate::weld_mm).sum(),
+        weld_mm: of_plates(ExtraPlate::weld_mm),
         plates: extra.len(),
     }
 }

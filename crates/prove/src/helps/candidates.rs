@@ -16,8 +16,8 @@ const MOST_EDGES: usize = 12;
 const LEAST_EDGE: f64 = 5.0;
 /// Steps by which an edge is moved out, mm.
 const WIDER_MM: [f64; 2] = [8.0, 16.0];
-/// A straight edge keeps this at either end when the rest is moved out, mm.
-const KEEP_MM: f64 = 3.0;
+/// A straight edge keeps this at either end when the rest is moved out, of what it is moved: room for the fillet.
+const KEEP: f64 = 1.0;
 
 /// Changes that could help, in a fixed order: other plates of the shop's list, lips, pairs of lips open and closed, wider
 /// strips, windows, bars, gussets, bolts and mounts. None of them is tried out here: [`super::apply`] tells whether one
@@ -45,18 +45,19 @@ fn wider(mockup: &Mockup, least_mm: f64) -> Vec<Change> {
         .outline
         .oriented(true)
         .segments()
-        .filter(|edge| edge.curvature() == 0.0 && edge.length_mm() > least_mm + 2.0 * KEEP_MM)
+        .filter(|edge| edge.curvature() == 0.0 && edge.length_mm() > least_mm)
         .collect();
     edges.sort_by(|a, b| b.length_mm().total_cmp(&a.length_mm()));
     edges.truncate(MOST_EDGES);
     let mut found = Vec::new();
     for edge in edges {
         let along: Vector = edge.tangent_at(0.0);
-        let ends = [edge.from() + along * KEEP_MM, edge.to() - along * KEEP_MM];
         for by_mm in WIDER_MM {
+            let keep_mm = KEEP * by_mm;
             // The slopes at both ends need room.
-            if edge.length_mm() - 2.0 * KEEP_MM > 3.0 * by_mm {
-                found.push(Change::Wider { edge: ends, by_mm });
+            if edge.length_mm() - 2.0 * keep_mm > 3.0 * by_mm {
+                let edge = [edge.from() + along * keep_mm, edge.to() - along * keep_mm];
+                found.push(Change::Wider { edge, by_mm });
             }
         }
     }

@@ -8,8 +8,9 @@ use sheet::{Mockup, Part, outside_set_back_mm};
 const ON_EDGE_MM: f64 = 1e-3;
 /// A crease ends at an edge when it comes this near: the width of a scribed line, as when the card is divided.
 const AT_EDGE_MM: f64 = 0.6;
-/// Kept free at either end of an edge, mm, so that its corner stays as drawn; common practice, no source.
-const CORNER_MM: f64 = 3.0;
+/// Kept free at either end of an edge, thicknesses, so that its corner stays as drawn and a lip's fillet has room; common
+/// practice, no source.
+const CORNER: f64 = 1.0;
 
 /// A straight run of the card's outside edge along one panel, its ends drawn in so that corners and bends stay free.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -89,7 +90,7 @@ fn inset_mm(part: &Part, mockup: &Mockup, end: Point) -> f64 {
                 outside_set_back_mm(bend.bent_rad, bend.radius_mm, part.thickness_mm) + part.thickness_mm;
             (off_mm < AT_EDGE_MM).then_some(takes_mm)
         });
-    bend_at.fold(CORNER_MM, f64::max)
+    bend_at.fold(CORNER * part.thickness_mm, f64::max)
 }
 
 /// The edge of an outline that a straight run lies on, as its index.

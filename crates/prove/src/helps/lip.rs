@@ -15,9 +15,12 @@ use super::change::{CannotChange, Change, ExtraPlate, Lip, WeldedEdge};
 use super::edge::{FreeEdge, along, right_of};
 use super::shelf::Stock;
 
-/// From the old edge to where the bend begins, mm: the width of a scribed line, so that the bend surely ends at the
-/// lip's own sides.
-const CLEAR_MM: f64 = 1.0;
+/// From the old edge to where the bend begins, thicknesses: the relief at the lip's ends, room for a fillet.
+const CLEAR: f64 = 1.0;
+/// The fillet, as a share of that, so that the bend surely ends at the lip's own straight sides.
+const FILLET: f64 = 0.9;
+/// Beside an edge: far over rounding, far under a strip.
+const BESIDE_MM: f64 = 1.0;
 /// Round of a lip's outer corners, mm, where it has room; common practice, no source.
 const CORNER_MM: f64 = 5.0;
 /// A crease is drawn past the lip's sides by this.
@@ -45,7 +48,7 @@ impl Plan {
         let t_mm = stock.thickness_mm;
         let face_mm = lines_on.off_inside_mm(lip.way, t_mm);
         let set_back_mm = set_back_mm(FRAC_PI_2, stock.radius_mm, face_mm);
-        let crease_mm = set_back_mm + CLEAR_MM;
+        let crease_mm = set_back_mm + CLEAR * t_mm;
         Self {
             set_back_mm,
             crease_mm,
@@ -72,7 +75,13 @@ pub(super) fn add(mockup: &mut Mockup, lip: &Lip, stock: &Stock) -> Result<(), C
         });
     }
     let plan = Plan::of(lip, stock, mockup.lines_on);
-    mockup.outline = with_flap(&mockup.outline, lip.edge, plan.out_mm, CORNER_MM)?;
+    mockup.outline = with_flap(
+        &mockup.outline,
+        lip.edge,
+        plan.out_mm,
+        CORNER_MM,
+        FILLET * CLEAR * stock.thickness_mm,
+    )?;
     let way = along(lip.edge);
     let off = right_of(way) * plan.crease_mm;
     let name = (1..).map(|count| format!("lip {count}"));
@@ -151,7 +160,7 @@ pub(super) fn face_mm(part: &Part, way: sheet::Way) -> f64 {
 
 /// A point of the panel beside the middle of its edge.
 fn inside(edge: [Point; 2]) -> Point {
-    nalgebra::center(&edge[0], &edge[1]) - right_of(along(edge)) * CLEAR_MM
+    nalgebra::center(&edge[0], &edge[1]) - right_of(along(edge)) * BESIDE_MM
 }
 
 /// Lips on each edge, and pairs of lips on edges that face each other, open and closed.

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use prove::helps::{CannotChange, Change, Changed, Kind, WindowTo, apply, candidates};
+use nalgebra::{Point3, Unit, Vector3};
+use prove::helps::{CannotChange, Change, Changed, FreeMount, Kind, WindowTo, apply, candidates};
 
 use crate::hoe;
 
@@ -142,4 +143,94 @@ fn a_lip_stands_as_high_as_its_leg() {
         lips += 1;
     }
     assert!(lips > 10, "{lips}");
+}
+
+#[test]
+fn a_further_mount_gets_a_hole_where_the_plate_lies_on_its_seat() {
+    let (card, part, mut shelf) = (hoe::card(), hoe::part(), hoe::shelf());
+    let bracket = hoe::bracket(&part);
+    let free = |y_mm: f64| FreeMount {
+        mount: prove::Mount {
+            name: "spare".to_owned(),
+            ..bracket.mounts[0].clone()
+        },
+        at: Point3::new(40.0, y_mm, -30.0),
+        hole_mm: 8.7,
+    };
+    shelf.free_mounts = vec![free(0.0), free(3.0)];
+    let changes = candidates(&card, &bracket, &shelf);
+    assert!(changes.contains(&Change::Mount(0)) && changes.contains(&Change::Mount(1)));
+    let changed = apply(&Change::Mount(0), &card, &bracket, &shelf).expect("the side plate lies on the seat");
+    let after = changed.bracket(&bracket);
+    assert_eq!(after.mounts.len(), 4);
+    let at = after.pose
+        * changed
+            .part
+            .opening_in_space(after.mounts[3].opening)
+            .expect("it lies in a panel")
+            .at;
+    assert!((at - Point3::new(40.0, 0.0, -30.0)).norm() < 1e-9);
+    let off = apply(&Change::Mount(1), &card, &bracket, &shelf);
+    assert_eq!(
+        off,
+        Err(CannotChange::OffSeat {
+            mount: "spare".to_owned()
+        })
+    );
+}
+
+#[test]
+fn a_bolt_moves_along_its_slot_and_no_other_does() {
+    let (card, part, shelf) = (hoe::card(), hoe::part(), hoe::shelf());
+    let mut bracket = hoe::bracket(&part);
+    let bolts = |bracket: &prove::Bracket<'_>| -> Vec<Change> {
+        let all = candidates(&card, bracket, &shelf).into_iter();
+        all.filter(|change| change.kind() == Kind::Bolt).collect()
+    };
+    assert!(bolts(&bracket).is_empty());
+    bracket.mounts[1].slides = Some(Unit::new_normalize(Vector3::x()));
+    let moved = bolts(&bracket);
+    assert_eq!(moved.len(), 2);
+    let changed = apply(&moved[0], &card, &bracket, &shelf).expect("there is room along the slot");
+    let at = |part: &sheet::Part, opening: usize| {
+        bracket.pose * part.opening_in_space(opening).expect("a bolt hole").at
+    };
+    let by = at(&changed.part, 1) - at(&part, 1);
+    assert!(
+        (by.norm() - 8.0).abs() < 1e-9 && by.cross(&Vector3::x()).norm() < 1e-9,
+        "{by:?}"
+    );
+}
+
+#[test]
+fn several_changes_in_one_part_cost_what_they_cost_alone_and_keep_their_indices() {
+    let (card, part, shelf) = (hoe::card(), hoe::part(), hoe::shelf());
+    let bracket = hoe::bracket(&part);
+    let changes = candidates(&card, &bracket, &shelf);
+    let of = |kind: Kind| {
+        changes
+            .iter()
+            .find(|change| change.kind() == kind)
+            .expect("one of each")
+            .clone()
+    };
+    let gone = Change::Window {
+        opening: 5,
+        to: WindowTo::Gone,
+    };
+    let both = Change::Together(vec![gone.clone(), of(Kind::Lip), of(Kind::Gussets)]);
+    let made = |change: &Change| apply(change, &card, &bracket, &shelf).expect("it can be made");
+    let alone: f64 = both
+        .single()
+        .into_iter()
+        .map(|single| made(single).costs.grams)
+        .sum();
+    let together = made(&both);
+    assert!(
+        (together.costs.grams - alone).abs() < 1e-6,
+        "{} {alone}",
+        together.costs.grams
+    );
+    assert_eq!((together.costs.bends, together.costs.plates), (1, 1));
+    assert_eq!(together.openings_now[5], None);
 }
