@@ -3,6 +3,7 @@
 use shell::{CouplingError, PrepareError, SolveError};
 
 use crate::body::BodyError;
+use crate::helps::WeldOnError;
 
 /// Why the part could not be proved.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -43,6 +44,9 @@ pub enum ProveError {
     /// The part could not be meshed.
     #[error(transparent)]
     Body(#[from] BodyError),
+    /// A plate could not be welded on.
+    #[error(transparent)]
+    WeldOn(#[from] WeldOnError),
     /// A coupling could not be made.
     #[error(transparent)]
     Coupling(#[from] CouplingError),

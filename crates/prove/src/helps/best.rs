@@ -1,4 +1,4 @@
-//! The best changes solved in full, alone and in pairs, and set beside thicker plate.
+//! The best changes solved in full, alone and then with further ones, and set beside thicker plate.
 
 use rayon::prelude::*;
 use sheet::Mockup;
@@ -6,8 +6,8 @@ use sheet::Mockup;
 use super::apply::apply;
 use super::candidates::candidates;
 use super::change::{Change, Changed, ExtraPlate, Kind};
+use super::further::{bases, further};
 use super::outcome::{Dropped, Gained, Held, Help, Helps, Still};
-use super::pairs::pairs;
 use super::rank::{Foretold, rank};
 use super::shelf::Shelf;
 use super::strains::InHand;
@@ -25,15 +25,30 @@ const G_PER_KG: f64 = 1e3;
 pub struct Effort {
     /// Changes solved alone.
     pub alone: usize,
-    /// Pairs of those solved afterwards.
-    pub pairs: usize,
+    /// Rounds in which further changes are made to what came out best.
+    pub rounds: usize,
+    /// Further changes solved in each round.
+    pub further: usize,
 }
 
 impl Default for Effort {
-    /// Ten alone, six pairs.
+    /// Ten alone, and two rounds of six more.
     fn default() -> Self {
-        Self { alone: 10, pairs: 6 }
+        Self {
+            alone: 10,
+            rounds: 2,
+            further: 6,
+        }
     }
+}
+
+/// What is known of a bracket that was solved.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solved {
+    /// What the loads do to it.
+    pub held: Held,
+    /// Its strains.
+    pub in_hand: InHand,
 }
 
 /// A bracket and what is known of it.
@@ -44,48 +59,64 @@ pub struct Asked<'a> {
     pub bracket: &'a Bracket<'a>,
     /// What there is to change it with.
     pub shelf: &'a Shelf,
-    /// Its strains.
-    pub in_hand: &'a InHand,
     /// What the loads do to it.
-    pub before: Held,
+    pub before: Solved,
 }
 
 /// Solves a bracket with plates welded on.
-pub type Solve<'a, E> = dyn Fn(&Bracket<'_>, &[ExtraPlate]) -> Result<Held, E> + Sync + 'a;
+pub type Solve<'a, E> = dyn Fn(&Bracket<'_>, &[ExtraPlate]) -> Result<Solved, E> + Sync + 'a;
 /// Says whether a changed part still fits, cuts and bends.
 pub type Judge<'a> = dyn Fn(&Changed) -> Still + Sync + 'a;
 
-/// Looks for what would help: ranks all candidates from the strains in hand, solves the best alone, then the most
-/// promising pairs of them. The answer is the same on any number of threads.
+/// Looks for what would help: ranks all candidates from the strains in hand and solves the best; then takes what came out
+/// best, ranks what could be done to it from its own strains, and solves the best of that. The answer is the same on any
+/// number of threads.
 pub fn helps<E: Send>(asked: Asked<'_>, effort: Effort, judge: &Judge<'_>, solve: &Solve<'_, E>) -> Helps<E> {
     let changes = candidates(asked.mockup, asked.bracket, asked.shelf);
-    let ranked = rank(&changes, asked.bracket, asked.shelf, asked.in_hand);
-    let mass_g = mass_g(asked.bracket);
+    let ranked = rank(&changes, asked.bracket, asked.shelf, &asked.before.in_hand);
     let mut found = Helps {
-        mass_g,
+        mass_g: mass_g(asked.bracket),
         solved: Vec::new(),
         dropped: Vec::new(),
         ranked: ranked.len(),
-        before: asked.before.clone(),
+        before: asked.before.held.clone(),
     };
-    let alone = made(
-        &asked,
-        shortlist(&asked, &changes, &ranked),
-        effort.alone,
-        &mut found.dropped,
-    );
-    solve_all(&asked, alone, judge, solve, &mut found);
-    let pairs = pairs(&asked, &found, &changes, &ranked);
-    let pairs = made(&asked, pairs, effort.pairs, &mut found.dropped);
-    solve_all(&asked, pairs, judge, solve, &mut found);
+    let list = shortlist(&asked.before.held, asked.bracket, asked.shelf, &changes, &ranked);
+    let alone = made(&asked, list, effort.alone, &mut found.dropped);
+    // The strains of what is solved, in the order of `found.solved`.
+    let mut strains = solve_all(&asked, alone, judge, solve, &mut found);
+    let mut taken = Vec::new();
+    for _ in 0..effort.rounds {
+        let bases = bases(&found, &mut taken);
+        let each = effort.further.div_ceil(bases.len().max(1));
+        for base in bases {
+            let list = further(&asked, &found.solved[base], &strains[base]);
+            let list = list
+                .into_iter()
+                .filter(|(change, _)| !is_solved(&found, change))
+                .collect();
+            let list = made(&asked, list, each, &mut found.dropped);
+            strains.extend(solve_all(&asked, list, judge, solve, &mut found));
+        }
+    }
+    let (before, mass_g) = (found.before.clone(), found.mass_g);
     found
         .solved
-        .sort_by(|a, b| order(&found.before, mass_g, a).total_cmp(&order(&found.before, mass_g, b)));
+        .sort_by(|a, b| order(&before, mass_g, a).total_cmp(&order(&before, mass_g, b)));
     found
 }
 
+/// Whether the same changes were solved before, in whatever order.
+fn is_solved<E>(found: &Helps<E>, change: &Change) -> bool {
+    let singles = change.single();
+    found.solved.iter().any(|help| {
+        let known = help.change.single();
+        known.len() == singles.len() && known.iter().all(|one| singles.contains(one))
+    })
+}
+
 /// A place in the list: what passes by its mass, then the rest by what is gained per gram.
-fn order(before: &Held, mass_g: f64, help: &Help) -> f64 {
+pub(super) fn order(before: &Held, mass_g: f64, help: &Help) -> f64 {
     /// Heavier than any part: what does not pass comes after all that does.
     const AFTER: f64 = 1e12;
     if help.passes() {
@@ -99,17 +130,22 @@ fn order(before: &Held, mass_g: f64, help: &Help) -> f64 {
 
 /// Candidates in the order in which they are worth solving: the ranking, with no more than a few of a kind; the next
 /// thicker plates as a yardstick; lighter ones where there is plenty to spare.
-fn shortlist(asked: &Asked<'_>, changes: &[Change], ranked: &[Foretold]) -> Vec<(Change, Foretold)> {
-    let thickness_mm = asked.bracket.part.thickness_mm;
+pub(super) fn shortlist(
+    before: &Held,
+    bracket: &Bracket<'_>,
+    shelf: &Shelf,
+    changes: &[Change],
+    ranked: &[Foretold],
+) -> Vec<(Change, Foretold)> {
+    let thickness_mm = bracket.part.thickness_mm;
     let thicker = |change: &Change| match change {
-        Change::Stock(plate) => asked
-            .shelf
+        Change::Stock(plate) => shelf
             .plates
             .get(*plate)
             .is_some_and(|stock| stock.thickness_mm > thickness_mm),
         _ => false,
     };
-    let spare = asked.before.used < TO_SPARE;
+    let spare = before.used < TO_SPARE;
     let with = |told: &Foretold| (changes[told.change].clone(), told.clone());
     // The list of plates runs from thin to thick.
     let mut plates: Vec<&Foretold> = ranked
@@ -173,8 +209,9 @@ fn solve_all<E: Send>(
     judge: &Judge<'_>,
     solve: &Solve<'_, E>,
     found: &mut Helps<E>,
-) {
+) -> Vec<InHand> {
     let mass_g = mass_g(asked.bracket);
+    let mut strains = Vec::new();
     let results: Vec<_> = list
         .into_par_iter()
         .map(|(change, foretold, changed)| {
@@ -184,14 +221,15 @@ fn solve_all<E: Send>(
         })
         .collect();
     for (change, foretold, changed, still, held) in results {
-        let held = match held {
-            Ok(held) => held,
+        let Solved { held, in_hand } = match held {
+            Ok(solved) => solved,
             Err(why) => {
                 found.dropped.push(Dropped::Unsolved(change, why));
                 continue;
             }
         };
-        let cases = asked.before.cases.iter().zip(&held.cases);
+        strains.push(in_hand);
+        let cases = asked.before.held.cases.iter().zip(&held.cases);
         found.solved.push(Help {
             gained: cases.map(|(before, now)| Gained::from(before, now)).collect(),
             mass_g: mass_g + changed.costs.grams,
@@ -202,6 +240,7 @@ fn solve_all<E: Send>(
             held,
         });
     }
+    strains
 }
 
 fn mass_g(bracket: &Bracket<'_>) -> f64 {

@@ -12,10 +12,11 @@ mod card;
 mod change;
 mod edge;
 mod effect;
+mod further;
 mod in_hand;
 mod lip;
 mod outcome;
-mod pairs;
+mod proved;
 mod rank;
 mod rib;
 mod room;
@@ -27,13 +28,14 @@ mod weld_on;
 mod window;
 
 pub use apply::apply;
-pub use best::{Asked, Effort, Judge, Solve, helps};
+pub use best::{Asked, Effort, Judge, Solve, Solved, helps};
 pub use candidates::candidates;
 pub use change::{
     Bar, CannotChange, Change, Changed, Costs, ExtraPlate, Gussets, Kind, Lip, WeldedEdge, WindowTo,
 };
 pub use in_hand::{elements, resultants};
 pub use outcome::{Dropped, Gained, Held, HeldCase, Help, Helps, Stands, Still};
+pub use proved::{solve_once, what_helps};
 pub use rank::{Foretold, Saved, rank, shares};
 pub use shelf::{FreeMount, Shelf, Stock};
 pub use strains::{Element, InHand, Patch, Resultants, Shares, Strained};

@@ -7,7 +7,7 @@
 //! * a stiffener on a strip of plate is a spring in parallel: of the energy of bending along it, M^2 / 2B, there is left
 //!   the share B/B', the flat strip's stiffness over that of the strip with the stiffener; of pull A/A', of twist J/J'.
 //!   Bending across the stiffener stays. An open lip hardly changes J, so twist is hardly saved; a closed one does;
-//! * a window stores 3 times the energy of the metal that is missing, at the density found round its rim.
+//! * a window stores a multiple of the energy of the metal that is missing, at the density found round its rim.
 //!
 //! Stress is foretold alike: by thickness, by the farthest fibre of the stiffened strip, by the rim of a window.
 
@@ -48,11 +48,7 @@ pub struct Foretold {
 /// all, as only a full solution tells.
 pub fn rank(changes: &[Change], bracket: &Bracket<'_>, shelf: &Shelf, in_hand: &InHand) -> Vec<Foretold> {
     let part = bracket.part;
-    let elastic = Elastic {
-        thickness_mm: part.thickness_mm,
-        elastic_mpa: bracket.metal.elastic_mpa,
-        poisson: bracket.metal.poisson,
-    };
+    let elastic = Elastic::of(bracket);
     let now: Vec<Now> = in_hand
         .cases
         .iter()
@@ -91,11 +87,7 @@ pub fn rank(changes: &[Change], bracket: &Bracket<'_>, shelf: &Shelf, in_hand: &
 /// How each load's energy is stored in the flat panels, along the line from the mounts to the support on the blank: what
 /// lips can cure (bending) and what they cannot (twist).
 pub fn shares(bracket: &Bracket<'_>, in_hand: &InHand, s: Vector) -> Vec<Shares> {
-    let elastic = Elastic {
-        thickness_mm: bracket.part.thickness_mm,
-        elastic_mpa: bracket.metal.elastic_mpa,
-        poisson: bracket.metal.poisson,
-    };
+    let elastic = Elastic::of(bracket);
     let flat = |patch| matches!(patch, Patch::Panel(_));
     (0..in_hand.cases.len())
         .map(|case| in_hand.shares(case, elastic, s, flat))
@@ -115,10 +107,7 @@ impl Now {
         let density_n_mm: Vec<f64> = case
             .resultants
             .iter()
-            .map(|held| {
-                elastic.pulls_n_mm(held.force_n_mm).iter().sum::<f64>()
-                    + elastic.bends_n_mm(held.moment_n).iter().sum::<f64>()
-            })
+            .map(|held| elastic.stored_n_mm(held))
             .collect();
         let stored: f64 = density_n_mm
             .iter()

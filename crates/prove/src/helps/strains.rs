@@ -2,6 +2,8 @@
 
 use plane::{Point, Vector};
 
+use crate::bracket::Bracket;
+
 /// A smooth piece of the part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Patch {
@@ -75,6 +77,21 @@ pub(super) fn along(tensor: [f64; 3], s: Vector) -> [f64; 3] {
 }
 
 impl Elastic {
+    /// The plate of a bracket.
+    pub fn of(bracket: &Bracket<'_>) -> Self {
+        Self {
+            thickness_mm: bracket.part.thickness_mm,
+            elastic_mpa: bracket.metal.elastic_mpa,
+            poisson: bracket.metal.poisson,
+        }
+    }
+
+    /// All the strain energy per area, N/mm.
+    pub fn stored_n_mm(&self, held: &Resultants) -> f64 {
+        self.pulls_n_mm(held.force_n_mm).iter().sum::<f64>()
+            + self.bends_n_mm(held.moment_n).iter().sum::<f64>()
+    }
+
     /// Strain energy per area stored by forces along s, along n and in shear, N/mm, of a plate of this section: each of
     /// the three is half its force times its own strain. The sum is 1/2 N.e of plane stress.
     pub fn pulls_n_mm(&self, [ss, nn, sn]: [f64; 3]) -> [f64; 3] {

@@ -13,12 +13,13 @@ const METAL: &str = "5052-H32";
 const INCH_MM: f64 = 25.4;
 pub const DENSITY_KG_M3: f64 = 2680.0;
 /// The plates that a small shop keeps.
-const PLATES: [(&str, f64); 5] = [
+const PLATES: [(&str, f64); 6] = [
     ("1/8 in", 1.0 / 8.0),
     ("5/32 in", 5.0 / 32.0),
     ("3/16 in", 3.0 / 16.0),
     ("1/4 in", 1.0 / 4.0),
     ("5/16 in", 5.0 / 16.0),
+    ("3/8 in", 3.0 / 8.0),
 ];
 /// The drawn plate, as an index into the list.
 pub const DRAWN: usize = 2;

@@ -4,3 +4,4 @@ mod foretold;
 mod hoe;
 mod made;
 mod random;
+mod solved;

@@ -1,0 +1,164 @@
+//! What would help a bracket, solved by this room itself.
+
+use sheet::Mockup;
+use shell::Face;
+
+use super::best::{Asked, Effort, Judge, Solved, helps};
+use super::change::ExtraPlate;
+use super::in_hand::{elements, resultants};
+use super::outcome::{Held, HeldCase, Helps};
+use super::shelf::Shelf;
+use super::strains::{InHand, Patch, Strained};
+use crate::analyse::{Options, Round, meshed, round, told_once};
+use crate::answer::{Answer, Case};
+use crate::body;
+use crate::bracket::Bracket;
+use crate::error::ProveError;
+use crate::judge::{Check, What};
+
+/// Looks for what would help a bracket: solves it once on a mesh of `options.first_unknowns`, ranks the candidates by what
+/// that says, and solves the best on meshes of the same size, so that the differences are those of the changes and not of
+/// the meshes.
+///
+/// # Errors
+/// [`ProveError`] when the bracket as it is cannot be solved; a change that cannot is told among those dropped.
+pub fn what_helps(
+    bracket: &Bracket<'_>,
+    mockup: &Mockup,
+    shelf: &Shelf,
+    options: &Options,
+    effort: Effort,
+    judge: &Judge<'_>,
+) -> Result<Helps<ProveError>, ProveError> {
+    let asked = Asked {
+        mockup,
+        bracket,
+        shelf,
+        before: solve_once(bracket, &[], options)?,
+    };
+    Ok(helps(asked, effort, judge, &|bracket, extra| {
+        solve_once(bracket, extra, options)
+    }))
+}
+
+/// Solves a bracket on one mesh of `options.first_unknowns`, with plates welded on; no error is asked for.
+///
+/// # Errors
+/// [`ProveError`].
+pub fn solve_once(
+    bracket: &Bracket<'_>,
+    extra: &[ExtraPlate],
+    options: &Options,
+) -> Result<Solved, ProveError> {
+    let body = meshed(bracket, options, &|_| f64::INFINITY)?;
+    let round = round(bracket, body, extra)?;
+    let answer = told_once(bracket, &round);
+    let held = held(bracket, &round, &answer);
+    let in_hand = in_hand(bracket, &round, &held);
+    Ok(Solved { held, in_hand })
+}
+
+fn held(bracket: &Bracket<'_>, round: &Round, answer: &Answer) -> Held {
+    let cases: Vec<HeldCase> = answer
+        .cases
+        .iter()
+        .enumerate()
+        .map(|(index, case)| held_case(bracket, round, &answer.checks, index, case))
+        .collect();
+    let checked = answer.checks.iter().map(|check| check.used);
+    let extra = cases.iter().map(|case| case.stress_used);
+    Held {
+        used: checked.chain(extra).fold(0.0, f64::max),
+        cases,
+    }
+}
+
+fn held_case(bracket: &Bracket<'_>, round: &Round, checks: &[Check], index: usize, case: &Case) -> HeldCase {
+    let used = |counts: fn(What) -> bool| {
+        let of_case = checks
+            .iter()
+            .filter(|check| check.case == Some(index) && counts(check.what));
+        of_case.map(|check| check.used).fold(0.0, f64::max)
+    };
+    let in_part_mpa = case.peak.map_or(0.0, |peak| peak.mises_mpa);
+    let in_extra_mpa = extra_mpa(round, index);
+    let margins = bracket.margins;
+    let [on_yield, on_ultimate] = if case.sudden {
+        [margins.sudden; 2]
+    } else {
+        [margins.on_yield, margins.on_ultimate]
+    };
+    let share =
+        |strength_mpa: Option<f64>, margin: f64| strength_mpa.map_or(0.0, |mpa| in_extra_mpa * margin / mpa);
+    let beside = bracket.metal.beside_weld;
+    let extra_used = share(
+        beside.map(|beside| beside.yield_mpa).or(bracket.metal.yield_mpa),
+        on_yield,
+    )
+    .max(share(
+        beside
+            .map(|beside| beside.ultimate_mpa)
+            .or(bracket.metal.ultimate_mpa),
+        on_ultimate,
+    ));
+    HeldCase {
+        name: case.name.clone(),
+        stress_mpa: in_part_mpa.max(in_extra_mpa),
+        stress_used: used(|what| matches!(what, What::Yield | What::Ultimate)).max(extra_used),
+        moves_mm: case.moves.map_or(0.0, |moves| moves.moves_mm.norm()),
+        moves_used: used(|what| matches!(what, What::Moves | What::Turns)),
+        bend_rad: case.moves.map_or(0.0, |moves| moves.bend_rad),
+        twist_rad: case.moves.map_or(0.0, |moves| moves.twist_rad),
+    }
+}
+
+/// Highest stress in the middle of a triangle of what is welded on, MPa: at the welds themselves it depends on the mesh.
+fn extra_mpa(round: &Round, case: usize) -> f64 {
+    let own = round.body.mesh.triangles.len();
+    let forces = round
+        .solved
+        .get(case)
+        .map_or(&[][..], |solved| &solved.forces[own..]);
+    let faces = |forces: &shell::PanelForces| {
+        [Face::Upper, Face::Lower].map(|face| forces.stress_at_centre_mpa(face).von_mises())
+    };
+    forces.iter().flat_map(faces).fold(0.0, f64::max)
+}
+
+/// The strains of a solved bracket.
+fn in_hand(bracket: &Bracket<'_>, round: &Round, held: &Held) -> InHand {
+    let (mesh, blank_at) = (&round.body.mesh, &round.body.blank_at);
+    let mut pressed = vec![false; mesh.nodes.len()];
+    for &node in &round.mounted.coupled {
+        if let Some(pressed) = pressed.get_mut(node as usize) {
+            *pressed = true;
+        }
+    }
+    let patch_of = |triangle: usize| {
+        let patch = round.body.patches.get(mesh.patches[triangle] as usize)?;
+        Some(match patch {
+            body::Patch::Panel(panel) => Patch::Panel(*panel),
+            body::Patch::Bend(bend) => Patch::Bend(*bend),
+        })
+    };
+    let elements = elements(mesh, blank_at, &patch_of, &|node| !pressed[node as usize]);
+    let elastic = super::strains::Elastic::of(bracket);
+    let cases = round.solved.iter().zip(&held.cases).map(|(solved, held)| {
+        let resultants = resultants(mesh, blank_at, &patch_of, &solved.forces);
+        let in_plate: f64 = elements
+            .iter()
+            .zip(&resultants)
+            .map(|(element, held)| elastic.stored_n_mm(held) * element.area_mm2)
+            .sum();
+        Strained {
+            resultants,
+            elsewhere_n_mm: (solved.solution.energy_n_mm - in_plate).max(0.0),
+            stress_over: held.stress_used,
+            moves_over: held.moves_used,
+        }
+    });
+    InHand {
+        cases: cases.collect(),
+        elements,
+    }
+}
