@@ -76,7 +76,9 @@ def main() -> None:
     moves = tip((folder / "part.dat").read_text(), part.watch + 1)
     print(f"unknowns={6 * len(part.nodes)}")
     print(f"seconds={seconds:.4f}")
-    print(f"peak_mb={resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss * 1024 / 1e6:.1f}")
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    print(f"processor_seconds={used.ru_utime + used.ru_stime:.4f}")
+    print(f"peak_mb={used.ru_maxrss * 1024 / 1e6:.1f}")
     for axis, value in zip("xyz", moves):
         print(f"tip_{axis}_mm={value:.8g}")
 

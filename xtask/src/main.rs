@@ -16,7 +16,8 @@ Example: cargo xtask test
 
   test         every test: unit, property, published, whole jobs, documents; then the outputs by independent libraries
   bench        the benchmarks, and the figures for docs/benchmarks.md
-  bench-shell  the shell solver and two general ones on the same triangles: seconds, memory, answer
+  bench-shell  the shell solver and two general ones on the same triangles: seconds, memory, answer;
+               bench-shell MM stops at cells of that size (the finest of all are of 0.3 mm and take minutes)
   shell-peer   of that, the one comparison that is a step of test
   shell-cases  works out the published shell cases and writes their table in docs/shell.md again
   schema       writes docs/schema/*.json from the tables of keys
@@ -85,7 +86,8 @@ fn bench() -> ExitCode {
 
 fn bench_shell() -> ExitCode {
     let mut steps = Steps::new();
-    bench_shell::run(&mut steps);
+    let finest_mm = std::env::args().nth(2).and_then(|word| word.parse().ok());
+    bench_shell::run(&mut steps, finest_mm);
     steps.close()
 }
 

@@ -53,6 +53,7 @@ fn part(cells: &str, spread: &str) -> Result<(LBracket, Spread), String> {
 
 /// Mesh in memory to movements, and further to the stresses of every triangle.
 fn solve(bracket: &LBracket, spread: Spread) -> Result<(), String> {
+    let worked = worked_s();
     let started = Instant::now();
     let model = Model {
         mesh: bracket.mesh.clone(),
@@ -66,12 +67,14 @@ fn solve(bracket: &LBracket, spread: Spread) -> Result<(), String> {
     let moved = started.elapsed();
     let forces = shell::forces(&model.mesh, &solution.moves);
     let done = started.elapsed();
+    let worked = worked_s() - worked;
     let moments = forces.iter().flat_map(|panel| panel.moment_n);
     let largest = moments.map(|moment| moment.xx.abs()).fold(0.0, f64::max);
     let tip = solution.moves[bracket.tip() as usize];
     println!("unknowns={}", shell::PER_NODE * model.mesh.nodes.len());
     println!("seconds_moves={:.5}", moved.as_secs_f64());
     println!("seconds={:.5}", done.as_secs_f64());
+    println!("processor_seconds={worked:.5}");
     println!("peak_mb={:.1}", peak_mb());
     for (axis, moves) in ["x", "y", "z"].iter().zip(&tip) {
         println!("tip_{axis}_mm={moves:.8}");
@@ -79,6 +82,19 @@ fn solve(bracket: &LBracket, spread: Spread) -> Result<(), String> {
     println!("corner_y_mm={:.8}", solution.moves[bracket.corner() as usize].y);
     println!("largest_moment_n={largest:.6}");
     Ok(())
+}
+
+/// How long this process has had a processor, over all its threads, s: on a busy machine it tells more than the clock.
+fn worked_s() -> f64 {
+    let tasks = std::fs::read_dir("/proc/self/task")
+        .into_iter()
+        .flatten()
+        .flatten();
+    let nanoseconds = tasks.filter_map(|task| {
+        let said = std::fs::read_to_string(task.path().join("schedstat")).ok()?;
+        said.split_whitespace().next()?.parse::<f64>().ok()
+    });
+    nanoseconds.sum::<f64>() * 1e-9
 }
 
 /// The most memory that this process held, MB, as the kernel counts it; nothing where it does not.

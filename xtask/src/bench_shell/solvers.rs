@@ -7,6 +7,8 @@ use std::process::Command;
 #[derive(Debug, Clone)]
 pub struct Solver {
     pub name: &'static str,
+    /// The goal was not set against it: its triangle shears through its thickness, and is quicker to assemble.
+    pub beside_the_goal: bool,
     /// It is not asked for finer cells than this: it would take minutes, or more memory than the machine has.
     pub least_cell_mm: f64,
     python: PathBuf,
@@ -41,6 +43,7 @@ pub fn solvers(root: &Path, python: &Path, work: &Path) -> Vec<Solver> {
     let folder = root.join("python").join("shell_peers");
     let opensees = |name, element: &str, system: &str, least_cell_mm| Solver {
         name,
+        beside_the_goal: element == "ASDShellT3",
         least_cell_mm,
         python: python.to_owned(),
         script: folder.join("opensees.py"),
@@ -63,6 +66,7 @@ pub fn solvers(root: &Path, python: &Path, work: &Path) -> Vec<Solver> {
         ),
         Solver {
             name: "CalculiX, S6",
+            beside_the_goal: false,
             least_cell_mm: 0.5,
             python: python.to_owned(),
             script: folder.join("calculix.py"),
