@@ -1,58 +1,30 @@
 //! Stresses where they are published: NAFEMS LE1 and LE5, and holes in strips.
 
-use std::collections::BTreeSet;
 use std::f64::consts::FRAC_PI_2;
 
-use nalgebra::{DMatrix, Matrix3, Vector6};
-use shell::{InPlane, Mesh, PanelForces, Point, Section, Vector};
+use nalgebra::{Matrix3, Vector6};
+use shell::{Frame, InPlane, Mesh, Point, Section, Vector};
 
 use crate::join::joined;
 use crate::rows;
 use crate::shapes::grid::Grid;
 use crate::trial::{BUILT_IN, MIRROR_X, MIRROR_Y, Trial, column, moved};
 
-/// Components in a triangle's axes as a tensor in space.
-fn in_space(panel: &PanelForces, of: InPlane) -> Matrix3<f64> {
-    let (x, y) = (panel.frame.x, panel.frame.y);
+/// Components in a frame as a tensor in space.
+fn in_space(frame: &Frame, of: InPlane) -> Matrix3<f64> {
+    let (x, y) = (frame.x, frame.y);
     x * x.transpose() * of.xx + y * y.transpose() * of.yy + (x * y.transpose() + y * x.transpose()) * of.xy
 }
 
-/// The stress in the middle surface at a node of a flat patch: a plane fitted through what the triangles round it say at
-/// their centres, where they are most exact (Zienkiewicz and Zhu 1992). The triangles are those of the node and of its
-/// neighbours, so that nodes of an edge have enough on one side.
+/// The stress recovered in the middle surface at a node of a patch.
 fn middle_stress(mesh: &Mesh, moves: &[Vector6<f64>], node: u32, patch: u32) -> Matrix3<f64> {
-    let of_patch = |k: &usize| mesh.patches[*k] == patch;
-    let touching = |nodes: &BTreeSet<u32>| -> Vec<usize> {
-        (0..mesh.triangles.len())
-            .filter(of_patch)
-            .filter(|k| mesh.triangles[*k].iter().any(|corner| nodes.contains(corner)))
-            .collect()
-    };
-    let neighbours = touching(&BTreeSet::from([node]))
-        .into_iter()
-        .flat_map(|k| mesh.triangles[k])
-        .collect();
-    let near = touching(&neighbours);
-    let panels = shell::forces(mesh, moves);
-    let at = mesh.nodes[node as usize];
-    let frame = panels[near[0]].frame;
-    let scale = near
+    let recovered = shell::recover(mesh, &shell::forces(mesh, moves));
+    let at = recovered
+        .nodes
         .iter()
-        .map(|k| (panels[*k].frame.centre - at).norm())
-        .fold(0.0, f64::max);
-    let places = DMatrix::from_fn(near.len(), 3, |row, column| {
-        let arm = (panels[near[row]].frame.centre - at) / scale;
-        [1.0, arm.dot(&frame.x), arm.dot(&frame.y)][column]
-    });
-    let said = DMatrix::from_fn(near.len(), 9, |row, column| {
-        let panel = &panels[near[row]];
-        in_space(panel, panel.membrane_at_centre_n_mm())[column] / panel.thickness_mm
-    });
-    let fitted = places
-        .svd(true, true)
-        .solve(&said, 1e-12)
-        .expect("both bases are asked for");
-    Matrix3::from_fn(|row, column| fitted[(0, row + 3 * column)])
+        .find(|at| (at.node, at.patch) == (node, patch))
+        .expect("the patch reaches the node");
+    in_space(&at.frame, at.membrane_n_mm) / at.thickness_mm
 }
 
 /// A quarter of an elliptic plate of 100 mm, metres and MPa, pulled outward by 10 MPa at its outer edge: sy at the end of the
@@ -264,7 +236,7 @@ fn ring(times: usize) -> [f64; 2] {
         let round = Vector::new(-out.y, out.x, 0.0);
         let exact = out * out.transpose() * (PRESSURE / 3.0 * (1.0 - 4.0 / r2))
             + round * round.transpose() * (PRESSURE / 3.0 * (1.0 + 4.0 / r2));
-        let said = in_space(&panel, panel.membrane_at_centre_n_mm()) / section.thickness_mm;
+        let said = in_space(&panel.frame, panel.membrane_at_centre_n_mm()) / section.thickness_mm;
         off += (said - exact).norm_squared();
         whole += exact.norm_squared();
     }
