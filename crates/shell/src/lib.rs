@@ -6,10 +6,13 @@
 //! # Flow
 //! A [`Mesh`] with sections, joined by ties, held by springs and fixed unknowns, makes a [`Model`]. Preparing it removes
 //! what is tied by exact elimination, assembles and factors once; each [`LoadCase`] is then one pair of triangular solves
-//! and gives a [`Solution`], from which stresses are recovered patch by patch.
+//! and gives a [`Solution`], from which stresses are recovered patch by patch. The same factor gives the factors at which a
+//! load buckles the part ([`Prepared::buckling`]) and the frequencies at which it swings ([`Prepared::frequencies`]). Where
+//! movements are not small ([`believable`] measures them), [`large`] takes the load in steps.
 
 mod assemble;
 mod buckling;
+mod corotation;
 mod coupling;
 mod element;
 mod error;
@@ -35,6 +38,7 @@ mod stress;
 mod tests;
 
 pub use buckling::{Buckling, EigenError};
+pub use corotation::{Large, LargeError, LargeOptions, LargeSolution, Stopped, believable, large};
 pub use coupling::{CouplingError, ties_distributing, ties_fixing, ties_rigid, ties_to_surface};
 pub use element::Frame;
 pub use error::{

@@ -107,11 +107,7 @@ pub fn prepare(model: &Model) -> Result<Prepared<'_>, PrepareError> {
     let too_large = PrepareError::TooLarge {
         unknowns: model.mesh.nodes.len() * PER_NODE,
     };
-    let items = Items {
-        count: model.mesh.triangles.len() + model.springs.len() + model.seats.len(),
-        nodes_of: &|item, call| for_nodes(model, item, call),
-    };
-    let pattern = Pattern::new(&items, &mut reduction).ok_or(too_large.clone())?;
+    let pattern = lay_out(model, &mut reduction).ok_or(too_large.clone())?;
 
     let mut stiffness = pattern.zeros();
     add_triangles(model, &pattern, &reduction, &mut stiffness, |triangle| {
@@ -161,6 +157,15 @@ pub fn prepare(model: &Model) -> Result<Prepared<'_>, PrepareError> {
         prepared.from_offsets = prepared.forces_from_offsets();
     }
     Ok(prepared)
+}
+
+/// Where the stiffness of a model has values. `None` when memory runs out.
+pub(crate) fn lay_out(model: &Model, reduction: &mut Reduction) -> Option<Pattern> {
+    let items = Items {
+        count: model.mesh.triangles.len() + model.springs.len() + model.seats.len(),
+        nodes_of: &|item, call| for_nodes(model, item, call),
+    };
+    Pattern::new(&items, reduction)
 }
 
 /// Whether springs, seats and masses are in range.
@@ -215,7 +220,7 @@ pub(crate) fn add_triangles(
 }
 
 /// Gives free unknowns without any stiffness one of 1, so that they stay where they are. Returns them.
-fn hold_slack(pattern: &Pattern, stiffness: &mut [f64]) -> Vec<u32> {
+pub(crate) fn hold_slack(pattern: &Pattern, stiffness: &mut [f64]) -> Vec<u32> {
     (0..pattern.unknowns())
         .filter(|&unknown| {
             let own = &mut stiffness[pattern.diagonal(unknown)];

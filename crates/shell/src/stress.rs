@@ -4,7 +4,7 @@ use nalgebra::{Matrix2, SymmetricEigen, Vector6};
 
 use crate::{
     Mesh, Vector,
-    element::{Frame, Operators, gathered, in_frame, plane_stress_mpa},
+    element::{Frame, Operators, Vector18, gathered, in_frame, plane_stress_mpa},
 };
 
 /// Components in a plane: xx, yy and the tensor's xy (never the engineering shear strain's).
@@ -151,28 +151,36 @@ pub fn forces(mesh: &Mesh, moves: &[Vector6<f64>]) -> Vec<PanelForces> {
 pub fn forces_in(mesh: &Mesh, frames: &[Frame], moves: &[Vector6<f64>]) -> Vec<PanelForces> {
     (0..mesh.triangles.len())
         .map(|triangle| {
-            let (frame, section) = (frames[triangle], mesh.section(triangle));
-            let operators = Operators::new(&frame, &mesh.corners(triangle), section);
-            let (membrane, bending) = in_frame(&frame.axes(), &gathered(mesh, triangle, moves));
-            let elastic = plane_stress_mpa(section);
-            let t = section.thickness_mm;
-            // With engineering shear strain in, the tensor's shear comes out.
-            let told = |strain: nalgebra::Vector3<f64>, by: f64| {
-                let force = elastic * strain * by;
-                InPlane {
-                    xx: force.x,
-                    yy: force.y,
-                    xy: force.z,
-                }
-            };
-            PanelForces {
-                frame,
-                thickness_mm: t,
-                membrane_n_mm: std::array::from_fn(|corner| told(operators.membrane[corner] * membrane, t)),
-                moment_n: std::array::from_fn(|corner| {
-                    told(operators.bending[corner] * bending, t.powi(3) / 12.0)
-                }),
-            }
+            carried(
+                mesh,
+                triangle,
+                &frames[triangle],
+                &gathered(mesh, triangle, moves),
+            )
         })
         .collect()
+}
+
+/// What one triangle carries, in the axes of a frame in its plane.
+pub(crate) fn carried(mesh: &Mesh, triangle: usize, frame: &Frame, own: &Vector18) -> PanelForces {
+    let section = mesh.section(triangle);
+    let operators = Operators::new(frame, &mesh.corners(triangle), section);
+    let (membrane, bending) = in_frame(&frame.axes(), own);
+    let elastic = plane_stress_mpa(section);
+    let t = section.thickness_mm;
+    // With engineering shear strain in, the tensor's shear comes out.
+    let told = |strain: nalgebra::Vector3<f64>, by: f64| {
+        let force = elastic * strain * by;
+        InPlane {
+            xx: force.x,
+            yy: force.y,
+            xy: force.z,
+        }
+    };
+    PanelForces {
+        frame: *frame,
+        thickness_mm: t,
+        membrane_n_mm: std::array::from_fn(|corner| told(operators.membrane[corner] * membrane, t)),
+        moment_n: std::array::from_fn(|corner| told(operators.bending[corner] * bending, t.powi(3) / 12.0)),
+    }
 }
