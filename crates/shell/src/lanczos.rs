@@ -164,7 +164,7 @@ impl<'p> Space<'p> {
             }
             (pencil.multiply)(&start, column);
         }
-        pencil.factor.solve_in_place(&mut block);
+        solve_each(pencil.factor, &mut block);
         let mut space = Self {
             pencil,
             vectors: Vec::new(),
@@ -191,7 +191,7 @@ impl<'p> Space<'p> {
                 values[(first + at, row)] = value;
             }
         }
-        self.pencil.factor.solve_in_place(&mut block);
+        solve_each(self.pencil.factor, &mut block);
         for (at, column) in block.chunks_exact_mut(size.max(1)).enumerate() {
             for (row, vector) in self.vectors.iter().enumerate() {
                 add(-values[(row, first + at)], vector, column);
@@ -277,6 +277,13 @@ impl<'p> Space<'p> {
         vectors.extend(self.vectors.drain(ritz.values.len()..));
         self.vectors = vectors;
         self.values = DMatrix::from_diagonal(&nalgebra::DVector::from_column_slice(&ritz.values[..kept]));
+    }
+}
+
+/// One by one: two columns together take the solver several times as long as two alone, for its blocks are made for many.
+fn solve_each(factor: &Factor, block: &mut [f64]) {
+    for column in block.chunks_exact_mut(factor.size().max(1)) {
+        factor.solve_in_place(column);
     }
 }
 
