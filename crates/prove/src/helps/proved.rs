@@ -1,7 +1,8 @@
 //! What would help a bracket, solved by this room itself.
 
+use nalgebra::Point3;
 use sheet::Mockup;
-use shell::Face;
+use shell::{Face, PanelForces};
 
 use super::best::{Asked, Effort, Judge, Solved, helps};
 use super::change::ExtraPlate;
@@ -53,27 +54,35 @@ pub fn solve_once(
     let body = meshed(bracket, options, &|_| f64::INFINITY)?;
     let round = round(bracket, body, extra)?;
     let answer = told_once(bracket, &round);
-    let held = held(bracket, &round, &answer);
+    let held = held(bracket, &round, extra, &answer);
     let in_hand = in_hand(bracket, &round, &held);
     Ok(Solved { held, in_hand })
 }
 
-fn held(bracket: &Bracket<'_>, round: &Round, answer: &Answer) -> Held {
+fn held(bracket: &Bracket<'_>, round: &Round, extra: &[ExtraPlate], answer: &Answer) -> Held {
+    let heated = heated(bracket, round, extra);
     let cases: Vec<HeldCase> = answer
         .cases
         .iter()
         .enumerate()
-        .map(|(index, case)| held_case(bracket, round, &answer.checks, index, case))
+        .map(|(index, case)| held_case(bracket, round, &heated, &answer.checks, index, case))
         .collect();
     let checked = answer.checks.iter().map(|check| check.used);
-    let extra = cases.iter().map(|case| case.stress_used);
+    let stressed = cases.iter().map(|case| case.stress_used);
     Held {
-        used: checked.chain(extra).fold(0.0, f64::max),
+        used: checked.chain(stressed).fold(0.0, f64::max),
         cases,
     }
 }
 
-fn held_case(bracket: &Bracket<'_>, round: &Round, checks: &[Check], index: usize, case: &Case) -> HeldCase {
+fn held_case(
+    bracket: &Bracket<'_>,
+    round: &Round,
+    heated: &[usize],
+    checks: &[Check],
+    index: usize,
+    case: &Case,
+) -> HeldCase {
     let used = |counts: fn(What) -> bool| {
         let of_case = checks
             .iter()
@@ -82,6 +91,22 @@ fn held_case(bracket: &Bracket<'_>, round: &Round, checks: &[Check], index: usiz
     };
     let in_part_mpa = case.peak.map_or(0.0, |peak| peak.mises_mpa);
     let in_extra_mpa = extra_mpa(round, index);
+    HeldCase {
+        name: case.name.clone(),
+        stress_mpa: in_part_mpa.max(in_extra_mpa),
+        // What is welded on is narrow, and all of it counts as heated, as does the plate beside it.
+        stress_used: used(|what| matches!(what, What::Yield | What::Ultimate))
+            .max(beside_weld_used(bracket, case, in_extra_mpa))
+            .max(beside_weld_used(bracket, case, heated_mpa(round, heated, index))),
+        moves_mm: case.moves.map_or(0.0, |moves| moves.moves_mm.norm()),
+        moves_used: used(|what| matches!(what, What::Moves | What::Turns)),
+        bend_rad: case.moves.map_or(0.0, |moves| moves.bend_rad),
+        twist_rad: case.moves.map_or(0.0, |moves| moves.twist_rad),
+    }
+}
+
+/// A stress beside a weld as a share of what is allowed there.
+fn beside_weld_used(bracket: &Bracket<'_>, case: &Case, stress_mpa: f64) -> f64 {
     let margins = bracket.margins;
     let [on_yield, on_ultimate] = if case.sudden {
         [margins.sudden; 2]
@@ -89,27 +114,50 @@ fn held_case(bracket: &Bracket<'_>, round: &Round, checks: &[Check], index: usiz
         [margins.on_yield, margins.on_ultimate]
     };
     let share =
-        |strength_mpa: Option<f64>, margin: f64| strength_mpa.map_or(0.0, |mpa| in_extra_mpa * margin / mpa);
+        |strength_mpa: Option<f64>, margin: f64| strength_mpa.map_or(0.0, |mpa| stress_mpa * margin / mpa);
     let beside = bracket.metal.beside_weld;
-    let extra_used = share(
-        beside.map(|beside| beside.yield_mpa).or(bracket.metal.yield_mpa),
-        on_yield,
-    )
-    .max(share(
-        beside
-            .map(|beside| beside.ultimate_mpa)
-            .or(bracket.metal.ultimate_mpa),
-        on_ultimate,
-    ));
-    HeldCase {
-        name: case.name.clone(),
-        stress_mpa: in_part_mpa.max(in_extra_mpa),
-        stress_used: used(|what| matches!(what, What::Yield | What::Ultimate)).max(extra_used),
-        moves_mm: case.moves.map_or(0.0, |moves| moves.moves_mm.norm()),
-        moves_used: used(|what| matches!(what, What::Moves | What::Turns)),
-        bend_rad: case.moves.map_or(0.0, |moves| moves.bend_rad),
-        twist_rad: case.moves.map_or(0.0, |moves| moves.twist_rad),
-    }
+    let yields = beside.map(|beside| beside.yield_mpa).or(bracket.metal.yield_mpa);
+    let breaks = beside
+        .map(|beside| beside.ultimate_mpa)
+        .or(bracket.metal.ultimate_mpa);
+    share(yields, on_yield).max(share(breaks, on_ultimate))
+}
+
+/// Triangles of the part within the heat-affected zone of what is welded on.
+fn heated(bracket: &Bracket<'_>, round: &Round, extra: &[ExtraPlate]) -> Vec<usize> {
+    let Some(beside) = bracket.metal.beside_weld else {
+        return Vec::new();
+    };
+    let welds: Vec<[Point3<f64>; 2]> = extra
+        .iter()
+        .flat_map(|plate| plate.welds.iter().map(|weld| plate.edge(weld.edge)))
+        .map(|edge| edge.map(|end| bracket.pose * end))
+        .collect();
+    let mesh = &round.body.mesh;
+    let near = |&triangle: &usize| {
+        let [a, b, c] = mesh.corners(triangle);
+        let middle = Point3::from((a.coords + b.coords + c.coords) / 3.0);
+        welds.iter().any(|edge| off_mm(edge, &middle) <= beside.width_mm)
+    };
+    (0..mesh.triangles.len()).filter(near).collect()
+}
+
+/// How far a point lies from a straight line between two.
+fn off_mm([from, to]: &[Point3<f64>; 2], at: &Point3<f64>) -> f64 {
+    let along = to - from;
+    let share = ((at - from).dot(&along) / along.norm_squared()).clamp(0.0, 1.0);
+    (from + along * share - at).norm()
+}
+
+/// Highest stress in the middle of some triangles, MPa.
+fn heated_mpa(round: &Round, triangles: &[usize], case: usize) -> f64 {
+    let forces = round.solved.get(case).map_or(&[][..], |solved| &solved.forces);
+    let held = triangles.iter().filter_map(|&triangle| forces.get(triangle));
+    held.flat_map(at_faces_mpa).fold(0.0, f64::max)
+}
+
+fn at_faces_mpa(forces: &PanelForces) -> [f64; 2] {
+    [Face::Upper, Face::Lower].map(|face| forces.stress_at_centre_mpa(face).von_mises())
 }
 
 /// Highest stress in the middle of a triangle of what is welded on, MPa: at the welds themselves it depends on the mesh.
@@ -119,10 +167,7 @@ fn extra_mpa(round: &Round, case: usize) -> f64 {
         .solved
         .get(case)
         .map_or(&[][..], |solved| &solved.forces[own..]);
-    let faces = |forces: &shell::PanelForces| {
-        [Face::Upper, Face::Lower].map(|face| forces.stress_at_centre_mpa(face).von_mises())
-    };
-    forces.iter().flat_map(faces).fold(0.0, f64::max)
+    forces.iter().flat_map(at_faces_mpa).fold(0.0, f64::max)
 }
 
 /// The strains of a solved bracket.

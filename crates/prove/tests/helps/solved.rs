@@ -5,7 +5,7 @@ use prove::helps::{
     Change, Changed, Dropped, Effort, Helps, Kind, Lip, Stands, Still, apply, candidates, solve_once,
     what_helps,
 };
-use prove::{Act, At, Bracket, Load, Options, ProveError};
+use prove::{Act, At, BesideWeld, Bracket, Load, Options, ProveError};
 use sheet::{Face, Mockup, Opening, OpeningShape, develop};
 
 use crate::hoe;
@@ -242,6 +242,33 @@ fn the_flat_plate_fails_and_a_lighter_one_than_thicker_plate_passes() {
         .collect();
     assert!(masses.is_sorted(), "{masses:?}");
     assert!(helps.solved.iter().skip(masses.len()).all(|help| !help.passes()));
+}
+
+#[test]
+fn a_gusset_counts_with_what_its_weld_takes_of_the_plate() {
+    let (card, part, shelf) = (hoe::card(), hoe::part(), hoe::shelf());
+    let mut bracket = hoe::bracket(&part);
+    let changes = candidates(&card, &bracket, &shelf);
+    let gusset = changes
+        .iter()
+        .find(|change| change.kind() == Kind::Gussets)
+        .expect("the pad's bend has an inside");
+    let changed = apply(gusset, &card, &bracket, &shelf).expect("there is room");
+    let used = |bracket: &Bracket<'_>| {
+        let held = solve_once(&changed.bracket(bracket), &changed.extra, &options())
+            .expect("it is held")
+            .held;
+        held.cases[2].stress_used
+    };
+    let as_rolled = used(&bracket);
+    bracket.metal.beside_weld = Some(BesideWeld {
+        yield_mpa: 65.0,
+        ultimate_mpa: 170.0,
+        width_mm: 25.0,
+    });
+    let as_welded = used(&bracket);
+    println!("of the limit: {as_rolled:.2} as rolled, {as_welded:.2} as welded");
+    assert!(as_welded > as_rolled, "{as_rolled} {as_welded}");
 }
 
 #[test]
