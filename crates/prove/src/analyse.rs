@@ -2,15 +2,13 @@
 //! believed.
 
 use nalgebra::{Vector3, Vector6};
-use plane::Point;
-use shell::{Face, LoadCase, PanelForces, Prepared, Solution};
+use shell::{Face, LoadCase, PanelForces, Prepared, Recovered, Singular, Solution, Why};
 
 use crate::answer::{Answer, Case, Picture, Trust};
-use crate::body::{Body, BodyOptions, Ring, refined_body};
+use crate::body::{AdaptError, Body, BodyOptions, Judged, Ring, Stopped, Targets, adapted, body};
 use crate::bracket::Bracket;
 use crate::cases::{self, Acting};
 use crate::error::ProveError;
-use crate::field::{self, AtNode};
 use crate::helps::{ExtraPlate, mean_edge_mm, weld_on};
 use crate::judge;
 use crate::lasts::{self, Repeated};
@@ -52,7 +50,8 @@ pub(crate) struct Solved {
     pub case: LoadCase,
     pub solution: Solution,
     pub forces: Vec<PanelForces>,
-    pub buckles_at: Option<f64>,
+    /// Smoothed within each panel and bend; welded-on plates left out.
+    pub recovered: Recovered,
 }
 
 /// Everything on one mesh.
@@ -61,9 +60,17 @@ pub(crate) struct Round {
     pub mounted: Mounted,
     pub solved: Vec<Solved>,
     /// Under its own weight and what hangs on it alone.
-    pub rest: Vec<PanelForces>,
-    pub first_hz: Option<f64>,
+    pub rest: Recovered,
     pub unknowns: usize,
+}
+
+/// What is worked out once, on the first mesh: it hangs on the whole part, and not on any corner of it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Whole {
+    /// For each case, the factor at which the plate buckles.
+    pub buckles_at: Vec<Option<f64>>,
+    /// Lowest frequency, Hz.
+    pub first_hz: Option<f64>,
 }
 
 /// Forces and moments at the nodes where the loads come in.
@@ -74,7 +81,14 @@ fn weight(bracket: &Bracket<'_>) -> Vector3<f64> {
 }
 
 /// Solves every case on one mesh, with plates welded on.
-pub(crate) fn round(bracket: &Bracket<'_>, body: Body, extra: &[ExtraPlate]) -> Result<Round, ProveError> {
+///
+/// What hangs on the whole part is worked out as well when there is somewhere to put it.
+pub(crate) fn round(
+    bracket: &Bracket<'_>,
+    body: Body,
+    extra: &[ExtraPlate],
+    whole: Option<&mut Whole>,
+) -> Result<Round, ProveError> {
     if bracket.loads.is_empty() {
         return Err(ProveError::NoLoads);
     }
@@ -100,30 +114,56 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, extra: &[ExtraPlate]) -> 
     let mesh = &mounted.model.mesh;
     let frames = mesh.frames();
     let (_, rest) = solve("its own weight", Vec::new())?;
-    let rest = shell::forces_in(mesh, &frames, &rest.moves);
+    let own = body.mesh.triangles.len();
+    let rest = recovered(&body, &shell::forces_in(mesh, &frames, &rest.moves)[..own]);
     let mut solved = Vec::with_capacity(acting.len());
     for acting in acting {
         let at_nodes = at_nodes(bracket, &mounted, &acting.loads, &drops_n);
         let (case, solution) = solve(&acting.name, at_nodes)?;
         let forces = shell::forces_in(mesh, &frames, &solution.moves);
+        let recovered = recovered(&body, &forces[..own]);
         solved.push(Solved {
             acting,
             case,
             solution,
             forces,
-            buckles_at: None,
+            recovered,
         });
     }
     let unknowns = prepared.unknowns();
+    if let Some(whole) = whole {
+        *whole = of_whole(&prepared, &solved);
+    }
     drop(prepared);
     Ok(Round {
         body,
         mounted,
         solved,
         rest,
-        first_hz: None,
         unknowns,
     })
+}
+
+fn recovered(body: &Body, forces: &[PanelForces]) -> Recovered {
+    shell::recover(&body.mesh, forces)
+}
+
+/// Buckling under each case and the lowest frequency. What the iteration does not find is left open.
+fn of_whole(prepared: &Prepared<'_>, solved: &[Solved]) -> Whole {
+    let first = |found: Result<Vec<shell::Buckling>, shell::EigenError>| {
+        found.ok()?.first().map(|buckling| buckling.factor)
+    };
+    let rest = solved.first().map(|solved| &solved.solution);
+    Whole {
+        buckles_at: solved
+            .iter()
+            .map(|solved| first(prepared.buckling(&solved.solution, 1)))
+            .collect(),
+        first_hz: rest.and_then(|solution| {
+            let modes = prepared.frequencies_seated(solution, 1).ok()?;
+            modes.first().map(|mode| mode.hz)
+        }),
+    }
 }
 
 fn at_nodes(bracket: &Bracket<'_>, mounted: &Mounted, loads: &[usize], drops_n: &[f64]) -> AtNodes {
@@ -174,12 +214,8 @@ fn drops(bracket: &Bracket<'_>, mounted: &Mounted, prepared: &Prepared<'_>) -> R
     Ok(drops_n)
 }
 
-/// The mesh of a bracket in equipment axes, with a ring about every hole that something presses on.
-pub(crate) fn meshed(
-    bracket: &Bracket<'_>,
-    options: &Options,
-    finer_mm: &dyn Fn(Point) -> f64,
-) -> Result<Body, ProveError> {
+/// What the mesh of a bracket is to be like, with a ring about every hole that something presses on.
+fn wanted(bracket: &Bracket<'_>, options: &Options) -> BodyOptions {
     let ring = |opening: usize, across_mm: f64| {
         let panel = bracket.part.panel_of_opening(opening)?;
         let centre = bracket.part.openings[opening].shape.middle() + bracket.part.panels[panel].to_blank;
@@ -200,7 +236,7 @@ pub(crate) fn meshed(
             rings.extend(ring(opening, support.washer_mm));
         }
     }
-    let made = BodyOptions {
+    BodyOptions {
         elastic_mpa: bracket.metal.elastic_mpa,
         poisson: bracket.metal.poisson,
         density_t_mm3: bracket.metal.density_kg_m3 * 1e-12,
@@ -208,29 +244,95 @@ pub(crate) fn meshed(
         most_unknowns: options.unknowns,
         rings,
         ..BodyOptions::default()
-    };
-    let mut body = refined_body(bracket.part, &made, finer_mm)?;
+    }
+}
+
+/// A mesh in equipment axes.
+fn posed(bracket: &Bracket<'_>, mut body: Body) -> Body {
     for node in &mut body.mesh.nodes {
         *node = bracket.pose * *node;
     }
-    Ok(body)
+    body
 }
 
-/// Proves a bracket.
+/// The first mesh of a bracket, in equipment axes.
+pub(crate) fn meshed(bracket: &Bracket<'_>, options: &Options) -> Result<Body, ProveError> {
+    Ok(posed(bracket, body(bracket.part, &wanted(bracket, options))?))
+}
+
+/// Proves a bracket: meshes it, solves every case, and refines until the numbers are as near as asked or the budget is
+/// used up, which is said in [`Answer::trust`].
 ///
 /// # Errors
 /// [`ProveError`]: what keeps it from an answer.
 pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, ProveError> {
-    let body = meshed(bracket, options, &|_| f64::INFINITY)?;
-    let round = round(bracket, body, &[])?;
-    let trust = Trust {
-        unknowns: round.unknowns,
-        meshes: 1,
-        movement: f64::NAN,
-        stress: f64::NAN,
-        reached: false,
+    let targets = Targets {
+        moves: options.movement,
+        stress: options.stress,
+        singular_radius_mm: bracket.part.thickness_mm,
+        most_turns: options.meshes,
     };
-    Ok(told(bracket, &round, trust))
+    let mut whole: Option<Whole> = None;
+    let made = wanted(bracket, options);
+    let adapted = adapted(bracket.part, &made, targets, |body| {
+        let mut first = Whole::default();
+        let ask = whole.is_none().then_some(&mut first);
+        let round = round(bracket, posed(bracket, body.clone()), &[], ask)?;
+        whole.get_or_insert(first);
+        Ok(judged(bracket, round))
+    });
+    let adapted = adapted.map_err(|error: AdaptError<ProveError>| match error {
+        AdaptError::Body(error) => ProveError::Body(error),
+        AdaptError::Work(error) => error,
+    })?;
+    let last = adapted.turns.last();
+    let trust = Trust {
+        unknowns: adapted.answer.unknowns,
+        meshes: adapted.turns.len(),
+        movement: last.map_or(f64::INFINITY, |turn| turn.moves),
+        stress: last.map_or(f64::INFINITY, |turn| turn.stress),
+        reached: adapted.stopped == Stopped::Met,
+    };
+    Ok(told(bracket, &adapted.answer, &whole.unwrap_or_default(), trust))
+}
+
+/// A round with its errors.
+fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
+    let mesh = &round.body.mesh;
+    let own = mesh.triangles.len();
+    let errors = round
+        .solved
+        .iter()
+        .map(|solved| shell::estimate(mesh, &solved.forces[..own], &solved.recovered))
+        .collect();
+    let moves_mm = round
+        .solved
+        .iter()
+        .flat_map(|solved| {
+            let nodes = solved
+                .acting
+                .loads
+                .iter()
+                .map(|&load| round.mounted.load_nodes[load]);
+            nodes.map(|node| solved.solution.moves[node as usize].fixed_rows::<3>(0).norm())
+        })
+        .collect();
+    let mut singular = shell::re_entrant_corners(mesh);
+    singular.push(Singular {
+        nodes: round.mounted.coupled.clone(),
+        why: Why::Coupled,
+    });
+    debug_assert_eq!(
+        round.solved.len(),
+        cases::acting(bracket).len(),
+        "every case is solved"
+    );
+    Judged {
+        errors,
+        moves_mm,
+        singular,
+        answer: round,
+    }
 }
 
 /// The answer of one mesh, whose error nobody has asked for.
@@ -238,33 +340,25 @@ pub(crate) fn told_once(bracket: &Bracket<'_>, round: &Round) -> Answer {
     let trust = Trust {
         unknowns: round.unknowns,
         meshes: 1,
-        movement: f64::NAN,
-        stress: f64::NAN,
+        movement: f64::INFINITY,
+        stress: f64::INFINITY,
         reached: false,
     };
-    told(bracket, round, trust)
+    told(bracket, round, &Whole::default(), trust)
 }
 
-fn told(bracket: &Bracket<'_>, round: &Round, trust: Trust) -> Answer {
-    let mesh = &round.body.mesh;
+fn told(bracket: &Bracket<'_>, round: &Round, whole: &Whole, trust: Trust) -> Answer {
     let reader = Reader::new(bracket, round);
-    let fields: Vec<Vec<AtNode>> = round
-        .solved
-        .iter()
-        .map(|solved| field::field(mesh, &solved.forces))
-        .collect();
     let cases: Vec<Case> = round
         .solved
         .iter()
-        .zip(&fields)
-        .map(|(solved, field)| reader.case(solved, field))
+        .enumerate()
+        .map(|(index, solved)| reader.case(solved, whole.buckles_at.get(index).copied().flatten()))
         .collect();
-    let rest = field::field(mesh, &round.rest);
     let repeated: Vec<Repeated<'_>> = round
         .solved
         .iter()
-        .zip(&fields)
-        .filter_map(|(solved, field)| {
+        .filter_map(|solved| {
             let [load] = solved.acting.loads[..] else {
                 return None;
             };
@@ -273,18 +367,18 @@ fn told(bracket: &Bracket<'_>, round: &Round, trust: Trust) -> Answer {
                 load,
                 per_day: said.per_day?,
                 both_ways: said.both_ways,
-                field,
+                recovered: &solved.recovered,
             })
         })
         .collect();
-    let lasts = lasts::lasts(&reader, &rest, &repeated);
-    let checks = judge::checks(bracket, &cases, &lasts, round.first_hz);
+    let lasts = lasts::lasts(&reader, &round.rest, &repeated);
+    let checks = judge::checks(bracket, &cases, &lasts, whole.first_hz);
     let missing = judge::missing(bracket, &cases, &trust);
     Answer {
         proof: proof_test(bracket, round),
         checks,
         missing,
-        first_hz: round.first_hz,
+        first_hz: whole.first_hz,
         lasts,
         trust,
         picture: picture(&reader, round),

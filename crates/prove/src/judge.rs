@@ -100,6 +100,11 @@ pub enum Missing {
     },
 }
 
+/// What is no number is not held to a limit: it counts as past it.
+fn share(used: f64) -> f64 {
+    if used.is_nan() { f64::INFINITY } else { used }
+}
+
 /// Has at least `limit`.
 fn at_least(what: What, case: Option<usize>, has: f64, limit: f64) -> Check {
     Check {
@@ -107,7 +112,7 @@ fn at_least(what: What, case: Option<usize>, has: f64, limit: f64) -> Check {
         case,
         has,
         limit,
-        used: limit / has,
+        used: share(limit / has),
     }
 }
 
@@ -118,7 +123,7 @@ fn at_most(what: What, case: Option<usize>, has: f64, limit: f64) -> Check {
         case,
         has,
         limit,
-        used: has / limit,
+        used: share(has / limit),
     }
 }
 

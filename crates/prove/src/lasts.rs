@@ -1,26 +1,25 @@
 //! How long it lasts: the range of stress of every load that comes again and again, at every kind of place.
 
-use shell::InPlane;
+use shell::{Face, InPlane, Recovered};
 
 use crate::answer::{Detail, Lasts};
 use crate::bracket::Bracket;
 use crate::fatigue::{Block, Curve, Spread, life_band};
-use crate::field::AtNode;
 use crate::reading::Reader;
 
-/// One load that comes again and again: its field.
+/// One load that comes again and again: its stresses.
 pub(crate) struct Repeated<'a> {
     pub load: usize,
     pub per_day: f64,
     pub both_ways: bool,
-    pub field: &'a [AtNode],
+    pub recovered: &'a Recovered,
 }
 
 /// The worst place of each kind, the shortest life first. At each place the ranges of all loads are added up by Miner's
 /// rule; the range of a load is the largest principal stress by which it differs from the part at rest under its own
 /// weight (`rest`), twice that for a load that acts both ways. The local stress is held against the category of the detail
 /// as it stands, which is on the short side at the rim of a hole, whose category has the notch in it already.
-pub(crate) fn lasts(reader: &Reader<'_>, rest: &[AtNode], repeated: &[Repeated<'_>]) -> Vec<Lasts> {
+pub(crate) fn lasts(reader: &Reader<'_>, rest: &Recovered, repeated: &[Repeated<'_>]) -> Vec<Lasts> {
     if repeated.is_empty() {
         return Vec::new();
     }
@@ -43,20 +42,20 @@ fn curve(bracket: &Bracket<'_>, detail: Detail) -> Option<Curve> {
 
 fn worst(
     reader: &Reader<'_>,
-    rest: &[AtNode],
+    rest: &Recovered,
     repeated: &[Repeated<'_>],
     detail: Detail,
     curve: Curve,
 ) -> Option<Lasts> {
     let mut worst: Option<(f64, usize)> = None;
-    for (index, at) in rest.iter().enumerate() {
+    for (index, at) in rest.nodes.iter().enumerate() {
         if reader.passed_over[at.node as usize] || reader.detail(at.node) != detail {
             continue;
         }
         let damage: f64 = blocks(rest, repeated, index)
             .map(|block| block.cycles / curve.cycles(block.range_mpa))
             .sum();
-        if worst.is_none_or(|(most, _)| damage > most) {
+        if worst.is_none_or(|(most, _)| damage.total_cmp(&most).is_gt()) {
             worst = Some((damage, index));
         }
     }
@@ -68,7 +67,7 @@ fn worst(
         .max_by(|a, b| a.1.range_mpa.total_cmp(&b.1.range_mpa))?;
     Some(Lasts {
         detail,
-        at: reader.body.mesh.nodes[rest[index].node as usize],
+        at: reader.body.mesh.nodes[rest.nodes[index].node as usize],
         range_mpa: block.range_mpa,
         load: repeated[hardest].load,
         life: life_band(curve, &a_day, &Spread::default()),
@@ -76,15 +75,16 @@ fn worst(
 }
 
 fn blocks<'a>(
-    rest: &'a [AtNode],
+    rest: &'a Recovered,
     repeated: &'a [Repeated<'a>],
     index: usize,
 ) -> impl Iterator<Item = Block> + 'a {
     repeated.iter().map(move |load| {
         let ways = if load.both_ways { 2.0 } else { 1.0 };
-        let range = |face: usize| largest(load.field[index].mpa[face] - rest[index].mpa[face]);
+        let of = |stresses: &Recovered, face| stresses.nodes[index].stress_mpa(face);
+        let range = |face: Face| largest(of(load.recovered, face) - of(rest, face));
         Block {
-            range_mpa: ways * range(0).max(range(1)),
+            range_mpa: ways * range(Face::Upper).max(range(Face::Lower)),
             cycles: load.per_day,
         }
     })

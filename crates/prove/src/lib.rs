@@ -9,7 +9,6 @@ mod bracket;
 mod by_hand;
 mod cases;
 mod error;
-mod field;
 mod joints;
 mod judge;
 mod lasts;

@@ -206,12 +206,24 @@ impl Build<'_> {
     fn foot(&mut self, mount: &Mount) -> Result<std::ops::Range<usize>, ProveError> {
         let nodes = self.about(mount.opening, mount.seat_mm.max(mount.shape.face_mm))?;
         let per_mm2 = self.bracket.metal.elastic_mpa / self.bracket.part.thickness_mm;
+        let at = |node: u32| self.body.mesh.nodes[node as usize];
+        let chosen = spread(&nodes, &at);
+        let mut areas_mm2 = vec![0.0; chosen.len()];
+        for &node in &nodes {
+            let nearest = (0..chosen.len()).min_by(|&a, &b| {
+                let away = |place: usize| (at(chosen[place]) - at(node)).norm_squared();
+                away(a).total_cmp(&away(b))
+            });
+            if let Some(nearest) = nearest {
+                areas_mm2[nearest] += self.areas_mm2[node as usize];
+            }
+        }
         let seats = &mut self.mounted.model.seats;
         let first = seats.len();
-        seats.extend(nodes.iter().map(|&node| Seat {
+        seats.extend(chosen.iter().zip(areas_mm2).map(|(&node, area_mm2)| Seat {
             node,
             push: mount.axis.into_inner(),
-            stiffness_n_mm: per_mm2 * self.areas_mm2[node as usize],
+            stiffness_n_mm: per_mm2 * area_mm2,
             gap_mm: 0.0,
         }));
         Ok(first..seats.len())
@@ -324,6 +336,26 @@ impl Build<'_> {
         }
         Ok(())
     }
+}
+
+/// Places at which a foot may rest, however fine the mesh: enough for two rings of sixteen, and few enough that which of
+/// them carry is soon decided.
+const MOST_ON_FOOT: usize = 32;
+
+/// At most [`MOST_ON_FOOT`] of the nodes, spread as far from each other as they go: each next one is the farthest from all
+/// before it.
+fn spread(nodes: &[u32], at: &dyn Fn(u32) -> Point3<f64>) -> Vec<u32> {
+    let mut chosen: Vec<u32> = nodes.first().copied().into_iter().collect();
+    let mut away_mm = vec![f64::INFINITY; nodes.len()];
+    while chosen.len() < MOST_ON_FOOT.min(nodes.len()) {
+        let last = chosen[chosen.len() - 1];
+        for (away, &node) in away_mm.iter_mut().zip(nodes) {
+            *away = away.min((at(node) - at(last)).norm());
+        }
+        let farthest = (0..nodes.len()).max_by(|&a, &b| away_mm[a].total_cmp(&away_mm[b]).then(b.cmp(&a)));
+        chosen.extend(farthest.map(|farthest| nodes[farthest]));
+    }
+    chosen
 }
 
 /// Fewer nodes than this under a washer cannot carry its load.

@@ -1,12 +1,11 @@
 //! What one solved case says: its peak, how the support moves, its bolts and welds.
 
 use nalgebra::{Point3, Vector3};
-use shell::{LoadCase, Solution};
+use shell::{Face, InPlane, LoadCase, NodeForces, Recovered, Singular, Solution, Why};
 
-use crate::answer::{Case, Detail, Part, Peak, PeakRule, Side};
+use crate::answer::{Case, Detail, Large, Part, Peak, PeakRule, Side};
 use crate::body::{Body, Patch};
 use crate::bracket::Bracket;
-use crate::field::{AtNode, FACES};
 use crate::mounting::Mounted;
 use crate::{bolts, by_hand, joints, moves, seams, set};
 
@@ -23,7 +22,18 @@ pub(crate) struct Reader<'a> {
     pub heated: Vec<bool>,
     /// What kind of place each node is, for fatigue.
     details: Vec<Detail>,
+    /// Places where stress has no bound.
+    singular: Vec<Singular>,
 }
+
+/// At a sharp inside corner the stress beside it is taken this often: a cut corner has the radius of half a kerf, and the
+/// notch factor of such a shoulder lies near two; common practice, no source.
+const NOTCH: f64 = 2.0;
+/// The linear answer is marked when the part moves more than this many thicknesses, or turns more than
+/// [`TURNS_FAR_RAD`]; common practice, no source.
+const MOVES_FAR: f64 = 3.0;
+/// A tenth of a radian: the cosine is off by half a hundredth.
+const TURNS_FAR_RAD: f64 = 0.1;
 
 impl<'a> Reader<'a> {
     pub fn new(bracket: &'a Bracket<'a>, round: &'a Round) -> Self {
@@ -66,8 +76,20 @@ impl<'a> Reader<'a> {
         {
             details[node as usize] = Detail::Toe;
         }
+        let mut singular = shell::re_entrant_corners(&round.body.mesh);
+        for corner in singular.iter().flat_map(|corner| &corner.nodes) {
+            let corner = round.body.mesh.nodes[*corner as usize];
+            for (at, passed) in round.body.mesh.nodes.iter().zip(&mut passed_over) {
+                *passed |= (at - corner).norm() < bracket.part.thickness_mm;
+            }
+        }
+        singular.push(Singular {
+            nodes: round.mounted.coupled.clone(),
+            why: Why::Coupled,
+        });
         Reader {
             details,
+            singular,
             bracket,
             body: &round.body,
             mounted: &round.mounted,
@@ -76,28 +98,56 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// The highest stress for what the metal stands there: beside a weld less than elsewhere.
-    pub fn peak(&self, field: &[AtNode]) -> Option<Peak> {
+    /// The highest stress for what the metal stands there: beside a weld less than elsewhere; at a sharp inside corner,
+    /// where no mesh is fine enough, the stress beside it times a notch factor.
+    pub fn peak(&self, recovered: &Recovered) -> Option<Peak> {
         let weakened = match (self.bracket.metal.yield_mpa, self.bracket.metal.beside_weld) {
             (Some(away), Some(beside)) if beside.yield_mpa > 0.0 => away / beside.yield_mpa,
             _ => 1.0,
         };
-        let mut worst: Option<(f64, &AtNode, usize)> = None;
-        for at in field.iter().filter(|at| !self.passed_over[at.node as usize]) {
-            let by = if self.heated[at.node as usize] {
-                weakened
-            } else {
-                1.0
-            };
-            for (face, stress) in at.mpa.iter().enumerate() {
-                let weighed = stress.von_mises() * by;
-                if worst.is_none_or(|(most, ..)| weighed > most) {
-                    worst = Some((weighed, at, face));
-                }
+        let mut worst: Option<(f64, Peak)> = None;
+        let mut keep = |peak: Peak| {
+            let weighed = peak.mises_mpa * if peak.beside_weld { weakened } else { 1.0 };
+            if worst
+                .as_ref()
+                .is_none_or(|(most, _)| weighed.total_cmp(most).is_gt())
+            {
+                worst = Some((weighed, peak));
+            }
+        };
+        for at in recovered
+            .nodes
+            .iter()
+            .filter(|at| !self.passed_over[at.node as usize])
+        {
+            for face in [Face::Upper, Face::Lower] {
+                keep(self.told(at, face));
             }
         }
-        let (_, at, face) = worst?;
-        let stress = at.mpa[face];
+        let radius_mm = self.bracket.part.thickness_mm;
+        for zone in shell::peaks(&self.body.mesh, recovered, &self.singular, radius_mm).zones {
+            if zone.singular.why != Why::Coupled
+                && let Some(nominal) = zone.nominal
+                && let Some(at) = recovered
+                    .nodes
+                    .iter()
+                    .find(|at| at.node == nominal.node && at.patch == nominal.patch)
+            {
+                let beside = self.told(at, nominal.face);
+                keep(Peak {
+                    mises_mpa: beside.mises_mpa * NOTCH,
+                    principal_mpa: beside.principal_mpa * NOTCH,
+                    rule: PeakRule::Notch { factor: NOTCH },
+                    ..beside
+                });
+            }
+        }
+        worst.map(|(_, peak)| peak)
+    }
+
+    /// A stress at a node, told.
+    fn told(&self, at: &NodeForces, face: Face) -> Peak {
+        let stress: InPlane = at.stress_mpa(face);
         let principal = stress.principal(&at.frame);
         let (principal_mpa, direction) = if principal.second_mpa.abs() > principal.first_mpa.abs() {
             let across = at.frame.normal.cross(&principal.direction);
@@ -105,21 +155,20 @@ impl<'a> Reader<'a> {
         } else {
             (principal.first_mpa, principal.direction)
         };
-        Some(Peak {
+        Peak {
             mises_mpa: stress.von_mises(),
             principal_mpa,
             direction,
-            side: if FACES[face] == shell::Face::Upper {
-                Side::Marked
-            } else {
-                Side::Far
+            side: match face {
+                Face::Upper => Side::Marked,
+                Face::Lower => Side::Far,
             },
             in_: self.part(at.patch),
             at: self.body.mesh.nodes[at.node as usize],
             blank_at: self.body.blank_at[at.node as usize],
             beside_weld: self.heated[at.node as usize],
             rule: PeakRule::Recovered,
-        })
+        }
     }
 
     /// What kind of place a node is.
@@ -135,8 +184,8 @@ impl<'a> Reader<'a> {
     }
 
     /// A case, told.
-    pub fn case(&self, solved: &Solved, field: &[AtNode]) -> Case {
-        let peak = self.peak(field);
+    pub fn case(&self, solved: &Solved, buckles_at: Option<f64>) -> Case {
+        let peak = self.peak(&solved.recovered);
         let (force_n, moment_n_mm, at) = self.resultant(&solved.case);
         let bolts = bolts::bolts(self.mounted, &solved.solution);
         let moved =
@@ -180,10 +229,25 @@ impl<'a> Reader<'a> {
                 &solved.solution,
             ),
             by_hand: by_hand::strip(self.bracket, at, force_n, moment_n_mm),
-            buckles_at: solved.buckles_at,
+            buckles_at,
             set,
-            large: None,
+            large: self.large(solved),
         }
+    }
+
+    /// Does the part move too far for the linear answer?
+    fn large(&self, solved: &Solved) -> Option<Large> {
+        let own = self.body.mesh.nodes.len();
+        let (mut moves_mm, mut turns_rad) = (0.0_f64, 0.0_f64);
+        for node in &solved.solution.moves[..own] {
+            moves_mm = moves_mm.max(node.fixed_rows::<3>(0).norm());
+            turns_rad = turns_rad.max(node.fixed_rows::<3>(3).norm());
+        }
+        let in_thicknesses = moves_mm / self.bracket.part.thickness_mm;
+        (in_thicknesses > MOVES_FAR || turns_rad > TURNS_FAR_RAD).then_some(Large {
+            in_thicknesses,
+            moves_mm: None,
+        })
     }
 
     /// All that comes on the part from outside as one force and moment, at the first place where a load comes in; own

@@ -51,8 +51,8 @@ pub fn solve_once(
     extra: &[ExtraPlate],
     options: &Options,
 ) -> Result<Solved, ProveError> {
-    let body = meshed(bracket, options, &|_| f64::INFINITY)?;
-    let round = round(bracket, body, extra)?;
+    let body = meshed(bracket, options)?;
+    let round = round(bracket, body, extra, None)?;
     let answer = told_once(bracket, &round);
     let held = held(bracket, &round, extra, &answer);
     let in_hand = in_hand(bracket, &round, &held);

@@ -1,6 +1,6 @@
 //! Forces and moments at nodes, recovered from the triangles about them within one smooth surface.
 
-use nalgebra::{Matrix3, Matrix3x6, Rotation3, RowVector6, Vector3};
+use nalgebra::{Matrix3, Matrix3x6, RowVector6, Vector3};
 
 use crate::stress::{Face, InPlane, PanelForces};
 use crate::{Frame, Mesh};
@@ -56,14 +56,25 @@ impl NodeForces {
 /// Components in one frame as components in another: the plane of the first is turned onto that of the second the
 /// shortest way.
 pub(super) fn turned(from: &Frame, to: &Frame, of: InPlane) -> InPlane {
-    let onto = Rotation3::rotation_between(&from.normal, &to.normal).unwrap_or_else(Rotation3::identity);
-    let x = onto * from.x;
+    let x = carried(&from.normal, &to.normal, &from.x);
     let (c, s) = (x.dot(&to.x), x.dot(&to.y));
     InPlane {
         xx: of.xx * c * c + of.yy * s * s - 2.0 * of.xy * c * s,
         yy: of.xx * s * s + of.yy * c * c + 2.0 * of.xy * c * s,
         xy: (of.xx - of.yy) * c * s + of.xy * (c * c - s * s),
     }
+}
+
+/// A direction carried along when one unit normal is turned onto another the shortest way (Rodrigues). No angle is taken
+/// from a cosine: for normals that are one and the same it may come out a little over 1. Opposite normals turn nothing.
+fn carried(from: &Vector3<f64>, to: &Vector3<f64>, direction: &Vector3<f64>) -> Vector3<f64> {
+    const OPPOSITE: f64 = 1e-9;
+    let (cross, cosine) = (from.cross(to), from.dot(to));
+    if 1.0 + cosine < OPPOSITE {
+        return *direction;
+    }
+    let turned = cross.cross(direction);
+    direction + turned + cross.cross(&turned) / (1.0 + cosine)
 }
 
 /// Recovers forces and moments at the nodes: a plane fitted through what the triangles about the node carry at their
@@ -120,9 +131,7 @@ fn fitted(
         .map(|&t| forces[t as usize].frame.normal * area(t))
         .sum();
     let normal = normal.try_normalize(0.0).unwrap_or(forces[first].frame.normal);
-    let onto =
-        Rotation3::rotation_between(&forces[first].frame.normal, &normal).unwrap_or_else(Rotation3::identity);
-    let x = onto * forces[first].frame.x;
+    let x = carried(&forces[first].frame.normal, &normal, &forces[first].frame.x);
     let frame = Frame {
         centre: mesh.nodes[node as usize],
         x,
@@ -192,4 +201,24 @@ fn samples(of_triangle: &[[u32; 3]], about: &[Vec<u32>], slot: usize) -> Vec<u32
         samples.dedup();
     }
     samples
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn normals_that_are_one_carry_a_direction_over_as_it_is() {
+        // Rounding leaves such a normal a little longer than 1, and its own cosine over 1.
+        let normal = Vector3::new(0.6, -0.64, 0.48) * (1.0 + 2e-16);
+        let x = Vector3::new(0.8, 0.48, -0.36);
+        let carried = carried(&normal, &normal, &x);
+        assert!((carried - x).norm() < 1e-15);
+    }
+
+    #[test]
+    fn a_direction_turns_with_its_plane() {
+        let carried = carried(&Vector3::z(), &Vector3::x(), &Vector3::x());
+        assert!((carried + Vector3::z()).norm() < 1e-15);
+    }
 }
