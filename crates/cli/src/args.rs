@@ -28,6 +28,9 @@ pub enum Verb {
     /// Work the job out, and say what fits, what can be cut, what can be bent, what holds.
     #[command(before_help = "Example: gusset check examples/push-hoe --fit left-arm")]
     Check(Check),
+    /// Say in full whether it holds: stress, movement, bolts, welds, life, and a test for the bench.
+    #[command(before_help = "Example: gusset hold examples/push-hoe")]
+    Hold(Hold),
     /// Check, and write the drawings, the cut file, the 1:1 template and the solid.
     #[command(
         before_help = "Example: gusset make examples/push-hoe\n         gusset make my-hoe --measured \"99.2 mm x 99.6 mm\""
@@ -75,6 +78,14 @@ pub struct New {
 /// `gusset check`
 #[derive(Debug, Args)]
 pub struct Check {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+}
+
+/// `gusset hold`
+#[derive(Debug, Args)]
+pub struct Hold {
     /// The job.
     #[command(flatten)]
     pub job: JobArgs,
@@ -180,6 +191,10 @@ pub enum What {
     Measures,
     /// Mounts, support and keep-outs.
     Fit,
+    /// Loads as understood, with what each does to the part.
+    Loads,
+    /// Bolts under each load.
+    Bolts,
     /// Findings.
     Findings,
 }

@@ -11,7 +11,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory as _, Parser as _};
 use serde_json::json;
 
-use args::{Check, Dxf, DxfUnits, Gusset, JobArgs, Make, New, Paper, SchemaFile, Show, Verb};
+use args::{Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, Verb};
 use job::{Folder, Outcome, Stopped};
 
 /// How it went, as the shell sees it.
@@ -47,6 +47,7 @@ fn main() -> ExitCode {
     let exit = match gusset.verb {
         Verb::New(new) => start(&new),
         Verb::Check(check) => self::check(&check),
+        Verb::Hold(hold) => self::hold(&hold),
         Verb::Make(make) => self::make(&make),
         Verb::Show(show) => self::show(&show),
         Verb::Schema(schema) => {
@@ -146,6 +147,20 @@ fn check(check: &Check) -> Exit {
                 print_json(&outcome.summary)
             } else {
                 print(&job::check_text(&outcome.summary))
+            };
+            after(printed, &outcome)
+        }
+        Err(exit) => exit,
+    }
+}
+
+fn hold(hold: &Hold) -> Exit {
+    match work_out(&hold.job) {
+        Ok((_, outcome)) => {
+            let printed = if hold.job.json {
+                print_json(&outcome.summary)
+            } else {
+                print(&job::hold_text(&outcome.summary))
             };
             after(printed, &outcome)
         }

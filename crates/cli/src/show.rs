@@ -55,6 +55,11 @@ pub fn value(summary: &Summary, what: What) -> Value {
         })),
         What::Measures => json!(summary.measures),
         What::Fit => json!(summary.fit),
+        What::Loads => json!({
+            "carries": summary.carries.as_ref().map(|carries| &carries.loads),
+            "prove": summary.prove.as_ref().map(|prove| &prove.loads),
+        }),
+        What::Bolts => json!(summary.prove.as_ref().map(|prove| &prove.bolts)),
         What::Findings => json!(summary.findings),
     }
 }
@@ -91,6 +96,8 @@ fn rows(summary: &Summary, what: What) -> Rows {
             rows
         }
         What::Fit => fit(summary),
+        What::Loads => loads(summary),
+        What::Bolts => bolts(summary),
         What::Findings => {
             let mut rows = vec![head(&["level", "code", "about", "says"])];
             for row in &summary.findings {
@@ -275,6 +282,68 @@ fn fit(summary: &Summary) -> Rows {
             two(keep.least_mm),
             "-".into(),
             "-".into(),
+        ]);
+    }
+    rows
+}
+
+fn loads(summary: &Summary) -> Rows {
+    let mut rows = vec![head(&[
+        "load",
+        "N",
+        "peak MPa",
+        "in",
+        "yields at",
+        "asked",
+        "moves mm",
+        "twist deg",
+        "bend deg",
+        "by hand MPa",
+    ])];
+    let size = |of: &[Num; 3]| of.iter().map(|part| part.0 * part.0).sum::<f64>().sqrt();
+    for load in summary.prove.iter().flat_map(|prove| &prove.loads) {
+        rows.push(vec![
+            load.name.clone(),
+            format!("{:.0}", size(&load.force_n)),
+            maybe(load.peak_mpa, 1),
+            load.where_.clone().unwrap_or_else(|| "-".into()),
+            maybe(load.safety, 2),
+            format!("{:.1}", load.safety_asked.0),
+            maybe(load.support_moves_mm, 2),
+            maybe(load.twist_deg, 2),
+            maybe(load.bend_deg, 2),
+            maybe(load.by_hand.as_ref().map(|hand| hand.stress_mpa), 1),
+        ]);
+    }
+    rows
+}
+
+fn bolts(summary: &Summary) -> Rows {
+    let mut rows = vec![head(&[
+        "mount",
+        "load",
+        "pull N",
+        "across N",
+        "bending N mm",
+        "foot N",
+        "used",
+        "by",
+        "yields at",
+        "breaks at",
+    ])];
+    for bolt in summary.prove.iter().flat_map(|prove| &prove.bolts) {
+        rows.push(vec![
+            bolt.mount.clone(),
+            bolt.load.clone(),
+            format!("{:.0}", bolt.tension_n.0),
+            format!("{:.0}", bolt.shear_n.0),
+            format!("{:.0}", bolt.bending_n_mm.0),
+            format!("{:.0}", bolt.foot_n.0),
+            bolt.utilisation
+                .map_or("-".into(), |used| format!("{:.0} %", 100.0 * used.0)),
+            bolt.decides.unwrap_or("-").into(),
+            maybe(bolt.on_yield, 1),
+            maybe(bolt.on_ultimate, 1),
         ]);
     }
     rows

@@ -40,10 +40,13 @@ pub(crate) fn verdicts(worked: &Worked, findings: &[Finding]) -> Verdicts {
         fit: seating::verdict(worked, findings),
         cut: cutting::verdict(worked, findings),
         bend: bending::verdict(worked, findings),
-        hold: holding::verdict(worked),
+        hold: holding::verdict(worked, findings),
     }
 }
 
+pub(crate) use holding::{
+    check_code, check_words, detail_words, face_words, missing_words, mode_words, part_name, within,
+};
 pub(crate) use reading::{snoop, suspects as suspect_readings};
 pub(crate) use seating::allowed_gap_mm;
 
@@ -115,13 +118,19 @@ fn tally(findings: &[Finding], question: Question, apart_from: Option<&Finding>)
     }
 }
 
+/// The shop's way of cutting, or the usual one.
+pub(crate) fn process_name(shop: Option<&Shop>) -> &str {
+    let cutter = shop.and_then(|shop| shop.cutter.as_ref());
+    cutter.map_or(USUAL_PROCESS, |cutter| cutter.process.value.as_str())
+}
+
 /// The narrowest slot that the shop's cutter makes, mm: its kerf, measured here or usual for its process.
 pub(crate) fn least_slot_mm(book: &Handbook, shop: Option<&Shop>, scope: &Scope) -> f64 {
     let cutter = shop.and_then(|shop| shop.cutter.as_ref());
     let own = cutter
         .and_then(|cutter| cutter.kerf.as_ref())
         .and_then(|kerf| scope.length_mm(kerf).ok());
-    let process = cutter.map_or(USUAL_PROCESS, |cutter| cutter.process.value.as_str());
+    let process = process_name(shop);
     own.or_else(|| Some(book.process(process).ok()?.kerf_mm.value))
         .unwrap_or(0.0)
 }

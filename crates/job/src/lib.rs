@@ -36,5 +36,5 @@ pub use start::{
 };
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
-pub use text::{check_text, summary_text};
+pub use text::{check_text, hold_text, summary_text};
 pub use write::{WriteError, write_whole};

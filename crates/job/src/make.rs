@@ -1,10 +1,13 @@
 //! The files that a job is made into.
 
+mod holding;
+
 use std::path::{Path, PathBuf};
 
 use cut::dxf::{DxfMismatch, DxfOptions, DxfUnit, DxfVersion};
 use draw::{
-    FlagAt, FlagLevel, FoldedNotes, PaperSize, Printer, PrinterOut, SolidError, TemplateError, TitleBlock,
+    FlagAt, FlagLevel, FoldedNotes, PaperSize, PdfFault, Printer, PrinterOut, SolidError, StressPictureError,
+    TemplateError, TitleBlock,
 };
 use units::{Expr, LengthUnit};
 
@@ -85,6 +88,12 @@ pub enum MakeError {
     /// The solid cannot be made.
     #[error("the solid: {0}")]
     Solid(#[from] SolidError),
+    /// The picture of stress cannot be made.
+    #[error("the picture of stress: {0}")]
+    Stress(#[from] StressPictureError),
+    /// The card of the test on the bench cannot be made.
+    #[error("the card of the proof test: {0}")]
+    Proof(#[from] PdfFault),
     /// The summary cannot be told as JSON.
     #[error("the summary: {0}")]
     Json(#[from] serde_json::Error),
@@ -93,7 +102,14 @@ pub enum MakeError {
 impl MakeError {
     /// Is it the program that failed, rather than the disk or the choice of paper?
     pub fn is_our_fault(&self) -> bool {
-        matches!(self, MakeError::Dxf(_) | MakeError::Solid(_) | MakeError::Json(_))
+        matches!(
+            self,
+            MakeError::Dxf(_)
+                | MakeError::Solid(_)
+                | MakeError::Stress(_)
+                | MakeError::Proof(_)
+                | MakeError::Json(_)
+        )
     }
 }
 
@@ -135,7 +151,7 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<
         .map_or(Printer::TRUE, |measured| measured.printer);
     let template = draw::template_pdf(part, &block, paper, printer, draw::OVERLAP_MM)?;
     let placed = draw::mesh(part, STL_FACET_MM)?.moved(&pose);
-    let files: [(&str, Vec<u8>); 8] = [
+    let mut files: Vec<(&str, Vec<u8>)> = vec![
         ("blank.dxf", dxf.text().as_bytes().to_vec()),
         ("blank.svg", draw::blank_svg(part, &block).into_bytes()),
         ("template.pdf", template),
@@ -154,6 +170,12 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<
         ),
         ("summary.txt", text::summary_text(&outcome.summary).into_bytes()),
     ];
+    if let Some(picture) = holding::stress(outcome, &block) {
+        files.push(("stress.svg", picture?.into_bytes()));
+    }
+    if let Some(card) = holding::card(outcome, &block) {
+        files.push(("proof.pdf", draw::proof_pdf(part, &card, paper)?));
+    }
     let mut written = Vec::new();
     for (name, bytes) in files {
         let path = out.join(name);

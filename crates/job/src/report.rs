@@ -1,6 +1,7 @@
 //! From what was worked out to the summary of the contract.
 
 mod carries;
+mod prove;
 
 use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use sheet::{OpeningShape, Part};
@@ -52,6 +53,7 @@ pub(crate) fn summary(folder: &Folder, worked: &Worked, findings: &[Finding], ve
         folded: Some(folded(worked)),
         fit: fit(worked),
         carries: carries::carries(worked),
+        prove: prove::proved(worked),
     }
 }
 

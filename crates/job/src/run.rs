@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use handbook::Handbook;
+use prove::Options;
 use sheet::{Mockup, Part};
 use survey::{Adjusted, Snooped};
 use units::Quantity;
@@ -13,6 +14,7 @@ use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
 use crate::folder::Folder;
 use crate::judge;
 use crate::report;
+use crate::stages::carrying;
 use crate::stages::equipment::{self, Equipment};
 use crate::stages::pattern::{self, HoleCut};
 use crate::stages::points::{self, Marked, Places};
@@ -52,6 +54,8 @@ pub(crate) struct Worked {
     pub equipment: Option<Equipment>,
     pub standing: Option<Standing>,
     pub hand: Hand,
+    /// What the proof came to; none when it could not be asked (no mounts, no loads, or no place on the mounts).
+    pub held: Option<Result<prove::Answer, prove::ProveError>>,
 }
 
 /// What a run comes to.
@@ -264,7 +268,7 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
         .unwrap_or(1.0);
     let snooped = judge::snoop(&marked, &files.design, setting.thickness_mm, next_sd_mm)
         .map_err(|error| vec![points::adjust_wrong(error, &marked, &files.design)])?;
-    Ok(Worked {
+    let mut worked = Worked {
         files,
         book,
         scope,
@@ -280,5 +284,8 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
         equipment,
         standing,
         hand,
-    })
+        held: None,
+    };
+    worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &Options::default()));
+    Ok(worked)
 }

@@ -2,10 +2,12 @@
 //! never renamed. A stage that has not run is absent.
 
 mod carries;
+mod prove;
 
 use serde::{Serialize, Serializer};
 
 pub use carries::*;
+pub use prove::*;
 
 use crate::finding::{Level, Verdict};
 
@@ -59,6 +61,9 @@ pub struct Summary {
     /// What it carries, as understood; absent when the fit says nothing of loads.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub carries: Option<Carries>,
+    /// What the loads do to it; absent when that could not be worked out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub prove: Option<Prove>,
 }
 
 /// Which job.

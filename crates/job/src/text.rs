@@ -1,5 +1,7 @@
 //! The summary as text for a terminal or a sheet of paper.
 
+mod holding;
+
 use std::fmt::Write as _;
 
 use crate::finding::Level;
@@ -28,6 +30,21 @@ pub fn check_text(summary: &Summary) -> String {
     heading(&mut out, summary);
     answers(&mut out, summary);
     findings(&mut out, &summary.findings);
+    out
+}
+
+/// Whether it holds, in full: what `hold` prints.
+pub fn hold_text(summary: &Summary) -> String {
+    let mut out = String::new();
+    heading(&mut out, summary);
+    let verdict = &summary.verdicts.hold;
+    let first = format!("Will it hold?    {:<12}", verdict.answer.word());
+    wrapped(&mut out, &first, &" ".repeat(first.len()), &verdict.says);
+    out.push('\n');
+    if let Some(prove) = &summary.prove {
+        holding::checks(&mut out, prove);
+        holding::held(&mut out, summary);
+    }
     out
 }
 
@@ -212,6 +229,7 @@ fn numbers(out: &mut String, summary: &Summary) {
         }
         out.push('\n');
     }
+    holding::held(out, summary);
     if let Some(folded) = &summary.folded {
         let c = folded.centre_of_mass_mm;
         line(

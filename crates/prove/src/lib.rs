@@ -8,7 +8,6 @@ mod bolts;
 mod bracket;
 mod by_hand;
 mod cases;
-mod edge;
 mod error;
 mod joints;
 mod judge;

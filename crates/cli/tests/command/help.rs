@@ -2,7 +2,7 @@
 
 use crate::bench_of_work::{gusset, job_from, text};
 
-const VERBS: [&str; 6] = ["new", "check", "make", "show", "schema", "completions"];
+const VERBS: [&str; 7] = ["new", "check", "hold", "make", "show", "schema", "completions"];
 
 #[test]
 fn the_help_of_every_verb_opens_with_an_example() {

@@ -9,6 +9,7 @@ fn every_verb_speaks_json() {
     let job = text(&job);
     let cases = [
         vec!["check", job, "--json"],
+        vec!["hold", job, "--json"],
         vec!["make", job, "--json"],
         vec!["schema", "shop", "--json"],
         vec!["completions", "fish", "--json"],
@@ -20,7 +21,7 @@ fn every_verb_speaks_json() {
         assert!(!run.json().is_null(), "{arguments:?}");
     }
     for what in [
-        "points", "readings", "blank", "holes", "bends", "measures", "fit", "findings",
+        "points", "readings", "blank", "holes", "bends", "measures", "fit", "loads", "bolts", "findings",
     ] {
         let run = gusset(&["show", job, what, "--json"]);
         assert_eq!(run.code, 0, "show {what}: {}", run.err);
@@ -91,11 +92,27 @@ fn the_contract_has_its_keys() {
         "/fit/support/offset_mm",
         "/fit/support/turn_deg",
         "/fit/keep_outs/0/clearance_mm",
+        "/prove/loads/0/name",
+        "/prove/loads/0/peak_mpa",
+        "/prove/loads/0/yield_mpa",
+        "/prove/loads/0/safety",
+        "/prove/loads/0/where",
+        "/prove/loads/0/support_moves_mm",
+        "/prove/loads/0/support_turns_deg",
+        "/prove/loads/0/by_hand/says",
+        "/prove/bolts/0/tension_n",
+        "/prove/welds",
+        "/prove/fatigue/0/days/2",
+        "/prove/checks/0/used",
+        "/prove/missing",
+        "/prove/proof/steps/0/force_n",
+        "/prove/error_pct",
+        "/prove/dof",
     ] {
         assert!(told.pointer(pointer).is_some(), "the contract has no {pointer}");
     }
-    assert_eq!(told["verdicts"]["hold"]["answer"], "not checked");
-    for absent in ["prove", "cut", "bend"] {
+    assert_eq!(told["verdicts"]["hold"]["answer"], "no");
+    for absent in ["cut", "bend"] {
         assert!(told.get(absent).is_none(), "{absent} has not run and is there");
     }
 }

@@ -3,6 +3,7 @@
 mod bench_of_work;
 mod exit_codes;
 mod help;
+mod holding;
 mod json;
 mod making;
 mod starting;

@@ -28,7 +28,8 @@ fn making_twice_gives_identical_files() {
         let (once, again) = (job.join("once"), job.join("again"));
         for out in [&once, &again] {
             let run = gusset(&["make", text(&job), "-o", text(out)]);
-            assert_eq!(run.code, 0, "{demo}: {}{}", run.out, run.err);
+            // 1 is done too: some demos do not hold as they stand.
+            assert!(run.code <= 1, "{demo}: {}{}", run.out, run.err);
         }
         let (once, again) = (files(&once), files(&again));
         for name in [
@@ -37,6 +38,7 @@ fn making_twice_gives_identical_files() {
             "template.pdf",
             "folded.step",
             "folded.stl",
+            "stress.svg",
             "summary.json",
             "summary.txt",
         ] {

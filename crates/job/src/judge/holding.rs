@@ -1,8 +1,16 @@
-//! Will it hold? What is missing for an answer.
+//! Will it hold? What the proof came to, and what is missing for an answer.
+
+mod words;
+
+use prove::joint::Mode;
+use prove::{Answer as Proof, Check, Missing, What};
 
 use crate::files::model::{Fit, LoadKind};
-use crate::finding::{Finding, Level, Question, Verdict};
+use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
+
+use words::{check_fix, error_fix, error_words, lacks_words, mount_name};
+pub(crate) use words::{check_words, detail_words, face_words, mode_words, part_name, within};
 
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     let Some((fit, equipment)) = worked.files.fit.as_ref().zip(worked.equipment.as_ref()) else {
@@ -56,6 +64,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             margin: None,
         });
     }
+    findings.extend(proved(worked));
     findings
 }
 
@@ -69,30 +78,319 @@ fn not_asked(fit: &Fit, kind: LoadKind) -> bool {
     never.is_none() && fit.loads.iter().all(|load| load.kind.value != kind)
 }
 
-pub(super) fn verdict(worked: &Worked) -> Verdict {
+/// Said with every answer: what strength figures are worth.
+const CAUTION: &str = "for the loads listed; a fall, a jam or another person can be more, so prove the part with a test on the \
+                       bench before a body depends on it";
+/// Closer to a limit than this is worth a look, as for the fit.
+const THIN: f64 = 0.1;
+
+/// What could not be checked, each once, and what is too tight.
+fn proved(worked: &Worked) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let fit = worked.files.fit.as_ref();
+    let place = |check: &Check| {
+        let fit = fit?;
+        if let What::BoltYield { mount, .. } | What::BoltBreaks { mount, .. } = check.what {
+            let wish = worked.equipment.as_ref()?.mounts.get(mount)?;
+            return Some(wish.said.clone());
+        }
+        fit.loads.first().map(|load| load.name.at.clone())
+    };
+    match &worked.held {
+        None => {}
+        Some(Err(error)) => findings.push(Finding {
+            code: "not-proved",
+            level: Level::Care,
+            question: Question::Hold,
+            about: "hold".into(),
+            at: fit.and_then(|fit| fit.loads.first().map(|load| load.name.at.clone())),
+            says: error_words(error),
+            fix: error_fix(error),
+            margin: None,
+        }),
+        Some(Ok(proof)) => {
+            let mut told: Vec<Kind> = Vec::new();
+            for check in &proof.checks {
+                if check.used <= 1.0 - THIN {
+                    break;
+                }
+                // One finding for each way to give and place: the load under which it is worst.
+                let kind = Kind::of(check.what);
+                if told.contains(&kind) {
+                    continue;
+                }
+                told.push(kind);
+                let stops = check.used > 1.0;
+                findings.push(Finding {
+                    code: if stops { kind.code() } else { "thin-strength" },
+                    level: if stops { Level::Stop } else { Level::Care },
+                    question: Question::Hold,
+                    about: check
+                        .case
+                        .map_or_else(|| "hold".to_owned(), |case| proof.cases[case].name.clone()),
+                    at: place(check),
+                    says: check_words(worked, proof, check),
+                    fix: check_fix(check),
+                    margin: Some(1.0 - check.used),
+                });
+            }
+            findings.extend(missing(worked, proof));
+            for case in &proof.cases {
+                let Some(large) = case.large else { continue };
+                let says = match large.moves_mm {
+                    Some(mm) => format!(
+                        "under \"{}\" the part moves {:.1} times its thickness; followed as it bends it moves {}",
+                        case.name,
+                        large.in_thicknesses,
+                        units::both(mm)
+                    ),
+                    None => format!(
+                        "under \"{}\" the part moves {:.1} times its thickness, too far for the linear answer to be \
+                         believed",
+                        case.name, large.in_thicknesses
+                    ),
+                };
+                findings.push(Finding {
+                    code: "moves-far",
+                    level: Level::Care,
+                    question: Question::Hold,
+                    about: case.name.clone(),
+                    at: fit.and_then(|fit| fit.loads.first().map(|load| load.name.at.clone())),
+                    says,
+                    fix: vec!["stiffen it; `gusset hold` shows each load".into()],
+                    margin: None,
+                });
+            }
+        }
+    }
+    findings
+}
+
+/// Checks of one kind and place, of which only the tightest is told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Kind {
+    Plate,
+    Moves,
+    Turns,
+    Buckles,
+    Bolt(usize),
+    Weld(usize),
+    Lasts,
+    Frequency,
+}
+
+impl Kind {
+    fn of(what: What) -> Kind {
+        match what {
+            What::Yield | What::Ultimate => Kind::Plate,
+            What::Moves => Kind::Moves,
+            What::Turns => Kind::Turns,
+            What::Buckles => Kind::Buckles,
+            What::BoltYield { mount, .. } | What::BoltBreaks { mount, .. } => Kind::Bolt(mount),
+            What::Weld { weld } => Kind::Weld(weld),
+            What::Lasts { .. } => Kind::Lasts,
+            What::Frequency => Kind::Frequency,
+        }
+    }
+
+    fn code(self) -> &'static str {
+        match self {
+            Kind::Plate => "plate-too-weak",
+            Kind::Moves => "moves-too-far",
+            Kind::Turns => "turns-too-far",
+            Kind::Buckles => "buckles",
+            Kind::Bolt(_) => "bolt-too-weak",
+            Kind::Weld(_) => "weld-too-weak",
+            Kind::Lasts => "too-short-a-life",
+            Kind::Frequency => "too-low-a-frequency",
+        }
+    }
+}
+
+/// The fixed word of a check that does not hold.
+pub(crate) fn check_code(what: What) -> &'static str {
+    Kind::of(what).code()
+}
+
+/// What could not be checked, each once.
+pub(crate) fn missing_words(worked: &Worked, proof: &Proof) -> Vec<String> {
+    missing(worked, proof)
+        .into_iter()
+        .map(|finding| finding.says)
+        .collect()
+}
+
+fn missing(worked: &Worked, proof: &Proof) -> Vec<Finding> {
+    let fit = worked.files.fit.as_ref();
+    let metal = &worked.setting.metal;
+    let mut found: Vec<Finding> = Vec::new();
+    let mut say = |code, about: String, says: String, fix: Vec<String>, at| {
+        if found.iter().any(|told| told.says == says) {
+            return;
+        }
+        found.push(Finding {
+            code,
+            level: Level::Care,
+            question: Question::Hold,
+            about,
+            at,
+            says,
+            fix,
+            margin: None,
+        });
+    };
+    let first = fit.and_then(|fit| fit.loads.first().map(|load| load.name.at.clone()));
+    for missing in &proof.missing {
+        match *missing {
+            Missing::YieldStrength | Missing::UltimateStrength => say(
+                "strength-not-known",
+                "metal".into(),
+                format!("the handbook has no least strength for {metal}"),
+                vec![
+                    "take it from the mill's certificate into [[handbook]] of the shop file, table \"metal_properties\"".into(),
+                    "use a metal whose strength is known".into(),
+                ],
+                Some(worked.files.design.plate.stock.text.at.clone()),
+            ),
+            Missing::Bolt { mode: Mode::Slip, .. } => {}
+            Missing::Bolt { mount, lacks, .. } => {
+                let name = mount_name(worked, mount).to_owned();
+                let (what, fix) = lacks_words(lacks);
+                let at = worked
+                    .equipment
+                    .as_ref()
+                    .and_then(|equipment| equipment.mounts.get(mount))
+                    .map(|mount| mount.said.clone());
+                let says = format!("mount \"{name}\" is not checked in full: {what}");
+                say("bolt-not-known", format!("mount {name}"), says, vec![fix.into()], at);
+            }
+            Missing::Weld { weld } => {
+                let seam = &worked.files.design.seams[weld].name;
+                say(
+                    "weld-not-known",
+                    format!("seam {}", seam.value),
+                    format!("the weld of seam \"{}\" is not checked: its size or its metal is not known", seam.value),
+                    vec!["write leg = \"3 mm\" under the seam, and the filler under [welder] of the shop file".into()],
+                    Some(seam.at.clone()),
+                );
+            }
+            Missing::Often { load } => {
+                let Some(load) = fit.and_then(|fit| fit.loads.get(load)) else {
+                    continue;
+                };
+                say(
+                    "life-not-asked",
+                    load.name.value.clone(),
+                    format!("how long it lasts under \"{}\" is not checked: nothing says how often it comes", load.name.value),
+                    vec!["write per_day = 100, or what it is, under the load".into()],
+                    Some(load.name.at.clone()),
+                );
+            }
+            Missing::Category { detail } => say(
+                "life-not-known",
+                "life".into(),
+                format!("how long {} lasts is not checked: the handbook has no category for it", detail_words(detail)),
+                vec!["add a row to table \"fatigue_categories\" under [[handbook]] of the shop file".into()],
+                first.clone(),
+            ),
+            Missing::Fineness => say(
+                "mesh-not-fine",
+                "hold".into(),
+                format!(
+                    "stress is known {} and movement {} at {} unknowns, which is not as fine as asked for",
+                    within(proof.trust.stress),
+                    within(proof.trust.movement),
+                    proof.trust.unknowns
+                ),
+                vec!["round the sharpest inside corners of the outline; leave the more to spare".into()],
+                first.clone(),
+            ),
+            Missing::Stress { case } => say(
+                "stress-not-read",
+                proof.cases[case].name.clone(),
+                format!("under \"{}\" there is no plate outside the washers to read a stress in", proof.cases[case].name),
+                vec!["use smaller washers, or a larger part".into()],
+                first.clone(),
+            ),
+        }
+    }
+    found
+}
+
+pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
     let prove = "prove the part with a test on the bench before a body depends on it";
-    let why = match worked.files.fit.as_ref() {
-        None => "this job has no fit, so neither mounts nor loads are known".to_owned(),
-        Some(fit) => {
+    let why = match (&worked.held, worked.files.fit.as_ref()) {
+        (Some(Ok(proof)), Some(fit)) => return answered(worked, fit, proof, findings),
+        (Some(Err(error)), _) => error_words(error),
+        (_, None) => "this job has no fit, so neither mounts nor loads are known".to_owned(),
+        (None, Some(fit)) => {
             let mut missing = Vec::new();
             if fit.mounts.is_empty() {
                 missing.push("where it is fastened ([mounts])");
             }
             if fit.loads.is_empty() {
                 missing.push("what it carries ([loads])");
-            } else {
-                if not_asked(fit, LoadKind::Drop) {
-                    missing.push("what happens when it is dropped (a load of kind drop, or why never)");
-                }
-                if not_asked(fit, LoadKind::Jam) {
-                    missing.push("what happens when it catches (a load of kind jam, or why never)");
-                }
             }
             match missing.as_slice() {
-                [] => "stress, bolts and welds are not worked out yet".to_owned(),
+                [] => "the part does not stand on its mounts".to_owned(),
                 missing => format!("the fit does not say {}", missing.join(", nor ")),
             }
         }
     };
     Verdict::not_checked(format!("{why}; {prove}"))
+}
+
+fn answered(worked: &Worked, fit: &Fit, proof: &Proof, findings: &[Finding]) -> Verdict {
+    let Some(tightest) = proof.checks.first() else {
+        return Verdict::not_checked(format!("nothing could be held against a limit; {CAUTION}"));
+    };
+    let says = check_words(worked, proof, tightest);
+    let mut unknown: Vec<&str> = Vec::new();
+    if not_asked(fit, LoadKind::Drop) {
+        unknown.push("what happens when it is dropped (a load of kind drop, or why never)");
+    }
+    if not_asked(fit, LoadKind::Jam) {
+        unknown.push("what happens when it catches (a load of kind jam, or why never)");
+    }
+    let lacking = |missing: &Missing| {
+        !matches!(
+            missing,
+            Missing::Bolt { mode: Mode::Slip, .. } | Missing::Often { .. } | Missing::Fineness
+        )
+    };
+    let more = super::tally(findings, Question::Hold, super::worst(findings, Question::Hold));
+    let answer = if tightest.used > 1.0 {
+        Answer::No
+    } else if !unknown.is_empty() || proof.missing.iter().any(lacking) {
+        Answer::NotChecked
+    } else if tightest.used > 1.0 - THIN
+        || findings
+            .iter()
+            .any(|finding| finding.question == Question::Hold && finding.level <= Level::Care)
+    {
+        Answer::Care
+    } else {
+        Answer::Yes
+    };
+    let says = match answer {
+        Answer::NotChecked => {
+            let not = if unknown.is_empty() {
+                "not all that it takes is known (see the findings)".to_owned()
+            } else {
+                format!("the fit does not say {}", unknown.join(", nor "))
+            };
+            format!("{not}; so far the tightest is: {says}; {CAUTION}")
+        }
+        _ => format!("{says}{more}; {CAUTION}"),
+    };
+    Verdict {
+        answer,
+        margin: Some(1.0 - tightest.used),
+        decides: Some(
+            tightest
+                .case
+                .map_or_else(|| "hold".to_owned(), |case| proof.cases[case].name.clone()),
+        ),
+        says,
+    }
 }

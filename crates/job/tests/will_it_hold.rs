@@ -1,0 +1,159 @@
+//! Whether it holds: the demo as it stands, and fits that leave the proof nothing to stand on.
+
+#[expect(dead_code, reason = "the wrong files have their own tests")]
+mod common;
+
+use std::path::Path;
+
+use common::{Texts, base, folder};
+use serde_json::Value;
+
+fn told(texts: &Texts) -> Value {
+    let outcome = job::run(&folder(texts)).expect("a sound job");
+    let summary = serde_json::to_value(&outcome.summary).expect("a summary is JSON");
+    let text = job::hold_text(&outcome.summary);
+    assert!(!text.contains("NaN"), "{text}");
+    summary
+}
+
+/// The good job with its fit changed, and these lines at its end.
+fn with(change: impl Fn(&str) -> String, loads: &str) -> Value {
+    let mut texts = base();
+    let fit = texts.fit.take().expect("the good job has a fit");
+    texts.fit = Some(change(&fit) + loads);
+    told(&texts)
+}
+
+fn hold(summary: &Value) -> (&str, &str) {
+    let word = |key: &str| summary["verdicts"]["hold"][key].as_str().expect("a word");
+    (word("answer"), word("says"))
+}
+
+const PUSH: &str = "\n[loads.push]\nkind = \"push\"\nforce = \"30 N\"\ntoward = \"x\"\nat = \"post\"\n\
+                    [never]\ndrop = \"it is bolted down\"\njam = \"nothing moves\"\n";
+
+#[test]
+fn the_hoe_s_plate_does_not_hold_as_it_stands_and_it_is_said_why() {
+    let root = Path::new("../../examples/push-hoe");
+    let summary = told(&Texts {
+        design: common::text(&root.join("design.toml")),
+        fit: Some(common::text(&root.join("fits/own.toml"))),
+        shop: Some(common::text(&root.join("shop.toml"))),
+    });
+    let (answer, says) = hold(&summary);
+    assert_eq!(answer, "no");
+    assert!(says.contains("another person can be more"), "{says}");
+    let codes: Vec<&str> = summary["findings"]
+        .as_array()
+        .expect("findings")
+        .iter()
+        .filter(|finding| finding["level"] == "stop")
+        .filter_map(|finding| finding["code"].as_str())
+        .collect();
+    for code in ["plate-too-weak", "moves-too-far", "too-short-a-life"] {
+        assert!(codes.contains(&code), "{code} is not among {codes:?}");
+    }
+    let prove = &summary["prove"];
+    let loads = prove["loads"].as_array().expect("loads");
+    // Four loads, and two of them at once.
+    assert_eq!(loads.len(), 5);
+    for load in loads {
+        let ratio = load["by_hand"]["ratio"].as_f64().expect("the strip serves");
+        assert!((0.5..2.0).contains(&ratio), "shell over strip is {ratio}");
+    }
+    let used: Vec<f64> = prove["checks"]
+        .as_array()
+        .expect("checks")
+        .iter()
+        .filter_map(|check| check["used"].as_f64())
+        .collect();
+    assert!(
+        used.is_sorted_by(|a, b| a >= b),
+        "the tightest comes first: {used:?}"
+    );
+    assert_eq!(
+        prove["bolts"].as_array().map(Vec::len),
+        Some(15),
+        "three bolts, five cases"
+    );
+}
+
+#[test]
+fn readings_on_the_bench_correct_the_model() {
+    let root = Path::new("../../examples/push-hoe");
+    let fit = common::text(&root.join("fits/own.toml"));
+    let texts = |readings: &str| Texts {
+        design: common::text(&root.join("design.toml")),
+        fit: Some(fit.clone() + readings),
+        shop: Some(common::text(&root.join("shop.toml"))),
+    };
+    assert!(told(&texts(""))["prove"].get("corrected").is_none());
+    let plan = told(&texts(""))["prove"]["proof"].clone();
+    assert_eq!(plan["load"], "lean");
+    // A part twice as soft as its model.
+    let steps = plan["steps"].as_array().expect("steps");
+    let readings: String = steps
+        .iter()
+        .map(|step| {
+            let (force_n, moves_mm) = (&step["force_n"], step["moves_mm"].as_f64().expect("a number"));
+            format!(
+                "\n[[proof]]\nforce = \"{force_n} N\"\ntoward = \"y\"\nread = \"{} mm\"\n",
+                2.0 * moves_mm
+            )
+        })
+        .collect();
+    let corrected = told(&texts(&readings))["prove"]["corrected"].clone();
+    assert_eq!(corrected["readings"], 5);
+    let stiffness = corrected["stiffness"].as_f64().expect("they say something");
+    // The weight that always hangs there is in the model's movement, and not in the pull.
+    assert!((stiffness - 0.5).abs() < 0.1, "{stiffness}");
+    let says = corrected["says"].as_str().expect("words");
+    assert!(says.contains("thinner or softer"), "{says}");
+    // Pulled where no load comes in, they say nothing.
+    let elsewhere = told(&texts(
+        "\n[[proof]]\nforce = \"50 N\"\ntoward = \"-z\"\nread = \"1 mm\"\n",
+    ));
+    let corrected = &elsewhere["prove"]["corrected"];
+    assert!(corrected.get("stiffness").is_none(), "{corrected}");
+}
+
+#[test]
+fn a_fit_without_mounts_is_not_asked_and_says_what_is_missing() {
+    let unmounted = |fit: &str| {
+        let (before, rest) = fit.split_once("[mounts.base]").expect("one mount");
+        let (_, after) = rest.split_once("[keep_outs").expect("a keep-out behind it");
+        format!("{before}[keep_outs{after}")
+    };
+    let summary = with(unmounted, PUSH);
+    let (answer, says) = hold(&summary);
+    assert_eq!(answer, "not checked");
+    assert!(says.contains("[mounts]"), "{says}");
+    assert!(summary.get("prove").is_none());
+}
+
+#[test]
+fn one_bolt_that_is_not_tightened_leaves_the_part_free_to_turn_or_is_not_known_in_full() {
+    let summary = with(str::to_owned, PUSH);
+    let (answer, says) = hold(&summary);
+    assert_eq!(answer, "not checked", "{says}");
+    assert!(says.len() > 40, "{says}");
+}
+
+#[test]
+fn a_load_a_metre_away_is_worked_out_and_does_not_hold() {
+    let far = PUSH
+        .replace("\"post\"", "[\"1000 mm\", \"0 mm\", \"0 mm\"]")
+        .replace("toward = \"x\"", "toward = \"z\"")
+        .replace("30 N", "300 N");
+    let summary = with(str::to_owned, &far);
+    let (answer, says) = hold(&summary);
+    assert!(answer == "no" || answer == "not checked", "{answer}: {says}");
+}
+
+#[test]
+fn nothing_carried_is_nothing_asked() {
+    let summary = with(str::to_owned, "");
+    let (answer, says) = hold(&summary);
+    assert_eq!(answer, "not checked");
+    assert!(says.contains("[loads]"), "{says}");
+}
