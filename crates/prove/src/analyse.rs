@@ -2,12 +2,14 @@
 //! believed.
 
 use nalgebra::{Vector3, Vector6};
+use rayon::prelude::*;
 use shell::{Face, LoadCase, PanelForces, Prepared, Recovered, Singular, Solution, Why};
 
 use crate::answer::{Answer, Case, Picture, Trust};
 use crate::body::{AdaptError, Body, BodyOptions, Judged, Ring, Stopped, Targets, adapted, body};
 use crate::bracket::Bracket;
 use crate::cases::{self, Acting};
+use crate::edge::{EdgeStress, edge_stress};
 use crate::error::ProveError;
 use crate::helps::{ExtraPlate, mean_edge_mm, weld_on};
 use crate::judge;
@@ -15,7 +17,7 @@ use crate::lasts::{self, Repeated};
 use crate::load::{Act, GRAVITY_MM_S2};
 use crate::mounting::{self, Mounted};
 use crate::proof::{ProofTest, STEPS, Step};
-use crate::reading::{self, Reader};
+use crate::reading::Reader;
 
 /// How good the numbers are to be, and how much may be spent on them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,16 +32,23 @@ pub struct Options {
     pub unknowns: usize,
     /// Most meshes.
     pub meshes: usize,
+    /// Are cases that move too far for the linear answer followed as they move? On a mesh of
+    /// some 3,000 unknowns, as it takes many solutions.
+    pub follow: bool,
 }
+
+/// Unknowns of the mesh on which large movement is followed.
+const FOLLOWED_UNKNOWNS: usize = 3_000;
 
 impl Default for Options {
     fn default() -> Self {
         Options {
             movement: 0.03,
             stress: 0.05,
-            first_unknowns: 15_000,
-            unknowns: 60_000,
+            first_unknowns: 6_000,
+            unknowns: 40_000,
             meshes: 4,
+            follow: false,
         }
     }
 }
@@ -52,6 +61,8 @@ pub(crate) struct Solved {
     pub forces: Vec<PanelForces>,
     /// Smoothed within each panel and bend; welded-on plates left out.
     pub recovered: Recovered,
+    /// Along free edges.
+    pub edges: EdgeStress,
 }
 
 /// Everything on one mesh.
@@ -61,7 +72,17 @@ pub(crate) struct Round {
     pub solved: Vec<Solved>,
     /// Under its own weight and what hangs on it alone.
     pub rest: Recovered,
+    pub rest_edges: EdgeStress,
+    /// Where the nodes are before anything pushes: tightened, under its own weight.
+    pub rest_moves: Vec<Vector6<f64>>,
     pub unknowns: usize,
+}
+
+impl Round {
+    /// How a node moves from where it is at rest.
+    pub fn moved(&self, solved: &Solved, node: u32) -> Vector6<f64> {
+        solved.solution.moves[node as usize] - self.rest_moves[node as usize]
+    }
 }
 
 /// What is worked out once, on the first mesh: it hangs on the whole part, and not on any corner of it.
@@ -115,21 +136,30 @@ pub(crate) fn round(
     let frames = mesh.frames();
     let (_, rest) = solve("its own weight", Vec::new())?;
     let own = body.mesh.triangles.len();
-    let rest = recovered(&body, &shell::forces_in(mesh, &frames, &rest.moves)[..own]);
-    let mut solved = Vec::with_capacity(acting.len());
-    for acting in acting {
-        let at_nodes = at_nodes(bracket, &mounted, &acting.loads, &drops_n);
-        let (case, solution) = solve(&acting.name, at_nodes)?;
-        let forces = shell::forces_in(mesh, &frames, &solution.moves);
-        let recovered = recovered(&body, &forces[..own]);
-        solved.push(Solved {
-            acting,
-            case,
-            solution,
-            forces,
-            recovered,
-        });
-    }
+    let rest_moves = rest.moves;
+    let rest = recovered(&body, &shell::forces_in(mesh, &frames, &rest_moves)[..own]);
+    let elastic_mpa = bracket.metal.elastic_mpa;
+    let rest_edges = edge_stress(&body, elastic_mpa, &rest, &rest_moves);
+    // Each case by itself, whatever the number of threads; the first that cannot be solved is told.
+    let solved: Vec<Result<Solved, ProveError>> = acting
+        .into_par_iter()
+        .map(|acting| {
+            let at_nodes = at_nodes(bracket, &mounted, &acting.loads, &drops_n);
+            let (case, solution) = solve(&acting.name, at_nodes)?;
+            let forces = shell::forces_in(mesh, &frames, &solution.moves);
+            let recovered = recovered(&body, &forces[..own]);
+            let edges = edge_stress(&body, elastic_mpa, &recovered, &solution.moves);
+            Ok(Solved {
+                acting,
+                case,
+                solution,
+                forces,
+                recovered,
+                edges,
+            })
+        })
+        .collect();
+    let solved = solved.into_iter().collect::<Result<Vec<_>, _>>()?;
     let unknowns = prepared.unknowns();
     if let Some(whole) = whole {
         *whole = of_whole(&prepared, &solved);
@@ -140,6 +170,8 @@ pub(crate) fn round(
         mounted,
         solved,
         rest,
+        rest_edges,
+        rest_moves,
         unknowns,
     })
 }
@@ -156,7 +188,7 @@ fn of_whole(prepared: &Prepared<'_>, solved: &[Solved]) -> Whole {
     let rest = solved.first().map(|solved| &solved.solution);
     Whole {
         buckles_at: solved
-            .iter()
+            .par_iter()
             .map(|solved| first(prepared.buckling(&solved.solution, 1)))
             .collect(),
         first_hz: rest.and_then(|solution| {
@@ -183,6 +215,15 @@ fn at_nodes(bracket: &Bracket<'_>, mounted: &Mounted, loads: &[usize], drops_n: 
 fn drops(bracket: &Bracket<'_>, mounted: &Mounted, prepared: &Prepared<'_>) -> Result<Vec<f64>, ProveError> {
     const TIMES: usize = 2;
     let mut drops_n = vec![0.0; bracket.loads.len()];
+    if bracket
+        .loads
+        .iter()
+        .all(|load| !matches!(load.act, Act::Drop { .. }))
+    {
+        return Ok(drops_n);
+    }
+    // Tightening moves things too; the blow finds them so.
+    let tightened = prepared.solve(&LoadCase::default());
     for (index, load) in bracket.loads.iter().enumerate() {
         let Act::Drop {
             mass_kg,
@@ -204,7 +245,12 @@ fn drops(bracket: &Bracket<'_>, mounted: &Mounted, prepared: &Prepared<'_>) -> R
                 error,
             })?;
             let node = mounted.load_nodes[index] as usize;
-            let moved_mm = solution.moves[node].fixed_rows::<3>(0).dot(&toward.into_inner());
+            let before = tightened
+                .as_ref()
+                .map_or_else(|_| Vector6::zeros(), |solution| solution.moves[node]);
+            let moved_mm = (solution.moves[node] - before)
+                .fixed_rows::<3>(0)
+                .dot(&toward.into_inner());
             let force_n = drops_n[index] * load.factor;
             if moved_mm > 0.0 && force_n > 0.0 {
                 drops_n[index] = cases::drop_force_n(mass_kg, height_mm, force_n / moved_mm);
@@ -293,7 +339,35 @@ pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, Prove
         stress: last.map_or(f64::INFINITY, |turn| turn.stress),
         reached: adapted.stopped == Stopped::Met,
     };
-    Ok(told(bracket, &adapted.answer, &whole.unwrap_or_default(), trust))
+    let mut answer = told(bracket, &adapted.answer, &whole.unwrap_or_default(), trust);
+    if options.follow {
+        follow(bracket, options, &mut answer)?;
+    }
+    Ok(answer)
+}
+
+/// Follows the cases that move too far, and puts what they come to beside the linear answer.
+fn follow(bracket: &Bracket<'_>, options: &Options, answer: &mut Answer) -> Result<(), ProveError> {
+    if answer.cases.iter().all(|case| case.large.is_none()) {
+        return Ok(());
+    }
+    let coarse = Options {
+        first_unknowns: FOLLOWED_UNKNOWNS,
+        ..*options
+    };
+    let round = round(bracket, meshed(bracket, &coarse)?, &[], None)?;
+    for (case, solved) in answer.cases.iter_mut().zip(&round.solved) {
+        let (Some(large), Some(&load)) = (&mut case.large, solved.acting.loads.first()) else {
+            continue;
+        };
+        let node = round.mounted.load_nodes[load] as usize;
+        let followed = shell::large(&round.mounted.model, &solved.case, shell::LargeOptions::default());
+        large.moves_mm = followed
+            .ok()
+            .filter(|followed| followed.stopped.is_none())
+            .map(|followed| followed.moves[node].fixed_rows::<3>(0).norm());
+    }
+    Ok(())
 }
 
 /// A round with its errors.
@@ -314,7 +388,7 @@ fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
                 .loads
                 .iter()
                 .map(|&load| round.mounted.load_nodes[load]);
-            nodes.map(|node| solved.solution.moves[node as usize].fixed_rows::<3>(0).norm())
+            nodes.map(|node| round.moved(solved, node).fixed_rows::<3>(0).norm())
         })
         .collect();
     let mut singular = shell::re_entrant_corners(mesh);
@@ -368,10 +442,11 @@ fn told(bracket: &Bracket<'_>, round: &Round, whole: &Whole, trust: Trust) -> An
                 per_day: said.per_day?,
                 both_ways: said.both_ways,
                 recovered: &solved.recovered,
+                edges: &solved.edges,
             })
         })
         .collect();
-    let lasts = lasts::lasts(&reader, &round.rest, &repeated);
+    let lasts = lasts::lasts(&reader, (&round.rest, &round.rest_edges), &repeated);
     let checks = judge::checks(bracket, &cases, &lasts, whole.first_hz);
     let missing = judge::missing(bracket, &cases, &trust);
     Answer {
@@ -401,7 +476,11 @@ fn proof_test(bracket: &Bracket<'_>, round: &Round) -> Option<ProofTest> {
         };
         let toward = force_n.try_normalize(f64::EPSILON)?;
         let node = round.mounted.load_nodes[load];
-        Some((load, toward, reading::along(&solved.solution, node, &toward)))
+        Some((
+            load,
+            toward,
+            round.moved(solved, node).fixed_rows::<3>(0).dot(&toward),
+        ))
     };
     let (load, toward, moved_mm) = round
         .solved
@@ -443,9 +522,8 @@ fn picture(reader: &Reader<'_>, round: &Round) -> Picture {
             .solved
             .iter()
             .map(|solved| {
-                solved.solution.moves[..nodes]
-                    .iter()
-                    .map(|node| node.fixed_rows::<3>(0).into())
+                (0..nodes as u32)
+                    .map(|node| round.moved(solved, node).fixed_rows::<3>(0).into())
                     .collect()
             })
             .collect(),

@@ -64,7 +64,7 @@ pub enum PeakRule {
     HotSpot,
 }
 
-/// How the support moves.
+/// How the support moves from where it is at rest: tightened, under its own weight.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Moves {
     /// In equipment axes, mm.

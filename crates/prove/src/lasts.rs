@@ -4,6 +4,7 @@ use shell::{Face, InPlane, Recovered};
 
 use crate::answer::{Detail, Lasts};
 use crate::bracket::Bracket;
+use crate::edge::{EdgeStress, of_face};
 use crate::fatigue::{Block, Curve, Spread, life_band};
 use crate::reading::Reader;
 
@@ -13,13 +14,17 @@ pub(crate) struct Repeated<'a> {
     pub per_day: f64,
     pub both_ways: bool,
     pub recovered: &'a Recovered,
+    pub edges: &'a EdgeStress,
 }
+
+/// The part under its own weight: recovered stresses, and those along its edges.
+type Rest<'a> = (&'a Recovered, &'a EdgeStress);
 
 /// The worst place of each kind, the shortest life first. At each place the ranges of all loads are added up by Miner's
 /// rule; the range of a load is the largest principal stress by which it differs from the part at rest under its own
 /// weight (`rest`), twice that for a load that acts both ways. The local stress is held against the category of the detail
 /// as it stands, which is on the short side at the rim of a hole, whose category has the notch in it already.
-pub(crate) fn lasts(reader: &Reader<'_>, rest: &Recovered, repeated: &[Repeated<'_>]) -> Vec<Lasts> {
+pub(crate) fn lasts(reader: &Reader<'_>, rest: Rest<'_>, repeated: &[Repeated<'_>]) -> Vec<Lasts> {
     if repeated.is_empty() {
         return Vec::new();
     }
@@ -42,13 +47,13 @@ fn curve(bracket: &Bracket<'_>, detail: Detail) -> Option<Curve> {
 
 fn worst(
     reader: &Reader<'_>,
-    rest: &Recovered,
+    rest: Rest<'_>,
     repeated: &[Repeated<'_>],
     detail: Detail,
     curve: Curve,
 ) -> Option<Lasts> {
     let mut worst: Option<(f64, usize)> = None;
-    for (index, at) in rest.nodes.iter().enumerate() {
+    for (index, at) in rest.0.nodes.iter().enumerate() {
         if reader.passed_over[at.node as usize] || reader.detail(at.node) != detail {
             continue;
         }
@@ -67,7 +72,7 @@ fn worst(
         .max_by(|a, b| a.1.range_mpa.total_cmp(&b.1.range_mpa))?;
     Some(Lasts {
         detail,
-        at: reader.body.mesh.nodes[rest.nodes[index].node as usize],
+        at: reader.body.mesh.nodes[rest.0.nodes[index].node as usize],
         range_mpa: block.range_mpa,
         load: repeated[hardest].load,
         life: life_band(curve, &a_day, &Spread::default()),
@@ -75,14 +80,20 @@ fn worst(
 }
 
 fn blocks<'a>(
-    rest: &'a Recovered,
+    rest: Rest<'a>,
     repeated: &'a [Repeated<'a>],
     index: usize,
 ) -> impl Iterator<Item = Block> + 'a {
     repeated.iter().map(move |load| {
         let ways = if load.both_ways { 2.0 } else { 1.0 };
         let of = |stresses: &Recovered, face| stresses.nodes[index].stress_mpa(face);
-        let range = |face: Face| largest(of(load.recovered, face) - of(rest, face));
+        let range = |face: Face| {
+            let recovered = largest(of(load.recovered, face) - of(rest.0, face));
+            match (&load.edges[index], &rest.1[index]) {
+                (Some(edge), Some(rest)) => recovered.max((of_face(edge, face) - of_face(rest, face)).abs()),
+                _ => recovered,
+            }
+        };
         Block {
             range_mpa: ways * range(Face::Upper).max(range(Face::Lower)),
             cycles: load.per_day,

@@ -8,6 +8,7 @@ mod bolts;
 mod bracket;
 mod by_hand;
 mod cases;
+mod edge;
 mod error;
 mod joints;
 mod judge;

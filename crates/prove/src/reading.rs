@@ -1,11 +1,12 @@
 //! What one solved case says: its peak, how the support moves, its bolts and welds.
 
 use nalgebra::{Point3, Vector3};
-use shell::{Face, InPlane, LoadCase, NodeForces, Recovered, Singular, Solution, Why};
+use shell::{Face, InPlane, LoadCase, NodeForces, Singular, Why};
 
 use crate::answer::{Case, Detail, Large, Part, Peak, PeakRule, Side};
 use crate::body::{Body, Patch};
 use crate::bracket::Bracket;
+use crate::edge::of_face;
 use crate::mounting::Mounted;
 use crate::{bolts, by_hand, joints, moves, seams, set};
 
@@ -14,6 +15,7 @@ use crate::analyse::{Round, Solved};
 /// What is needed to read any case of one mesh.
 pub(crate) struct Reader<'a> {
     pub bracket: &'a Bracket<'a>,
+    pub round: &'a Round,
     pub body: &'a Body,
     pub mounted: &'a Mounted,
     /// Nodes where stress is not read: under washers and within the reach of a coupling.
@@ -29,12 +31,6 @@ pub(crate) struct Reader<'a> {
 /// At a sharp inside corner the stress beside it is taken this often: a cut corner has the radius of half a kerf, and the
 /// notch factor of such a shoulder lies near two; common practice, no source.
 const NOTCH: f64 = 2.0;
-/// The linear answer is marked when the part moves more than this many thicknesses, or turns more than
-/// [`TURNS_FAR_RAD`]; common practice, no source.
-const MOVES_FAR: f64 = 3.0;
-/// A tenth of a radian: the cosine is off by half a hundredth.
-const TURNS_FAR_RAD: f64 = 0.1;
-
 impl<'a> Reader<'a> {
     pub fn new(bracket: &'a Bracket<'a>, round: &'a Round) -> Self {
         let nodes = round.mounted.model.mesh.nodes.len();
@@ -91,6 +87,7 @@ impl<'a> Reader<'a> {
             details,
             singular,
             bracket,
+            round,
             body: &round.body,
             mounted: &round.mounted,
             passed_over,
@@ -100,7 +97,8 @@ impl<'a> Reader<'a> {
 
     /// The highest stress for what the metal stands there: beside a weld less than elsewhere; at a sharp inside corner,
     /// where no mesh is fine enough, the stress beside it times a notch factor.
-    pub fn peak(&self, recovered: &Recovered) -> Option<Peak> {
+    pub fn peak(&self, solved: &Solved) -> Option<Peak> {
+        let recovered = &solved.recovered;
         let weakened = match (self.bracket.metal.yield_mpa, self.bracket.metal.beside_weld) {
             (Some(away), Some(beside)) if beside.yield_mpa > 0.0 => away / beside.yield_mpa,
             _ => 1.0,
@@ -115,13 +113,21 @@ impl<'a> Reader<'a> {
                 worst = Some((weighed, peak));
             }
         };
-        for at in recovered
-            .nodes
-            .iter()
-            .filter(|at| !self.passed_over[at.node as usize])
-        {
+        let read = recovered.nodes.iter().zip(&solved.edges);
+        for (at, edge) in read.filter(|(at, _)| !self.passed_over[at.node as usize]) {
             for face in [Face::Upper, Face::Lower] {
-                keep(self.told(at, face));
+                let told = self.told(at, face);
+                let along_mpa = edge.as_ref().map_or(0.0, |edge| of_face(edge, face));
+                // A free edge carries stress along itself alone, and its stretch tells it better.
+                keep(if along_mpa.abs() > told.mises_mpa {
+                    Peak {
+                        mises_mpa: along_mpa.abs(),
+                        principal_mpa: along_mpa,
+                        ..told
+                    }
+                } else {
+                    told
+                });
             }
         }
         let radius_mm = self.bracket.part.thickness_mm;
@@ -185,11 +191,10 @@ impl<'a> Reader<'a> {
 
     /// A case, told.
     pub fn case(&self, solved: &Solved, buckles_at: Option<f64>) -> Case {
-        let peak = self.peak(&solved.recovered);
+        let peak = self.peak(solved);
         let (force_n, moment_n_mm, at) = self.resultant(&solved.case);
         let bolts = bolts::bolts(self.mounted, &solved.solution);
-        let moved =
-            |node: u32| -> Vector3<f64> { solved.solution.moves[node as usize].fixed_rows::<3>(0).into() };
+        let moved = |node: u32| self.round.moved(solved, node);
         let arm = self
             .bracket
             .support_at()
@@ -207,15 +212,12 @@ impl<'a> Reader<'a> {
             sudden: solved.acting.sudden,
             force_n,
             peak,
-            moves: self
-                .mounted
-                .support
-                .map(|node| moves::moves(&solved.solution.moves[node as usize], arm)),
+            moves: self.mounted.support.map(|node| moves::moves(&moved(node), arm)),
             load_moves_mm: solved
                 .acting
                 .loads
                 .iter()
-                .map(|&load| moved(self.mounted.load_nodes[load]))
+                .map(|&load| moved(self.mounted.load_nodes[load]).fixed_rows::<3>(0).into())
                 .collect(),
             bolts_judged: bolts
                 .iter()
@@ -237,15 +239,9 @@ impl<'a> Reader<'a> {
 
     /// Does the part move too far for the linear answer?
     fn large(&self, solved: &Solved) -> Option<Large> {
-        let own = self.body.mesh.nodes.len();
-        let (mut moves_mm, mut turns_rad) = (0.0_f64, 0.0_f64);
-        for node in &solved.solution.moves[..own] {
-            moves_mm = moves_mm.max(node.fixed_rows::<3>(0).norm());
-            turns_rad = turns_rad.max(node.fixed_rows::<3>(3).norm());
-        }
-        let in_thicknesses = moves_mm / self.bracket.part.thickness_mm;
-        (in_thicknesses > MOVES_FAR || turns_rad > TURNS_FAR_RAD).then_some(Large {
-            in_thicknesses,
+        let believable = shell::believable(&self.mounted.model.mesh, &solved.solution);
+        (!believable.is_small()).then_some(Large {
+            in_thicknesses: believable.over_thickness,
             moves_mm: None,
         })
     }
@@ -268,9 +264,4 @@ impl<'a> Reader<'a> {
         }
         (force_n, moment_n_mm, at)
     }
-}
-
-/// Moves of a node along a direction, mm.
-pub(crate) fn along(solution: &Solution, node: u32, toward: &Vector3<f64>) -> f64 {
-    solution.moves[node as usize].fixed_rows::<3>(0).dot(toward)
 }
