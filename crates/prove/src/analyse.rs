@@ -37,6 +37,9 @@ pub struct Options {
     pub follow: bool,
 }
 
+/// Movements under this share of the largest count as this share when their error is asked for.
+const HARDLY_MOVES: f64 = 0.1;
+
 /// Unknowns of the mesh on which large movement is followed.
 const FOLLOWED_UNKNOWNS: usize = 3_000;
 
@@ -379,7 +382,7 @@ fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
         .iter()
         .map(|solved| shell::estimate(mesh, &solved.forces[..own], &solved.recovered))
         .collect();
-    let moves_mm = round
+    let mut moves_mm: Vec<f64> = round
         .solved
         .iter()
         .flat_map(|solved| {
@@ -391,6 +394,9 @@ fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
             nodes.map(|node| round.moved(solved, node).fixed_rows::<3>(0).norm())
         })
         .collect();
+    // A load that hardly moves the part is not asked for its hundredths: nobody will read them.
+    let least_mm = HARDLY_MOVES * moves_mm.iter().copied().fold(0.0, f64::max);
+    moves_mm.iter_mut().for_each(|moved| *moved = moved.max(least_mm));
     let mut singular = shell::re_entrant_corners(mesh);
     singular.push(Singular {
         nodes: round.mounted.coupled.clone(),
