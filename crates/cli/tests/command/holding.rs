@@ -8,8 +8,10 @@ fn the_hoe_s_plate_does_not_hold_and_every_figure_stands_beside_what_is_asked() 
     let run = gusset(&["hold", text(&job)]);
     assert_eq!(run.code, 1, "{}{}", run.out, run.err);
     assert_eq!(run.err, "");
+    // Lines break where they must.
+    let said = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
-        "Will it hold?    no",
+        "Will it hold? no",
         "asked for",
         "of twist about the arm",
         "by hand: a flat strip",
@@ -23,7 +25,7 @@ fn the_hoe_s_plate_does_not_hold_and_every_figure_stands_beside_what_is_asked() 
         "ksi",
         "lbf",
     ] {
-        assert!(run.out.contains(words), "{words:?} is not said:\n{}", run.out);
+        assert!(said.contains(words), "{words:?} is not said:\n{}", run.out);
     }
     assert!(
         !run.out.contains("NaN") && !run.out.contains("inf "),

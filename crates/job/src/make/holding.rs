@@ -224,7 +224,7 @@ fn panels(
     for mount in &bracket.mounts {
         press(mount.opening, mount.shape.face_mm.max(mount.seat_mm));
     }
-    for support in &bracket.support {
+    if let Some(support) = &bracket.support {
         support
             .openings
             .iter()

@@ -88,9 +88,7 @@ pub(super) fn proved(worked: &Worked) -> Option<Prove> {
 fn load(worked: &Worked, bracket: &prove::Bracket<'_>, case: &Case) -> ProvedLoad {
     let peak = case.peak.as_ref();
     let metal = &bracket.metal;
-    let beside = peak
-        .filter(|peak| peak.beside_weld)
-        .and_then(|_| metal.beside_weld);
+    let beside = peak.filter(|peak| peak.beside_weld).and(metal.beside_weld);
     let yields = beside.map(|beside| beside.yield_mpa).or(metal.yield_mpa);
     let breaks = beside.map(|beside| beside.ultimate_mpa).or(metal.ultimate_mpa);
     let over = |strength: Option<f64>| {
