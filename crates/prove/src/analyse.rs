@@ -14,7 +14,7 @@ use crate::error::ProveError;
 use crate::helps::{ExtraPlate, mean_edge_mm, weld_on};
 use crate::judge;
 use crate::lasts::{self, Repeated};
-use crate::load::{Act, GRAVITY_MM_S2};
+use crate::load::{Act, At, GRAVITY_MM_S2};
 use crate::mounting::{self, Mounted};
 use crate::proof::{ProofTest, STEPS, Step};
 use crate::reading::Reader;
@@ -39,6 +39,9 @@ pub struct Options {
 
 /// Movements under this share of the largest count as this share when their error is asked for.
 const HARDLY_MOVES: f64 = 0.1;
+
+/// A movement that no rule shows, mm: its error is no error.
+const NOT_SEEN_MM: f64 = 0.1;
 
 /// Unknowns of the mesh on which large movement is followed.
 const FOLLOWED_UNKNOWNS: usize = 3_000;
@@ -395,7 +398,7 @@ fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
         })
         .collect();
     // A load that hardly moves the part is not asked for its hundredths: nobody will read them.
-    let least_mm = HARDLY_MOVES * moves_mm.iter().copied().fold(0.0, f64::max);
+    let least_mm = NOT_SEEN_MM.max(HARDLY_MOVES * moves_mm.iter().copied().fold(0.0, f64::max));
     moves_mm.iter_mut().for_each(|moved| *moved = moved.max(least_mm));
     let mut singular = shell::re_entrant_corners(mesh);
     singular.push(Singular {
