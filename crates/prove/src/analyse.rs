@@ -389,11 +389,10 @@ fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
         .solved
         .iter()
         .flat_map(|solved| {
-            let nodes = solved
-                .acting
-                .loads
-                .iter()
-                .map(|&load| round.mounted.load_nodes[load]);
+            // Where a load is set down on the bare plate, what it moves there hangs on how it is spread, not on the mesh.
+            let loads = solved.acting.loads.iter();
+            let loads = loads.filter(|&&load| !matches!(bracket.loads[load].at, At::Plate(_)));
+            let nodes = loads.map(|&load| round.mounted.load_nodes[load]);
             nodes.map(|node| round.moved(solved, node).fixed_rows::<3>(0).norm())
         })
         .collect();
