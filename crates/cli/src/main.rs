@@ -154,13 +154,30 @@ fn check(check: &Check) -> Exit {
     }
 }
 
+/// The summary of `check`, and what would help beside it.
+#[derive(serde::Serialize)]
+struct HoldAnswer<'a> {
+    #[serde(flatten)]
+    summary: &'a job::Summary,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    helps: Option<&'a job::Helps>,
+}
+
 fn hold(hold: &Hold) -> Exit {
     match work_out(&hold.job) {
         Ok((_, outcome)) => {
+            if std::io::stderr().is_terminal() {
+                eprintln!("solving some twenty changes in full, to see what would help: a few seconds");
+            }
+            let helps = job::helps(&outcome);
             let printed = if hold.job.json {
-                print_json(&outcome.summary)
+                print_json(&HoldAnswer {
+                    summary: &outcome.summary,
+                    helps: helps.as_ref(),
+                })
             } else {
-                print(&job::hold_text(&outcome.summary))
+                let helps = helps.as_ref().map_or(String::new(), job::helps_text);
+                print(&format!("{}{helps}", job::hold_text(&outcome.summary)))
             };
             after(printed, &outcome)
         }

@@ -9,6 +9,7 @@ mod asked;
 mod care;
 mod finding;
 mod folder;
+mod helping;
 mod judge;
 mod make;
 mod report;
@@ -27,6 +28,7 @@ pub use asked::{
 pub use care::{Refusal, answers, refusal};
 pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Folder, FolderError};
+pub use helping::{HelpRow, Helps, helps};
 pub use make::{MakeError, MakeOptions, Measured, MeasuredError, make};
 pub use report::VERSION;
 pub use run::{Outcome, Stopped, run};
@@ -36,5 +38,5 @@ pub use start::{
 };
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
-pub use text::{check_text, hold_text, summary_text};
+pub use text::{check_text, helps_text, hold_text, summary_text};
 pub use write::{WriteError, write_whole};

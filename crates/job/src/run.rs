@@ -47,6 +47,8 @@ pub(crate) struct Worked {
     pub next_sd_mm: f64,
     pub setting: Setting,
     pub holes: Vec<HoleCut>,
+    /// The card, for the hand it is made for.
+    pub mockup: Mockup,
     pub part: Part,
     /// The surface of the folded plate, in its own axes.
     pub mesh: draw::Mesh,
@@ -104,7 +106,7 @@ impl From<Wrong> for Stopped {
 }
 
 /// Facets of curved faces stay within this of the true surface: a tenth of what a tape shows.
-const FACET_MM: f64 = 0.05;
+pub(crate) const FACET_MM: f64 = 0.05;
 /// A further reading is taken to be about this long when the tape's doubt is asked for.
 const NEXT_READING_MM: f64 = 300.0;
 
@@ -153,6 +155,7 @@ struct Drawn {
     marked: Marked,
     adjusted: Adjusted,
     setting: Setting,
+    mockup: Mockup,
     part: Part,
 }
 
@@ -193,6 +196,7 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
         marked,
         adjusted,
         setting,
+        mockup,
         part,
     })
 }
@@ -241,6 +245,7 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
         marked,
         adjusted,
         setting,
+        mockup,
         part,
     } = draw(&files, &book, &scope)?;
     let holes = files
@@ -279,6 +284,7 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
         next_sd_mm,
         setting,
         holes,
+        mockup,
         part,
         mesh,
         equipment,

@@ -1,5 +1,6 @@
 //! The summary as text for a terminal or a sheet of paper.
 
+mod helping;
 mod holding;
 
 use std::fmt::Write as _;
@@ -21,6 +22,13 @@ pub fn summary_text(summary: &Summary) -> String {
                    protected; edges are sharp until they are broken. Prove the part with a test on the bench before a \
                    body depends on it, and ask a licensed prosthetist, welder or engineer where their work is needed.";
     wrapped(&mut out, "", "", caution);
+    out
+}
+
+/// What would help, each change with what it gains and costs.
+pub fn helps_text(helps: &crate::Helps) -> String {
+    let mut out = String::new();
+    helping::helps(&mut out, helps);
     out
 }
 

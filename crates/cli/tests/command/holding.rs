@@ -19,6 +19,9 @@ fn the_hoe_s_plate_does_not_hold_and_every_figure_stands_beside_what_is_asked() 
         "Bolts, each under the load",
         "an estimate",
         "Test on the bench",
+        "What would help",
+        "twist",
+        "fits: ",
         "stop when",
         "another person can be more",
         "MPa",
@@ -35,11 +38,22 @@ fn the_hoe_s_plate_does_not_hold_and_every_figure_stands_beside_what_is_asked() 
 }
 
 #[test]
-fn hold_prints_the_summary_of_check_as_json() {
+fn hold_prints_the_summary_of_check_as_json_and_what_would_help() {
     let job = job_from("push-hoe", "hold_json");
     let hold = gusset(&["hold", text(&job), "--json"]);
     assert_eq!(hold.code, 1);
-    assert_eq!(hold.out, gusset(&["check", text(&job), "--json"]).out);
+    let json = |out: &str| serde_json::from_str::<serde_json::Value>(out).expect("it is JSON");
+    let mut held = json(&hold.out);
+    let helps = held
+        .as_object_mut()
+        .and_then(|held| held.remove("helps"))
+        .expect("what would help is told");
+    assert_eq!(held, json(&gusset(&["check", text(&job), "--json"]).out));
+    let changes = helps["changes"].as_array().expect("a list of changes");
+    assert!(changes.len() >= 10, "{} changes", changes.len());
+    // Whatever passes comes first, the lightest first.
+    let passes: Vec<bool> = changes.iter().map(|change| change["passes"] == true).collect();
+    assert!(passes.is_sorted_by(|one, next| one >= next), "{passes:?}");
 }
 
 #[test]

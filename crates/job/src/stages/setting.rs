@@ -198,7 +198,7 @@ fn radius(
 }
 
 /// K from, in order: this shop's strip, this shop's table, DIN 6935.
-fn neutral(
+pub(crate) fn neutral(
     book: &Handbook,
     shop: Option<&Shop>,
     scope: &Scope,

@@ -313,7 +313,6 @@ mod tests {
             + T_MM * high_mm.powi(3) / 12.0
             + bar_mm2 * (bar_at_mm - centre_mm).powi(2);
         let beam_mm = 10.0 * LONG_MM.powi(3) / (3.0 * ELASTIC_MPA * second_mm4);
-        println!("flat {flat_mm:.4} mm, with the bar {with_mm:.5}, by beam theory {beam_mm:.5}");
         // Shear adds 3 E I / (G A L^2), some 2 in 100 of it here.
         assert!((with_mm / beam_mm - 1.0).abs() < 0.06, "{with_mm} {beam_mm}");
         assert!(flat_mm > 20.0 * with_mm);

@@ -102,7 +102,6 @@ fn the_tangent_is_the_slope_of_the_forces() {
     );
     let (off, without) = ((full - slope).norm(), (plain - slope).norm());
     // What is left is the asymmetry that forces out of balance leave, and the slope of eta.
-    println!("{off:.3e} with, {without:.3e} without, of {:.3e}", slope.norm());
     assert!(
         off < 0.02 * without && off < 1e-4 * slope.norm(),
         "{off} {without} {}",
