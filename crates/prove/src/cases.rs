@@ -3,7 +3,7 @@
 use nalgebra::{Point3, Vector3, Vector6};
 
 use crate::bracket::Bracket;
-use crate::load::{Act, At, GRAVITY_MM_S2, Load};
+use crate::load::{Act, At, Load};
 
 /// Loads that act at once, in the order told: each alone, then those said to come together.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,37 +46,4 @@ pub(crate) fn on_node(load: &Load, node_at: Point3<f64>, drop_n: f64) -> Vector6
     both.fixed_rows_mut::<3>(3)
         .copy_from(&(moment_n_mm * load.factor));
     both
-}
-
-/// The steady force that strains a spring as far as a falling mass does, N: m g (1 + sqrt(1 + 2 h k / (m g))).
-///
-/// Energy of the fall stored in the spring, nothing lost: the height h from rest to first touch in mm, k in N/mm. A fall of
-/// no height is a load put on at once: twice the weight. Real blows lose energy, so it is on the heavy side for a stiff
-/// ground and says nothing of a hammer. Young and Budynas, Roark's Formulas for Stress and Strain, dynamic loading.
-pub fn drop_force_n(mass_kg: f64, height_mm: f64, stiffness_n_mm: f64) -> f64 {
-    let weight_n = mass_kg * GRAVITY_MM_S2 * 1e-3;
-    if weight_n <= 0.0 {
-        return 0.0;
-    }
-    weight_n * (1.0 + (1.0 + 2.0 * height_mm * stiffness_n_mm / weight_n).sqrt())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_weight_put_on_at_once_counts_twice() {
-        let weight_n = 2.0 * GRAVITY_MM_S2 * 1e-3;
-        assert!((drop_force_n(2.0, 0.0, 1e6) - 2.0 * weight_n).abs() < 1e-9);
-    }
-
-    #[test]
-    fn the_spring_stores_what_the_fall_gave() {
-        let (mass_kg, height_mm, stiffness_n_mm) = (2.1, 500.0, 80.0);
-        let force_n = drop_force_n(mass_kg, height_mm, stiffness_n_mm);
-        let stored = force_n * force_n / (2.0 * stiffness_n_mm);
-        let fallen = mass_kg * GRAVITY_MM_S2 * 1e-3 * (height_mm + force_n / stiffness_n_mm);
-        assert!((stored - fallen).abs() < 1e-9 * stored);
-    }
 }

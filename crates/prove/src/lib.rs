@@ -20,6 +20,7 @@ mod proof;
 mod reading;
 mod seams;
 mod set;
+mod told;
 
 pub mod body;
 pub mod estimate;
@@ -37,7 +38,6 @@ pub use bracket::{
     Allowed, BesideWeld, BoltStiffness, Bracket, Fatigue, Margins, Mount, PlateMetal, Support, Weld,
 };
 pub use by_hand::{ByHand, Cut, strip};
-pub use cases::drop_force_n;
 pub use error::ProveError;
 pub use judge::{Check, Missing, What};
 pub use load::{Act, At, GRAVITY_MM_S2, Load, Together};

@@ -94,7 +94,18 @@ fn proved(worked: &Worked) -> Vec<Finding> {
             let wish = worked.equipment.as_ref()?.mounts.get(mount)?;
             return Some(wish.said.clone());
         }
-        fit.loads.first().map(|load| load.name.at.clone())
+        // The load that decides, where the fit says it.
+        let load = match (check.what, &worked.held) {
+            (What::Lasts { detail }, Some(Ok(proof))) => {
+                let worst = proof.lasts.iter().find(|lasts| lasts.detail == detail);
+                worst.map(|lasts| lasts.load)
+            }
+            (_, Some(Ok(proof))) => check
+                .case
+                .and_then(|case| proof.cases[case].loads.first().copied()),
+            _ => None,
+        };
+        fit.loads.get(load.unwrap_or(0)).map(|load| load.name.at.clone())
     };
     match &worked.held {
         None => {}
@@ -155,7 +166,11 @@ fn proved(worked: &Worked) -> Vec<Finding> {
                     level: Level::Care,
                     question: Question::Hold,
                     about: case.name.clone(),
-                    at: fit.and_then(|fit| fit.loads.first().map(|load| load.name.at.clone())),
+                    at: case
+                        .loads
+                        .first()
+                        .and_then(|&load| fit?.loads.get(load))
+                        .map(|load| load.name.at.clone()),
                     says,
                     fix: vec!["stiffen it; `gusset hold` shows each load".into()],
                     margin: None,

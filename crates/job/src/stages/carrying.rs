@@ -26,7 +26,7 @@ const BOLT_ELASTIC_MPA: f64 = 205_000.0;
 /// source.
 const FACE_PER_BOLT: f64 = 2.0;
 /// Days of use in a year: every day.
-const DAYS_IN_YEAR: f64 = 365.0;
+pub(crate) const DAYS_IN_YEAR: f64 = 365.0;
 /// How a thread is taken to be where nobody said: clean and dry.
 const THREADS: &str = "dry clean";
 

@@ -1,6 +1,7 @@
 //! What the loads do to the part, in words: a block for each load, the bolts, the welds, the life, the test on the bench.
 
 use super::{line, wrapped};
+use crate::stages::carrying::DAYS_IN_YEAR;
 use crate::summary::{Num, Prove, ProvedLife, ProvedLoad, Summary};
 
 /// Said with every answer.
@@ -8,8 +9,6 @@ const CAUTION: &str = "All of this is for the loads listed; a fall, a jam or ano
                        worked out, not measured: prove the part with a test on the bench before a body depends on it.";
 /// A crack later than this is not worth a figure, days: a hundred years of use.
 const NO_END_DAYS: f64 = 36_500.0;
-/// Days of use in a year.
-const DAYS_IN_YEAR: f64 = 365.0;
 
 /// All of it; nothing when it could not be worked out.
 pub(super) fn held(out: &mut String, summary: &Summary) {

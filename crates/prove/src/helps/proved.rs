@@ -10,12 +10,13 @@ use super::in_hand::{elements, resultants};
 use super::outcome::{Held, HeldCase, Helps};
 use super::shelf::Shelf;
 use super::strains::{InHand, Patch, Strained};
-use crate::analyse::{Options, Round, meshed, round, told_once};
+use crate::analyse::{Options, Round, meshed, round};
 use crate::answer::{Answer, Case};
 use crate::body;
 use crate::bracket::Bracket;
 use crate::error::ProveError;
 use crate::judge::{Check, What};
+use crate::told::told_once;
 
 /// Looks for what would help a bracket: solves it once on a mesh of `options.first_unknowns`, ranks the candidates by what
 /// that says, and solves the best on meshes of the same size, so that the differences are those of the changes and not of
