@@ -35,6 +35,12 @@ pub struct Options {
     pub follow: bool,
 }
 
+/// mm in a m: kg mm/s2 over it are N.
+const MM_PER_M: f64 = 1e3;
+
+/// t/mm3 in a kg/m3.
+const T_MM3_PER_KG_M3: f64 = 1e-12;
+
 /// Movements under this share of the largest count as this share when their error is asked for.
 const HARDLY_MOVES: f64 = 0.1;
 
@@ -238,7 +244,7 @@ fn drops(bracket: &Bracket<'_>, mounted: &Mounted, prepared: &Prepared<'_>) -> R
             continue;
         };
         // Ten times the weight: the size of many a fall from the height of a table.
-        drops_n[index] = 10.0 * mass_kg * GRAVITY_MM_S2 * 1e-3;
+        drops_n[index] = 10.0 * mass_kg * GRAVITY_MM_S2 / MM_PER_M;
         for _ in 0..TIMES {
             let case = LoadCase {
                 at_nodes: at_nodes(bracket, mounted, &[index], &drops_n),
@@ -289,7 +295,7 @@ fn wanted(bracket: &Bracket<'_>, options: &Options) -> BodyOptions {
     BodyOptions {
         elastic_mpa: bracket.metal.elastic_mpa,
         poisson: bracket.metal.poisson,
-        density_t_mm3: bracket.metal.density_kg_m3 * 1e-12,
+        density_t_mm3: bracket.metal.density_kg_m3 * T_MM3_PER_KG_M3,
         target_unknowns: options.first_unknowns,
         most_unknowns: options.unknowns,
         rings,

@@ -274,7 +274,7 @@ impl Build<'_> {
         self.couple(at, &nodes)
     }
 
-    /// The nodes within twice the thickness of the place of the plate that is nearest to a point.
+    /// The nodes about the place of the plate that is nearest to a point.
     fn nearest(&self, at: Point3<f64>) -> Vec<u32> {
         let nodes = &self.body.mesh.nodes;
         let apart = |a: &Point3<f64>, b: &Point3<f64>| (a - b).norm();
@@ -289,7 +289,7 @@ impl Build<'_> {
             .map(|(index, node)| (apart(node, spot), index))
             .collect();
         near.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let reach_mm = 2.0 * self.bracket.part.thickness_mm;
+        let reach_mm = PRESSED_PER_THICKNESS * self.bracket.part.thickness_mm;
         near.into_iter()
             .enumerate()
             .take_while(|(count, (mm, _))| *count < LEAST_COUPLED || *mm <= reach_mm)
@@ -338,6 +338,9 @@ impl Build<'_> {
     }
 }
 
+/// A load on the bare plate is spread over this many thicknesses about the place: nearer than that a plate is no plate, and
+/// what happens there is not told; common practice, no source.
+const PRESSED_PER_THICKNESS: f64 = 2.0;
 /// Places at which a foot may rest, however fine the mesh: enough for two rings of sixteen, and few enough that which of
 /// them carry is soon decided.
 const MOST_ON_FOOT: usize = 32;

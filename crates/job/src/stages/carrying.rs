@@ -257,7 +257,8 @@ fn support(part: &Part, equipment: &Equipment) -> Option<Support> {
         })
         .fold(0.0, f64::max);
     let holding = &wish.holding;
-    // Either stiffness alone leaves the other way rigid: as stiff as anything in the model.
+    // Either stiffness alone leaves the other way rigid, N/mm or N mm/rad: a thousand times any plate's of this kind, and not
+    // so much more that digits are lost.
     const RIGID: f64 = 1e9;
     let gives = (holding.along_n_mm.is_some() || holding.about_n_mm_rad.is_some()).then(|| {
         [

@@ -228,6 +228,15 @@ fn change(before: Option<&(f64, Vec<f64>)>, whole: f64, moves_mm: &[f64]) -> f64
     }
 }
 
+/// Sizes go in steps of this many to a doubling. Errors carry the rounding of a solution; a size that followed it to the
+/// last digit would give another mesh, and other digits of every answer, for a load that differs by nothing.
+const STEPS_PER_DOUBLING: f64 = 4.0;
+
+/// The step nearest to a size; one that is not bounded stays so.
+fn stepped(size_mm: f64) -> f64 {
+    ((size_mm.log2() * STEPS_PER_DOUBLING).round() / STEPS_PER_DOUBLING).exp2()
+}
+
 /// Sizes wanted as a map over the blank.
 struct Sizes {
     low: Point,
@@ -267,6 +276,7 @@ impl Sizes {
             if is_near[t] {
                 size_mm = size_mm.max(now_mm);
             }
+            let size_mm = stepped(size_mm);
             let cell = sizes.cell(Point::from((a.coords + b.coords + c.coords) / 3.0));
             if sizes.sizes_mm[cell].is_nan() {
                 reached.push(cell);

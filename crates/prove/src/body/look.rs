@@ -41,17 +41,8 @@ pub struct SeamNodes {
 }
 
 impl Body {
-    /// Nodes of an opening's panel within a radius of its centre, by number: with a [`super::Ring`] of that radius, the
-    /// annulus that a washer covers, rim and edge included. Empty when the opening is not a round hole in a panel.
-    pub fn annulus(&self, opening: usize, radius_mm: f64) -> Vec<u32> {
-        let rim = self.rims.iter().find(|rim| rim.opening == opening);
-        let Some((rim, (centre, _))) = rim.and_then(|rim| Some((rim, rim.round?))) else {
-            return Vec::new();
-        };
-        self.within(rim.panel, centre, radius_mm)
-    }
-
-    /// Nodes of a panel within a radius of a place on the blank, by number; those on its tangent lines too.
+    /// Nodes of a panel within a radius of a place on the blank, by number; those on its tangent lines too. With a
+    /// [`super::Ring`] of that radius about a hole: the annulus that a washer covers, rim and edge included.
     pub fn within(&self, panel: usize, centre: Point, radius_mm: f64) -> Vec<u32> {
         let reach_mm = radius_mm * (1.0 + ON_CIRCLE);
         (0..self.blank_at.len() as u32)

@@ -158,3 +158,27 @@ fn what_is_not_known_is_missing_and_never_assumed() {
     assert!(answer.missing.iter().any(grade));
     assert!(answer.checks.iter().all(|check| check.what != What::Yield));
 }
+
+#[test]
+fn a_finer_mesh_does_not_hang_on_the_last_digit_of_a_load() {
+    let hole = Opening {
+        name: "light".into(),
+        shape: OpeningShape::Round {
+            at: Point::new(110.0, 20.0),
+            dia_mm: 20.0,
+        },
+    };
+    let part = strip(vec![hole]);
+    let nodes = |force_n: f64| {
+        let bracket = bracket(&part, vec![push("push", [0.0, 0.0, -force_n])], Some(8_000.0));
+        let finer = prove::Options {
+            meshes: 2,
+            stress: 0.02,
+            ..once()
+        };
+        let answer = analyse(&bracket, &finer).expect("it is solved");
+        assert_eq!(answer.trust.meshes, 2);
+        answer.picture.nodes
+    };
+    assert_eq!(nodes(20.0), nodes(20.0 * (1.0 + 1e-13)));
+}
