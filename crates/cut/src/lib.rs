@@ -2,3 +2,6 @@
 
 pub mod dxf;
 pub mod rules;
+mod track;
+
+pub use track::{Cut, Of, Track};
