@@ -1,12 +1,13 @@
 //! How long it lasts: the range of stress of every load that comes again and again, at every kind of place.
 
-use shell::{Face, InPlane, Recovered};
+use shell::{Face, InPlane, Recovered, Toe};
 
 use crate::answer::{Detail, Lasts};
 use crate::bracket::Bracket;
 use crate::edge::{EdgeStress, of_face};
 use crate::fatigue::{Block, Curve, Spread, life_band};
 use crate::reading::Reader;
+use crate::toes::range_mpa;
 
 /// One load that comes again and again: its stresses.
 pub(crate) struct Repeated<'a> {
@@ -23,7 +24,8 @@ type Rest<'a> = (&'a Recovered, &'a EdgeStress);
 /// The worst place of each kind, the shortest life first. At each place the ranges of all loads are added up by Miner's
 /// rule; the range of a load is the largest principal stress by which it differs from the part at rest under its own
 /// weight (`rest`), twice that for a load that acts both ways. The local stress is held against the category of the detail
-/// as it stands, which is on the short side at the rim of a hole, whose category has the notch in it already.
+/// as it stands, which is on the short side at the rim of a hole, whose category has the notch in it already. At the toe of a
+/// weld it is the structural stress, extrapolated, against a category meant for that.
 pub(crate) fn lasts(reader: &Reader<'_>, rest: Rest<'_>, repeated: &[Repeated<'_>]) -> Vec<Lasts> {
     if repeated.is_empty() {
         return Vec::new();
@@ -52,31 +54,69 @@ fn worst(
     detail: Detail,
     curve: Curve,
 ) -> Option<Lasts> {
-    let mut worst: Option<(f64, usize)> = None;
-    for (index, at) in rest.0.nodes.iter().enumerate() {
-        if reader.passed_over[at.node as usize] || reader.detail(at.node) != detail {
-            continue;
+    let damage = |blocks: &[Block]| -> f64 {
+        let shares = blocks
+            .iter()
+            .map(|block| block.cycles / curve.cycles(block.range_mpa));
+        shares.sum()
+    };
+    let mut worst: Option<(f64, u32, Vec<Block>)> = None;
+    let mut keep = |node: u32, blocks: Vec<Block>| {
+        let damage = damage(&blocks);
+        if worst
+            .as_ref()
+            .is_none_or(|(most, ..)| damage.total_cmp(most).is_gt())
+        {
+            worst = Some((damage, node, blocks));
         }
-        let damage: f64 = blocks(rest, repeated, index)
-            .map(|block| block.cycles / curve.cycles(block.range_mpa))
-            .sum();
-        if worst.is_none_or(|(most, _)| damage.total_cmp(&most).is_gt()) {
-            worst = Some((damage, index));
+    };
+    if detail == Detail::Toe {
+        for (node, toe) in reader
+            .toes
+            .toes
+            .iter()
+            .filter(|(node, _)| !reader.is_coupled(*node))
+        {
+            keep(*node, of_toe(toe, rest.0, repeated));
+        }
+    } else {
+        for (index, at) in rest.0.nodes.iter().enumerate() {
+            if !reader.passed_over[at.node as usize] && reader.detail(at.node) == detail {
+                keep(at.node, blocks(rest, repeated, index).collect());
+            }
         }
     }
-    let (_, index) = worst?;
-    let a_day: Vec<Block> = blocks(rest, repeated, index).collect();
+    let (_, node, a_day) = worst?;
     let (hardest, block) = a_day
         .iter()
         .enumerate()
         .max_by(|a, b| a.1.range_mpa.total_cmp(&b.1.range_mpa))?;
     Some(Lasts {
         detail,
-        at: reader.body.mesh.nodes[rest.0.nodes[index].node as usize],
+        at: reader.body.mesh.nodes[node as usize],
         range_mpa: block.range_mpa,
         load: repeated[hardest].load,
         life: life_band(curve, &a_day, &Spread::default()),
     })
+}
+
+/// At a toe the range is that of the structural stress, extrapolated.
+fn of_toe(toe: &Toe, rest: &Recovered, repeated: &[Repeated<'_>]) -> Vec<Block> {
+    let block = |load: &Repeated<'_>| {
+        let range = |face| range_mpa(toe, face, rest, load.recovered);
+        Block {
+            range_mpa: load.ways() * range(Face::Upper).max(range(Face::Lower)),
+            cycles: load.per_day,
+        }
+    };
+    repeated.iter().map(block).collect()
+}
+
+impl Repeated<'_> {
+    /// A load that acts both ways swings twice as far.
+    fn ways(&self) -> f64 {
+        if self.both_ways { 2.0 } else { 1.0 }
+    }
 }
 
 fn blocks<'a>(
@@ -85,7 +125,6 @@ fn blocks<'a>(
     index: usize,
 ) -> impl Iterator<Item = Block> + 'a {
     repeated.iter().map(move |load| {
-        let ways = if load.both_ways { 2.0 } else { 1.0 };
         let of = |stresses: &Recovered, face| stresses.nodes[index].stress_mpa(face);
         let range = |face: Face| {
             let recovered = largest(of(load.recovered, face) - of(rest.0, face));
@@ -95,7 +134,7 @@ fn blocks<'a>(
             }
         };
         Block {
-            range_mpa: ways * range(Face::Upper).max(range(Face::Lower)),
+            range_mpa: load.ways() * range(Face::Upper).max(range(Face::Lower)),
             cycles: load.per_day,
         }
     })

@@ -18,8 +18,10 @@ mod mounting;
 mod moves;
 mod proof;
 mod reading;
+mod round;
 mod seams;
 mod set;
+mod toes;
 mod told;
 
 pub mod body;

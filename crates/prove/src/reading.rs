@@ -1,16 +1,16 @@
 //! What one solved case says: its peak, how the support moves, its bolts and welds.
 
 use nalgebra::{Point3, Vector3};
-use shell::{Face, InPlane, LoadCase, NodeForces, Singular, Why};
+use shell::{Face, Frame, InPlane, LoadCase, Near, NodeForces, Singular, Why, Zones};
 
 use crate::answer::{Case, Detail, Large, Part, Peak, PeakRule, Side};
 use crate::body::{Body, Patch};
 use crate::bracket::Bracket;
 use crate::edge::of_face;
 use crate::mounting::Mounted;
+use crate::round::{Round, Solved};
+use crate::toes::{self, Toes};
 use crate::{bolts, by_hand, joints, moves, seams, set};
-
-use crate::analyse::{Round, Solved};
 
 /// What is needed to read any case of one mesh.
 pub(crate) struct Reader<'a> {
@@ -20,17 +20,24 @@ pub(crate) struct Reader<'a> {
     pub mounted: &'a Mounted,
     /// Nodes where stress is not read: under washers and within the reach of a coupling.
     pub passed_over: Vec<bool>,
+    /// Nodes that something presses on.
+    coupled: Vec<bool>,
     /// Nodes in the heat-affected zone of a weld.
     pub heated: Vec<bool>,
     /// What kind of place each node is, for fatigue.
     details: Vec<Detail>,
-    /// Places where stress has no bound.
-    singular: Vec<Singular>,
+    /// Toes of the welds.
+    pub toes: Toes,
+    /// About places where stress has no bound.
+    zones: Zones,
+    /// How many of those are sharp corners; they come first.
+    corners: usize,
 }
 
 /// At a sharp inside corner the stress beside it is taken this often: a cut corner has the radius of half a kerf, and the
 /// notch factor of such a shoulder lies near two; common practice, no source.
 const NOTCH: f64 = 2.0;
+
 impl<'a> Reader<'a> {
     pub fn new(bracket: &'a Bracket<'a>, round: &'a Round) -> Self {
         let nodes = round.mounted.model.mesh.nodes.len();
@@ -38,6 +45,7 @@ impl<'a> Reader<'a> {
         for &node in &round.mounted.coupled {
             passed_over[node as usize] = true;
         }
+        let coupled = passed_over.clone();
         let mut heated = vec![false; nodes];
         if let Some(beside) = bracket.metal.beside_weld {
             let toes: Vec<Point3<f64>> = round
@@ -47,8 +55,9 @@ impl<'a> Reader<'a> {
                 .flat_map(|seam| seam.first.iter().chain(&seam.second))
                 .map(|&node| round.body.mesh.nodes[node as usize])
                 .collect();
-            for (at, hot) in round.body.mesh.nodes.iter().zip(&mut heated) {
-                *hot = toes.iter().any(|toe| (toe - at).norm() <= beside.width_mm);
+            let toes = Near::new(toes);
+            for (&at, hot) in round.body.mesh.nodes.iter().zip(&mut heated) {
+                *hot = toes.within(at, beside.width_mm).is_some();
             }
         }
         let mut details = vec![Detail::Face; nodes];
@@ -72,12 +81,18 @@ impl<'a> Reader<'a> {
         {
             details[node as usize] = Detail::Toe;
         }
-        let mut singular = shell::re_entrant_corners(&round.body.mesh);
-        for corner in singular.iter().flat_map(|corner| &corner.nodes) {
-            let corner = round.body.mesh.nodes[*corner as usize];
-            for (at, passed) in round.body.mesh.nodes.iter().zip(&mut passed_over) {
-                *passed |= (at - corner).norm() < bracket.part.thickness_mm;
-            }
+        let mesh = &round.body.mesh;
+        let thickness_mm = bracket.part.thickness_mm;
+        let mut singular = shell::re_entrant_corners(mesh);
+        let corners = singular.len();
+        let sharp = singular.iter().flat_map(|corner| &corner.nodes);
+        let sharp = Near::new(sharp.map(|&corner| mesh.nodes[corner as usize]));
+        let toes = Toes::of(&round.body);
+        for (&at, passed) in mesh.nodes.iter().zip(&mut passed_over) {
+            let in_corner = sharp
+                .within(at, thickness_mm)
+                .is_some_and(|far| far < thickness_mm);
+            *passed |= in_corner || toes.covers(at, thickness_mm);
         }
         singular.push(Singular {
             nodes: round.mounted.coupled.clone(),
@@ -85,12 +100,15 @@ impl<'a> Reader<'a> {
         });
         Reader {
             details,
-            singular,
+            zones: Zones::new(mesh, &round.rest, &singular, thickness_mm),
+            corners,
+            toes,
             bracket,
             round,
             body: &round.body,
             mounted: &round.mounted,
             passed_over,
+            coupled,
             heated,
         }
     }
@@ -130,21 +148,23 @@ impl<'a> Reader<'a> {
                 });
             }
         }
-        let radius_mm = self.bracket.part.thickness_mm;
-        for zone in shell::peaks(&self.body.mesh, recovered, &self.singular, radius_mm).zones {
-            if zone.singular.why != Why::Coupled
-                && let Some(nominal) = zone.nominal
-                && let Some(at) = recovered
-                    .nodes
-                    .iter()
-                    .find(|at| at.node == nominal.node && at.patch == nominal.patch)
-            {
-                let beside = self.told(at, nominal.face);
+        let corners =
+            (0..self.corners).filter_map(|corner| self.zones.nominal(corner, &self.body.mesh, recovered));
+        for nominal in corners.filter(|nominal| !self.passed_over[nominal.node as usize]) {
+            let beside = self.told(&recovered.nodes[nominal.slot], nominal.face);
+            keep(Peak {
+                mises_mpa: beside.mises_mpa * NOTCH,
+                principal_mpa: beside.principal_mpa * NOTCH,
+                rule: PeakRule::Notch { factor: NOTCH },
+                ..beside
+            });
+        }
+        for (node, toe) in self.toes.toes.iter().filter(|(node, _)| !self.is_coupled(*node)) {
+            for face in [Face::Upper, Face::Lower] {
+                let (stress, _) = toe.stress_mpa(recovered, face);
                 keep(Peak {
-                    mises_mpa: beside.mises_mpa * NOTCH,
-                    principal_mpa: beside.principal_mpa * NOTCH,
-                    rule: PeakRule::Notch { factor: NOTCH },
-                    ..beside
+                    rule: PeakRule::HotSpot,
+                    ..self.told_of(stress, &toe.frame, face, *node, toe.patch)
                 });
             }
         }
@@ -153,14 +173,11 @@ impl<'a> Reader<'a> {
 
     /// A stress at a node, told.
     fn told(&self, at: &NodeForces, face: Face) -> Peak {
-        let stress: InPlane = at.stress_mpa(face);
-        let principal = stress.principal(&at.frame);
-        let (principal_mpa, direction) = if principal.second_mpa.abs() > principal.first_mpa.abs() {
-            let across = at.frame.normal.cross(&principal.direction);
-            (principal.second_mpa, across)
-        } else {
-            (principal.first_mpa, principal.direction)
-        };
+        self.told_of(at.stress_mpa(face), &at.frame, face, at.node, at.patch)
+    }
+
+    fn told_of(&self, stress: InPlane, frame: &Frame, face: Face, node: u32, patch: u32) -> Peak {
+        let (principal_mpa, direction) = toes::larger(stress.principal(frame), &frame.normal);
         Peak {
             mises_mpa: stress.von_mises(),
             principal_mpa,
@@ -169,12 +186,17 @@ impl<'a> Reader<'a> {
                 Face::Upper => Side::Marked,
                 Face::Lower => Side::Far,
             },
-            in_: self.part(at.patch),
-            at: self.body.mesh.nodes[at.node as usize],
-            blank_at: self.body.blank_at[at.node as usize],
-            beside_weld: self.heated[at.node as usize],
+            in_: self.part(patch),
+            at: self.body.mesh.nodes[node as usize],
+            blank_at: self.body.blank_at[node as usize],
+            beside_weld: self.heated[node as usize],
             rule: PeakRule::Recovered,
         }
+    }
+
+    /// Does something press on the plate at a node?
+    pub fn is_coupled(&self, node: u32) -> bool {
+        self.coupled[node as usize]
     }
 
     /// What kind of place a node is.

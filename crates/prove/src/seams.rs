@@ -70,7 +70,7 @@ fn nearest(mesh: &Mesh, edge: &[u32], at: Point3<f64>) -> Option<(u32, [f64; 3])
 }
 
 /// Square to the seam at a node of an edge, into the plate of that edge.
-fn into_plate(mesh: &Mesh, edge: &[u32], node: u32) -> Vector3<f64> {
+pub(crate) fn into_plate(mesh: &Mesh, edge: &[u32], node: u32) -> Vector3<f64> {
     let at = mesh.nodes[node as usize];
     let along = along(mesh, edge);
     let inward: Vector3<f64> = mesh

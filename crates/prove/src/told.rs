@@ -1,9 +1,9 @@
 //! The answer out of a solved mesh: cases, lives, checks, the test for the bench, the picture.
 
 use nalgebra::Vector3;
+use rayon::prelude::*;
 use shell::{Face, PanelForces};
 
-use crate::analyse::{Round, Solved, Whole};
 use crate::answer::{Answer, Case, Picture, Trust};
 use crate::bracket::Bracket;
 use crate::judge;
@@ -11,6 +11,7 @@ use crate::lasts::{self, Repeated};
 use crate::load::Act;
 use crate::proof::{ProofTest, STEPS, Step};
 use crate::reading::Reader;
+use crate::round::{Round, Solved, Whole};
 
 /// The answer of one mesh, whose error nobody has asked for.
 pub(crate) fn told_once(bracket: &Bracket<'_>, round: &Round) -> Answer {
@@ -29,7 +30,7 @@ pub(crate) fn told(bracket: &Bracket<'_>, round: &Round, whole: &Whole, trust: T
     let reader = Reader::new(bracket, round);
     let cases: Vec<Case> = round
         .solved
-        .iter()
+        .par_iter()
         .enumerate()
         .map(|(index, solved)| reader.case(solved, whole.buckles_at.get(index).copied().flatten()))
         .collect();

@@ -7,7 +7,7 @@ use crate::{
     Dof, Frame, PanelForces, Prepared, Solution,
     factor::{Factor, Lower, NoFactor},
     forces_in, geometric,
-    lanczos::{self, Pencil, Unsettled},
+    lanczos::{self, Near, Pencil, Unsettled},
     load::by_node,
 };
 
@@ -83,7 +83,20 @@ impl Prepared<'_> {
         self.belongs(solution)?;
         let live = self.plate_forces(solution);
         let changed = self.with_seats(solution, None)?;
-        self.factors(changed.as_ref(), &live, how_many)
+        self.factors(changed.as_ref(), &live, how_many, Near::FINE)
+    }
+
+    /// The lowest of the factors of [`Self::buckling`] without its shape, to within a share of it (1e-4, say): quicker. None
+    /// when nothing buckles.
+    ///
+    /// # Errors
+    /// As [`Self::buckling`].
+    pub fn buckles_at(&self, solution: &Solution, within: f64) -> Result<Option<f64>, EigenError> {
+        self.belongs(solution)?;
+        let live = self.plate_forces(solution);
+        let changed = self.with_seats(solution, None)?;
+        let found = self.factors(changed.as_ref(), &live, 1, Near::value(within))?;
+        Ok(found.first().map(|buckling| buckling.factor))
     }
 
     /// As [`Self::buckling`], with a load that stays as it is (weight, preload) beside the one that grows. Which seats carry
@@ -101,7 +114,7 @@ impl Prepared<'_> {
         self.belongs(grows)?;
         let added = self.geometric(&self.plate_forces(stays));
         let changed = self.with_seats(stays, Some(&added))?;
-        self.factors(changed.as_ref(), &self.plate_forces(grows), how_many)
+        self.factors(changed.as_ref(), &self.plate_forces(grows), how_many, Near::FINE)
     }
 
     pub(crate) fn belongs(&self, solution: &Solution) -> Result<(), EigenError> {
@@ -145,14 +158,17 @@ impl Prepared<'_> {
         for (value, added) in values.iter_mut().zip(added.into_iter().flatten()) {
             *value += added;
         }
-        let factor = Factor::new(&self.pattern.with(&values)).map_err(|error| match error {
-            NoFactor::Pivot(unknown) => EigenError::GivesWay {
-                dof: Dof::at(self.pattern.place(unknown)),
-            },
-            NoFactor::TooLarge => EigenError::TooLarge {
-                unknowns: self.unknowns(),
-            },
-        })?;
+        let factor = self
+            .factor
+            .again(&self.pattern.with(&values))
+            .map_err(|error| match error {
+                NoFactor::Pivot(unknown) => EigenError::GivesWay {
+                    dof: Dof::at(self.pattern.place(unknown)),
+                },
+                NoFactor::TooLarge => EigenError::TooLarge {
+                    unknowns: self.unknowns(),
+                },
+            })?;
         Ok(Some(Changed { values, factor }))
     }
 
@@ -169,6 +185,7 @@ impl Prepared<'_> {
         changed: Option<&Changed>,
         forces: &[PanelForces],
         how_many: usize,
+        near: Near,
     ) -> Result<Vec<Buckling>, EigenError> {
         let strain = geometric::largest_strain(&self.model.mesh, forces);
         if strain == 0.0 || how_many == 0 {
@@ -185,7 +202,7 @@ impl Prepared<'_> {
                 geometric.multiply(-1.0, x, y);
             },
         };
-        let pairs = lanczos::largest(&pencil, how_many, strain / MOST_STRAIN)
+        let pairs = lanczos::largest(&pencil, how_many, strain / MOST_STRAIN, near)
             .map_err(|unsettled| unsettled.into_error(how_many))?;
         Ok(pairs
             .into_iter()

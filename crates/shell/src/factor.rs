@@ -1,8 +1,11 @@
 //! The sparse Cholesky factor: the one heavy step, and the only file that knows who takes it.
 
+use std::sync::Arc;
+
+use crate::sweep::Supernode;
 use faer::{
-    Accum, Conj, MatMut, MatRef, Par,
-    dyn_stack::{MemBuffer, MemStack, StackReq},
+    Accum, MatMut, MatRef, Par,
+    dyn_stack::{MemBuffer, MemStack},
     linalg::{
         cholesky::llt::factor::{LltError, LltRegularization},
         matmul::matmul,
@@ -38,17 +41,28 @@ pub(crate) enum NoFactor {
 /// A pivot that keeps less than this part of the diagonal it started from has lost all but two or three of its digits.
 const LEAST_PIVOT: f64 = 1e-13;
 
+/// Where a factor has values.
+type Shape = supernodal::SymbolicSupernodalCholesky<u32>;
+
 /// A Cholesky factor with supernodes. It is made by one thread, so that its bytes never hang on how many there are.
 #[derive(Debug)]
 pub(crate) struct Factor {
-    shape: supernodal::SymbolicSupernodalCholesky<u32>,
+    shape: Arc<Shape>,
     values: Vec<f64>,
 }
 
 impl Factor {
     /// Factors a positive definite matrix as it is numbered.
     pub(crate) fn new(matrix: &Lower<'_>) -> Result<Self, NoFactor> {
-        let shape = shape(matrix)?;
+        Self::shaped(Arc::new(shape(matrix)?), matrix)
+    }
+
+    /// Factors another matrix with values in the same places.
+    pub(crate) fn again(&self, matrix: &Lower<'_>) -> Result<Self, NoFactor> {
+        Self::shaped(Arc::clone(&self.shape), matrix)
+    }
+
+    fn shaped(shape: Arc<Shape>, matrix: &Lower<'_>) -> Result<Self, NoFactor> {
         let size = matrix.start.len() - 1;
         let mut values = Vec::new();
         values
@@ -109,22 +123,41 @@ impl Factor {
     }
 
     /// Solves for several right-hand sides, one after the other in `columns`, in place. Each comes out the same whether
-    /// solved alone or with others only up to rounding.
+    /// solved alone or with others.
     pub(crate) fn solve_in_place(&self, columns: &mut [f64]) {
         let size = self.size();
         if size == 0 || columns.is_empty() {
             return;
         }
         debug_assert_eq!(columns.len() % size, 0, "whole columns");
-        let count = columns.len() / size;
-        let scratch: StackReq = self.shape.solve_in_place_scratch::<f64>(count, Par::Seq);
-        let mut memory = MemBuffer::new(scratch);
-        supernodal::SupernodalLltRef::new(&self.shape, &self.values).solve_in_place_with_conj(
-            Conj::No,
-            MatMut::from_column_major_slice_mut(columns, size, count),
-            Par::Seq,
-            MemStack::new(&mut memory),
+        let mut carried = Vec::new();
+        let supernodes = self.shape.n_supernodes();
+        for index in 0..supernodes {
+            let supernode = self.supernode(index);
+            for column in columns.chunks_exact_mut(size) {
+                supernode.forward(column, &mut carried);
+            }
+        }
+        for index in (0..supernodes).rev() {
+            let supernode = self.supernode(index);
+            for column in columns.chunks_exact_mut(size) {
+                supernode.backward(column, &mut carried);
+            }
+        }
+    }
+
+    fn supernode(&self, index: usize) -> Supernode<'_> {
+        let (start, end) = (
+            self.shape.supernode_begin()[index] as usize,
+            self.shape.supernode_end()[index] as usize,
         );
+        let at = self.shape.col_ptr_for_val();
+        Supernode {
+            start,
+            width: end - start,
+            below: self.shape.supernode(index).pattern(),
+            values: &self.values[at[index] as usize..at[index + 1] as usize],
+        }
     }
 }
 
@@ -184,7 +217,7 @@ impl Factor {
 }
 
 /// Where the factor of a matrix has values.
-fn shape(matrix: &Lower<'_>) -> Result<supernodal::SymbolicSupernodalCholesky<u32>, NoFactor> {
+fn shape(matrix: &Lower<'_>) -> Result<Shape, NoFactor> {
     let size = matrix.start.len() - 1;
     let (start, rows) = upper(matrix);
     let pattern = SymbolicSparseColMatRef::new_checked(size, size, &start, None, &rows);

@@ -37,11 +37,32 @@ pub(crate) struct Unsettled {
     pub(crate) settled: usize,
 }
 
-/// Error of a value, as a part of it, that is allowed to stand.
-const SETTLED: f64 = 1e-8;
-/// What is left of `K^-1 B x - value x`, as a part of the value, that is allowed to stand in a shape. The error of the
-/// value goes with its square.
-const SETTLED_SHAPE: f64 = 1e-4;
+/// When a pair is settled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Near {
+    /// Error of a value, as a part of it, that is allowed to stand.
+    value: f64,
+    /// What is left of `K^-1 B x - value x`, as a part of the value, that is allowed to stand in a shape. The error of the
+    /// value goes with its square.
+    shape: f64,
+}
+
+impl Near {
+    /// For values and shapes to be shown.
+    pub(crate) const FINE: Near = Near {
+        value: 1e-8,
+        shape: 1e-4,
+    };
+
+    /// For a value alone.
+    pub(crate) fn value(within: f64) -> Near {
+        Near {
+            value: within,
+            shape: within.max(0.0).sqrt(),
+        }
+    }
+}
+
 /// Vectors in a block.
 const BLOCK: usize = 2;
 /// Vectors kept beyond the wanted ones before the space is cut back, as memory allows: a hundred thousand unknowns take
@@ -62,7 +83,12 @@ const MOST_PASSES: usize = 4;
 const NOTHING: f64 = 1e-12;
 
 /// The largest values above `worth` (at least 0), at most as many as wanted, falling.
-pub(crate) fn largest(pencil: &Pencil<'_>, wanted: usize, worth: f64) -> Result<Vec<Pair>, Unsettled> {
+pub(crate) fn largest(
+    pencil: &Pencil<'_>,
+    wanted: usize,
+    worth: f64,
+    near: Near,
+) -> Result<Vec<Pair>, Unsettled> {
     let size = pencil.factor.size();
     let wanted = wanted.min(size);
     if wanted == 0 {
@@ -84,7 +110,7 @@ pub(crate) fn largest(pencil: &Pencil<'_>, wanted: usize, worth: f64) -> Result<
                 settled += usize::from(known);
             } else {
                 found += 1;
-                settled += usize::from(is_whole || ritz.is_settled(at));
+                settled += usize::from(is_whole || ritz.is_settled(at, near));
             }
         }
         if settled == wanted || is_whole {
@@ -116,7 +142,7 @@ impl Ritz {
         self.values.iter().fold(0.0, |most, value| most.max(value.abs()))
     }
 
-    fn is_settled(&self, at: usize) -> bool {
+    fn is_settled(&self, at: usize, near: Near) -> bool {
         let (value, left) = (self.values[at], self.left[at]);
         let gap = self
             .values
@@ -131,7 +157,7 @@ impl Ritz {
         } else {
             left
         };
-        error <= SETTLED * value && left <= SETTLED_SHAPE * value
+        error <= near.value * value && left <= near.shape * value
     }
 }
 
@@ -164,7 +190,7 @@ impl<'p> Space<'p> {
             }
             (pencil.multiply)(&start, column);
         }
-        solve_each(pencil.factor, &mut block);
+        pencil.factor.solve_in_place(&mut block);
         let mut space = Self {
             pencil,
             vectors: Vec::new(),
@@ -191,7 +217,7 @@ impl<'p> Space<'p> {
                 values[(first + at, row)] = value;
             }
         }
-        solve_each(self.pencil.factor, &mut block);
+        self.pencil.factor.solve_in_place(&mut block);
         for (at, column) in block.chunks_exact_mut(size.max(1)).enumerate() {
             for (row, vector) in self.vectors.iter().enumerate() {
                 add(-values[(row, first + at)], vector, column);
@@ -277,13 +303,6 @@ impl<'p> Space<'p> {
         vectors.extend(self.vectors.drain(ritz.values.len()..));
         self.vectors = vectors;
         self.values = DMatrix::from_diagonal(&nalgebra::DVector::from_column_slice(&ritz.values[..kept]));
-    }
-}
-
-/// One by one: two columns together take the solver several times as long as two alone, for its blocks are made for many.
-fn solve_each(factor: &Factor, block: &mut [f64]) {
-    for column in block.chunks_exact_mut(factor.size().max(1)) {
-        factor.solve_in_place(column);
     }
 }
 

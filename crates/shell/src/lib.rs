@@ -34,6 +34,7 @@ mod solution;
 mod solve;
 mod spring;
 mod stress;
+mod sweep;
 #[cfg(test)]
 mod tests;
 
@@ -42,8 +43,8 @@ pub use corotation::{Large, LargeError, LargeOptions, LargeSolution, Stopped, be
 pub use coupling::{CouplingError, ties_distributing, ties_fixing, ties_rigid, ties_to_surface};
 pub use element::Frame;
 pub use error::{
-    ErrorEstimate, HotSpot, NodeForces, Peak, Peaks, Recovered, Singular, Why, Zone, estimate, hot_spot,
-    peaks, re_entrant_corners, recover,
+    ErrorEstimate, Near, NodeForces, Peak, Recovered, Singular, Toe, Why, Zones, estimate,
+    re_entrant_corners, recover,
 };
 pub use free::{Free, FreeMode, FreeMotion};
 pub use frequency::Mode;

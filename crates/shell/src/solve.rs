@@ -1,6 +1,7 @@
 //! Loads on a model that is ready.
 
 use nalgebra::Vector6;
+use rayon::prelude::*;
 use thiserror::Error;
 
 use crate::{
@@ -51,19 +52,40 @@ impl Prepared<'_> {
     /// # Errors
     /// When the load cannot be applied, or the seats cannot hold it.
     pub fn solve(&self, case: &LoadCase) -> Result<Solution, SolveError> {
-        let pending = self.pend(case)?;
-        let mut columns = pending.free.clone();
-        self.solve_refined(&mut columns, &pending.free);
-        self.finish(case, pending, columns)
+        let mut free = Vec::new();
+        let pending = self.pend(case, &mut free)?;
+        self.factor.solve_in_place(&mut free);
+        self.finish(case, pending, free)
     }
 
-    /// Solves for several loads in one go; each on its own, so that each has the bytes that [`Self::solve`] gives.
+    /// Solves for several loads, each with the bytes that [`Self::solve`] gives, whatever the number of threads. They go
+    /// through the factor together, which costs little more than one: the factor is read once for all.
     pub fn solve_all(&self, cases: &[LoadCase]) -> Vec<Result<Solution, SolveError>> {
-        cases.iter().map(|case| self.solve(case)).collect()
+        let mut columns = Vec::new();
+        let pending: Vec<Result<Pending, SolveError>> =
+            cases.iter().map(|case| self.pend(case, &mut columns)).collect();
+        self.factor.solve_in_place(&mut columns);
+        // One column for each load that could be applied, in order.
+        let mut columns = columns.chunks_exact(self.unknowns().max(1));
+        let pending: Vec<_> = cases
+            .iter()
+            .zip(pending)
+            .map(|(case, pending)| {
+                let pending = pending?;
+                let free = columns.next().map_or_else(Vec::new, <[f64]>::to_vec);
+                Ok((case, pending, free))
+            })
+            .collect();
+        pending
+            .into_par_iter()
+            .map(|pending| pending.and_then(|(case, pending, free)| self.finish(case, pending, free)))
+            .collect()
     }
 
     /// Forces on the free unknowns.
-    fn pend(&self, case: &LoadCase) -> Result<Pending, SolveError> {
+    ///
+    /// They are added to `columns` as well; nothing is when the load cannot be applied.
+    fn pend(&self, case: &LoadCase, columns: &mut Vec<f64>) -> Result<Pending, SolveError> {
         let forces = self.model.forces(case)?;
         let mut free = self.from_offsets.clone();
         if let Some(dof) = self.reduction.restrict(&flat(&forces), &mut free) {
@@ -74,12 +96,12 @@ impl Prepared<'_> {
                 dof: Dof::at(self.pattern.place(unknown as usize)),
             });
         }
+        columns.extend_from_slice(&free);
         Ok(Pending { forces, free })
     }
 
-    /// Solves one right-hand side in place, and once more for what is left of it if that is too much.
-    pub(crate) fn solve_refined(&self, columns: &mut [f64], right: &[f64]) {
-        self.factor.solve_in_place(columns);
+    /// Solves once more for what a solution leaves of its right-hand side if that is too much.
+    fn refine(&self, columns: &mut [f64], right: &[f64]) {
         let mut left = right.to_vec();
         self.operator().multiply(-1.0, columns, &mut left);
         let largest = |values: &[f64]| values.iter().fold(0.0_f64, |most, value| most.max(value.abs()));
@@ -116,7 +138,7 @@ impl Prepared<'_> {
         mut pending: Pending,
         mut free: Vec<f64>,
     ) -> Result<Solution, SolveError> {
-        let (mut seats_n, mut open) = (Vec::new(), Vec::new());
+        let mut open = Vec::new();
         if self.seats.count() > 0 {
             let compliance = self
                 .compliance
@@ -133,11 +155,12 @@ impl Prepared<'_> {
             if added.iter().any(|&force| force != 0.0) {
                 self.seats.add_forces(&added, &mut pending.free);
                 free.copy_from_slice(&pending.free);
-                self.solve_refined(&mut free, &pending.free);
+                self.factor.solve_in_place(&mut free);
             }
-            seats_n = self.seats.pushes_n(&free, &decided);
             open = decided;
         }
+        self.refine(&mut free, &pending.free);
+        let seats_n = self.seats.pushes_n(&free, &open);
         let solution = self.recover(case, &pending.forces, &free, seats_n);
         if self.out_of_balance(case, &solution)? <= BALANCED {
             return Ok(solution);

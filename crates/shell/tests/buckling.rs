@@ -58,7 +58,15 @@ fn coefficient(length_over_width: f64, along: u32, across: u32, edges: [Edge; 2]
         ..Model::default()
     };
     let prepared = prepare(&model).unwrap();
-    let buckling = prepared.buckling(&prepared.solve(&case).unwrap(), 1).unwrap();
+    let solution = prepared.solve(&case).unwrap();
+    let buckling = prepared.buckling(&solution, 1).unwrap();
+    for within in [1e-2, 1e-4] {
+        let quick = prepared.buckles_at(&solution, within).unwrap().unwrap();
+        assert!(
+            (quick / buckling[0].factor - 1.0).abs() < within,
+            "{quick} within {within}"
+        );
+    }
     let section = steel(THICKNESS, POISSON);
     let stress =
         PI.powi(2) * section.elastic_mpa / (12.0 * (1.0 - POISSON.powi(2))) * (THICKNESS / WIDTH).powi(2);
@@ -210,6 +218,7 @@ fn a_strip_that_is_pulled_does_not_buckle() {
     );
     let nothing = prepared.solve(&LoadCase::default()).unwrap();
     assert!(prepared.buckling(&nothing, 1).unwrap().is_empty());
+    assert_eq!(prepared.buckles_at(&nothing, 1e-4), Ok(None));
 }
 
 #[test]

@@ -148,6 +148,11 @@ fn a_seat_that_is_open_does_not_hold_the_tip() {
     let pressed = prepared.frequencies_seated(&solved(-1.0), 1).unwrap()[0].hz;
     assert!(off(pressed, 15.42 / 3.516 * bare) < 0.01, "{}", pressed / bare);
     assert_eq!(prepared.frequencies(1).unwrap()[0].hz, pressed);
+    for across in [1.0, -1.0] {
+        let fine = prepared.frequencies_seated(&solved(across), 1).unwrap()[0].hz;
+        let quick = prepared.first_hz(&solved(across), 1e-4).unwrap().unwrap();
+        assert!(off(quick, fine) < 1e-4, "{quick} {fine}");
+    }
 }
 
 #[test]

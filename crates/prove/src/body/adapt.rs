@@ -1,8 +1,9 @@
 //! Mesh, solve, judge, mesh again: until the numbers are as near as asked, or the budget is used up.
 
+use nalgebra::Point3;
 use plane::Point;
 use sheet::Part;
-use shell::{ErrorEstimate, Singular};
+use shell::{ErrorEstimate, Near, Singular};
 
 use super::{Body, BodyError, BodyOptions, body, refined_body};
 
@@ -179,14 +180,13 @@ fn finer(part: &Part, options: &BodyOptions, sizes: &Sizes) -> Option<Body> {
 
 /// For each triangle, whether its centre is near a singular place.
 fn near_singular(body: &Body, singular: &[Singular], radius_mm: f64) -> Vec<bool> {
+    let nodes = singular.iter().flat_map(|place| &place.nodes);
+    let near = Near::new(nodes.map(|&node| body.mesh.nodes[node as usize]));
     (0..body.mesh.triangles.len())
         .map(|t| {
             let [a, b, c] = body.mesh.corners(t).map(|at| at.coords);
-            let centre = (a + b + c) / 3.0;
-            singular
-                .iter()
-                .flat_map(|place| &place.nodes)
-                .any(|&node| (body.mesh.nodes[node as usize].coords - centre).norm() < radius_mm)
+            let centre = Point3::from((a + b + c) / 3.0);
+            near.within(centre, radius_mm).is_some_and(|far| far < radius_mm)
         })
         .collect()
 }

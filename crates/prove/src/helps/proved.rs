@@ -10,12 +10,13 @@ use super::in_hand::{elements, resultants};
 use super::outcome::{Held, HeldCase, Helps};
 use super::shelf::Shelf;
 use super::strains::{InHand, Patch, Strained};
-use crate::analyse::{Options, Round, meshed, round};
+use crate::analyse::{Options, meshed};
 use crate::answer::{Answer, Case};
 use crate::body;
 use crate::bracket::Bracket;
 use crate::error::ProveError;
 use crate::judge::{Check, What};
+use crate::round::{Ask, Round, round};
 use crate::told::told_once;
 
 /// Looks for what would help a bracket: solves it once on a mesh of `options.first_unknowns`, ranks the candidates by what
@@ -32,14 +33,16 @@ pub fn what_helps(
     effort: Effort,
     judge: &Judge<'_>,
 ) -> Result<Helps<ProveError>, ProveError> {
+    let (before, falls_n) = solve(bracket, &[], options, None)?;
     let asked = Asked {
         mockup,
         bracket,
         shelf,
-        before: solve_once(bracket, &[], options)?,
+        before,
     };
+    // A change alters what a fall comes to by little: the blow on the part as it is is a near start for all.
     Ok(helps(asked, effort, judge, &|bracket, extra| {
-        solve_once(bracket, extra, options)
+        Ok(solve(bracket, extra, options, Some(&falls_n))?.0)
     }))
 }
 
@@ -52,12 +55,25 @@ pub fn solve_once(
     extra: &[ExtraPlate],
     options: &Options,
 ) -> Result<Solved, ProveError> {
-    let body = meshed(bracket, options)?;
-    let round = round(bracket, body, extra, None)?;
+    Ok(solve(bracket, extra, options, None)?.0)
+}
+
+fn solve(
+    bracket: &Bracket<'_>,
+    extra: &[ExtraPlate],
+    options: &Options,
+    falls_n: Option<&[f64]>,
+) -> Result<(Solved, Vec<f64>), ProveError> {
+    let ask = Ask {
+        extra,
+        whole: false,
+        falls_n,
+    };
+    let round = round(bracket, meshed(bracket, options)?, ask)?;
     let answer = told_once(bracket, &round);
     let held = held(bracket, &round, extra, &answer);
     let in_hand = in_hand(bracket, &round, &held);
-    Ok(Solved { held, in_hand })
+    Ok((Solved { held, in_hand }, round.falls_n))
 }
 
 fn held(bracket: &Bracket<'_>, round: &Round, extra: &[ExtraPlate], answer: &Answer) -> Held {

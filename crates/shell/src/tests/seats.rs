@@ -166,3 +166,25 @@ fn a_part_that_only_rests_is_held_by_what_presses_it_and_lifts_off_when_pulled()
     assert!(ready.out_of_balance(&case, &solution).expect("applies") < 1e-8);
     assert_eq!(ready.solve(&press(40.0, 20.0, 100.0)), Err(SolveError::LiftsOff));
 }
+
+#[test]
+fn loads_solved_together_come_out_as_they_do_alone_and_a_bad_one_spoils_none() {
+    let model = bedded(true);
+    let prepared = prepare(&model).unwrap();
+    let corner = nodes_where(&model.mesh, |p| p.x == 80.0 && p.y == 30.0)[0];
+    let push = |force: f64| LoadCase {
+        at_nodes: vec![(corner, Vector6::new(0.0, 3.0, force, 0.0, 20.0, 0.0))],
+        ..LoadCase::default()
+    };
+    let nowhere = LoadCase {
+        at_nodes: vec![(9_999, Vector6::x())],
+        ..LoadCase::default()
+    };
+    let cases = [push(-40.0), nowhere, push(25.0), LoadCase::default(), push(-7.0)];
+    let together = prepared.solve_all(&cases);
+    for (case, together) in cases.iter().zip(&together) {
+        assert_eq!(*together, prepared.solve(case));
+    }
+    assert!(together[1].is_err() && together[4].is_ok());
+    assert!(prepared.solve_all(&[]).is_empty());
+}

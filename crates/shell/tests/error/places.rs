@@ -55,8 +55,8 @@ fn pulled() -> (Mesh, shell::Recovered) {
 #[test]
 fn the_peak_at_a_hole_is_three_times_the_pull_and_runs_along_it() {
     let (mesh, recovered) = pulled();
-    let found = shell::peaks(&mesh, &recovered, &[], 0.5);
-    let peak = found.highest.expect("nothing is left out");
+    let zones = shell::Zones::new(&mesh, &recovered, &[], 0.5);
+    let peak = zones.highest(&mesh, &recovered).expect("nothing is left out");
     println!("peak {:.3} at {}", peak.von_mises_mpa, peak.at);
     assert!((peak.von_mises_mpa - 3.0).abs() < 0.06, "{}", peak.von_mises_mpa);
     assert!((peak.at - Point::new(0.0, 1.0, 0.0)).norm() < 0.1);
@@ -73,23 +73,26 @@ fn what_is_near_a_coupled_rim_is_left_out_and_its_nominal_told() {
         why: Why::Coupled,
     };
     let radius_mm = 0.5;
-    let found = shell::peaks(&mesh, &recovered, &[rim], radius_mm);
-    let peak = found.highest.expect("the plate is larger than the zone");
+    let zones = shell::Zones::new(&mesh, &recovered, &[rim], radius_mm);
+    let peak = zones
+        .highest(&mesh, &recovered)
+        .expect("the plate is larger than the zone");
     assert!(peak.at.coords.norm() > 1.0 + radius_mm - 0.01);
-    let zone = &found.zones[0];
+    let nominal = zones
+        .nominal(0, &mesh, &recovered)
+        .expect("there is plate beside it");
+    assert!(nominal.von_mises_mpa <= peak.von_mises_mpa + 1e-12);
+    let far = nominal.at.coords.norm() - 1.0;
     assert!(
-        zone.nominal
-            .is_some_and(|nominal| nominal.von_mises_mpa <= peak.von_mises_mpa + 1e-12)
+        (radius_mm - 0.01..=2.0 * radius_mm + 0.01).contains(&far),
+        "{far}"
     );
     let all = Singular {
         nodes: (0..mesh.nodes.len() as u32).collect(),
         why: Why::WeldToe,
     };
-    assert!(
-        shell::peaks(&mesh, &recovered, &[all], radius_mm)
-            .highest
-            .is_none()
-    );
+    let zones = shell::Zones::new(&mesh, &recovered, &[all], radius_mm);
+    assert!(zones.highest(&mesh, &recovered).is_none());
 }
 
 #[test]
@@ -126,14 +129,21 @@ fn a_toe_reads_a_bending_stress_by_extrapolation() {
     let forces = shell::forces(&model.mesh, &solution.moves);
     let recovered = shell::recover(&model.mesh, &forces);
     let toe = Point::new(12.3, 4.2, 0.0);
-    let spot = shell::hot_spot(&model.mesh, &recovered, 0, toe, Vector::x() * 3.0, Face::Upper);
-    let spot = spot.expect("the plate goes on");
-    assert!((spot.stress_mpa.abs() - 120.0).abs() < 1e-3, "{spot:?}");
-    let lower = shell::hot_spot(&model.mesh, &recovered, 0, toe, Vector::x(), Face::Lower)
-        .expect("the plate goes on");
-    assert!((lower.stress_mpa + spot.stress_mpa).abs() < 1e-3);
+    let found = shell::Toe::new(&model.mesh, 0, toe, Vector::x() * 3.0).expect("the plate goes on");
+    let (upper, read) = found.stress_mpa(&recovered, Face::Upper);
+    assert!((upper.xx.abs() - 120.0).abs() < 1e-3, "{upper:?} {read:?}");
+    assert!(upper.yy.abs() < 1e-3 && upper.xy.abs() < 1e-3, "{upper:?}");
+    let (lower, _) = found.stress_mpa(&recovered, Face::Lower);
+    assert!((lower.xx + upper.xx).abs() < 1e-3);
+    // Seen along the weld the same stress lies along the toe.
+    let beside = shell::Toe::new(&model.mesh, 0, toe, Vector::y()).expect("the plate goes on");
+    let (turned, _) = beside.stress_mpa(&recovered, Face::Upper);
+    assert!(
+        (turned.yy - upper.xx).abs() < 1e-3 && turned.xx.abs() < 1e-3,
+        "{turned:?}"
+    );
     let past = Point::new(29.5, 4.2, 0.0);
-    assert!(shell::hot_spot(&model.mesh, &recovered, 0, past, Vector::x(), Face::Upper).is_none());
+    assert!(shell::Toe::new(&model.mesh, 0, past, Vector::x()).is_none());
 }
 
 #[test]
