@@ -300,7 +300,7 @@ fn of_whole(prepared: &Prepared<'_>, solved: &[Solved]) -> Whole {
     let buckles_at = || {
         let factors = solved
             .par_iter()
-            .map(|solved| prepared.buckles_at(&solved.solution, WHOLE_WITHIN));
+            .map(|solved| prepared.buckles_at(&solved.solution, &solved.forces, WHOLE_WITHIN));
         factors.map(|factor| factor.ok()?).collect()
     };
     let (buckles_at, first_hz) = rayon::join(buckles_at, first_hz);

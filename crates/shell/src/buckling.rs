@@ -86,16 +86,20 @@ impl Prepared<'_> {
         self.factors(changed.as_ref(), &live, how_many, Near::FINE)
     }
 
-    /// The lowest of the factors of [`Self::buckling`] without its shape, to within a share of it (1e-4, say): quicker. None
-    /// when nothing buckles.
+    /// The lowest of the factors of [`Self::buckling`] without its shape, to within a share of it (1e-4, say): quicker. Takes
+    /// what the triangles carry in the solution, as [`crate::forces`] tells it. None when nothing buckles.
     ///
     /// # Errors
     /// As [`Self::buckling`].
-    pub fn buckles_at(&self, solution: &Solution, within: f64) -> Result<Option<f64>, EigenError> {
+    pub fn buckles_at(
+        &self,
+        solution: &Solution,
+        forces: &[PanelForces],
+        within: f64,
+    ) -> Result<Option<f64>, EigenError> {
         self.belongs(solution)?;
-        let live = self.plate_forces(solution);
         let changed = self.with_seats(solution, None)?;
-        let found = self.factors(changed.as_ref(), &live, 1, Near::value(within))?;
+        let found = self.factors(changed.as_ref(), forces, 1, Near::value(within))?;
         Ok(found.first().map(|buckling| buckling.factor))
     }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::sweep::Supernode;
+use crate::sweep::{self, Supernode};
 use faer::{
     Accum, MatMut, MatRef, Par,
     dyn_stack::{MemBuffer, MemStack},
@@ -49,6 +49,8 @@ type Shape = supernodal::SymbolicSupernodalCholesky<u32>;
 pub(crate) struct Factor {
     shape: Arc<Shape>,
     values: Vec<f64>,
+    /// One over each of its diagonal.
+    inverse: Vec<f64>,
 }
 
 impl Factor {
@@ -86,7 +88,12 @@ impl Factor {
             Default::default(),
         )
         .map_err(|LltError::NonPositivePivot { index }| NoFactor::Pivot(index))?;
-        let factor = Self { shape, values };
+        let mut factor = Self {
+            shape,
+            values,
+            inverse: Vec::new(),
+        };
+        factor.inverse = factor.diagonal().map(|(_, pivot)| pivot.recip()).collect();
         match factor.weakest_pivot(matrix) {
             Some((unknown, kept)) if kept.is_nan() || kept < LEAST_PIVOT => Err(NoFactor::Pivot(unknown)),
             _ => Ok(factor),
@@ -103,20 +110,24 @@ impl Factor {
         self.values.len()
     }
 
+    /// The diagonal in order, with its unknowns.
+    fn diagonal(&self) -> impl Iterator<Item = (usize, f64)> + '_ {
+        let factor = supernodal::SupernodalLltRef::new(&self.shape, &self.values);
+        (0..self.shape.n_supernodes()).flat_map(move |index| {
+            let supernode = factor.supernode(index);
+            let (start, block) = (supernode.start(), supernode.val());
+            (0..block.ncols()).map(move |column| (start + column, block[(column, column)]))
+        })
+    }
+
     /// The unknown whose pivot keeps the least part of its diagonal, and that part.
     fn weakest_pivot(&self, matrix: &Lower<'_>) -> Option<(usize, f64)> {
-        let factor = supernodal::SupernodalLltRef::new(&self.shape, &self.values);
         let mut weakest: Option<(usize, f64)> = None;
-        for index in 0..self.shape.n_supernodes() {
-            let supernode = factor.supernode(index);
-            let block = supernode.val();
-            for column in 0..block.ncols() {
-                let unknown = supernode.start() + column;
-                let kept = block[(column, column)].powi(2) / matrix.values[matrix.start[unknown] as usize];
-                // Written so that a kept part that is not a number is the weakest.
-                if !weakest.is_some_and(|(_, least)| kept >= least) {
-                    weakest = Some((unknown, kept));
-                }
+        for (unknown, pivot) in self.diagonal() {
+            let kept = pivot.powi(2) / matrix.values[matrix.start[unknown] as usize];
+            // Written so that a kept part that is not a number is the weakest.
+            if !weakest.is_some_and(|(_, least)| kept >= least) {
+                weakest = Some((unknown, kept));
             }
         }
         weakest
@@ -130,20 +141,10 @@ impl Factor {
             return;
         }
         debug_assert_eq!(columns.len() % size, 0, "whole columns");
-        let mut carried = Vec::new();
-        let supernodes = self.shape.n_supernodes();
-        for index in 0..supernodes {
-            let supernode = self.supernode(index);
-            for column in columns.chunks_exact_mut(size) {
-                supernode.forward(column, &mut carried);
-            }
-        }
-        for index in (0..supernodes).rev() {
-            let supernode = self.supernode(index);
-            for column in columns.chunks_exact_mut(size) {
-                supernode.backward(column, &mut carried);
-            }
-        }
+        let supernodes: Vec<Supernode<'_>> = (0..self.shape.n_supernodes())
+            .map(|index| self.supernode(index))
+            .collect();
+        sweep::solve_in_place(&supernodes, columns, size);
     }
 
     fn supernode(&self, index: usize) -> Supernode<'_> {
@@ -156,6 +157,7 @@ impl Factor {
             start,
             width: end - start,
             below: self.shape.supernode(index).pattern(),
+            inverse: &self.inverse[start..end],
             values: &self.values[at[index] as usize..at[index + 1] as usize],
         }
     }

@@ -10,9 +10,18 @@ use super::{Body, BodyError, BodyOptions, body, refined_body};
 /// Cells of the map of sizes along the blank's longer side: finer than the triangles of any mesh that is refined by it.
 const CELLS: f64 = 160.0;
 
-/// Sizes aim at this share of the target: they are kept small at bends and holes whatever the error asks for, so that a
-/// mesh comes out at about half the error aimed at (measured on the examples).
-const AIM: f64 = 1.5;
+/// Sizes aim at this share of the target at first: they are kept small at bends and holes whatever the error asks for, so
+/// that a mesh comes out at less than half the error aimed at (measured on the examples).
+const AIM: f64 = 2.2;
+
+/// Where a mesh misses the target, the next aims lower by as much, and by this.
+const LOWER: f64 = 0.85;
+
+/// A finer mesh has at least this many times the nodes: one with hardly more tells nothing new.
+const FINER: f64 = 1.1;
+
+/// How often the aim is lowered until the mesh is finer.
+const LOWERED: usize = 6;
 
 /// When the sizes would take too many unknowns they are stretched until they fit, and a little more.
 const STRETCH_SPARE: f64 = 1.05;
@@ -117,7 +126,8 @@ pub fn adapted<T, E>(
 ) -> Result<Adapted<T>, AdaptError<E>> {
     let mut mesh = body(part, options).map_err(AdaptError::Body)?;
     let mut turns: Vec<Turn> = Vec::new();
-    let mut before: Option<(f64, Vec<f64>)> = None;
+    let mut before: Option<Before> = None;
+    let mut aim = AIM;
     loop {
         let judged = work(&mesh).map_err(AdaptError::Work)?;
         let is_near = near_singular(&mesh, &judged.singular, targets.singular_radius_mm);
@@ -127,11 +137,12 @@ pub fn adapted<T, E>(
             .map(|error| share_outside(error, &is_near))
             .fold(0.0, f64::max);
         let whole = judged.errors.iter().map(ErrorEstimate::share).fold(0.0, f64::max);
+        let unknowns = shell::PER_NODE * mesh.mesh.nodes.len();
         let moves = whole
             .powi(2)
-            .max(change(before.as_ref(), whole, &judged.moves_mm));
+            .max(change(before.as_ref(), unknowns, &judged.moves_mm));
         turns.push(Turn {
-            unknowns: shell::PER_NODE * mesh.mesh.nodes.len(),
+            unknowns,
             stress,
             moves,
         });
@@ -150,15 +161,28 @@ pub fn adapted<T, E>(
             return finished(Stopped::Turns, mesh, turns);
         }
         // Movements hang on the whole error, stresses on what lies outside the singular places.
-        let target = AIM * targets.stress.min(targets.moves.sqrt());
-        let sizes = Sizes::of(&mesh, &judged.errors, &is_near, target);
-        let Some(finer) = finer(part, options, &sizes) else {
+        let reached = (stress / targets.stress).max((moves / targets.moves).sqrt());
+        if turns.len() > 1 {
+            aim *= LOWER / reached.max(1.0);
+        }
+        let target = targets.stress.min(targets.moves.sqrt());
+        let least = (FINER * mesh.mesh.nodes.len() as f64) as usize;
+        let mut finer = None;
+        for _ in 0..LOWERED {
+            let sizes = Sizes::of(&mesh, &judged.errors, &is_near, aim * target);
+            finer = self::finer(part, options, &sizes).filter(|finer| finer.mesh.nodes.len() >= least);
+            if finer.is_some() {
+                break;
+            }
+            aim *= LOWER;
+        }
+        let Some(finer) = finer else {
             return finished(Stopped::Budget, mesh, turns);
         };
-        if finer.mesh.nodes.len() <= mesh.mesh.nodes.len() {
-            return finished(Stopped::Budget, mesh, turns);
-        }
-        before = Some((whole, judged.moves_mm));
+        before = Some(Before {
+            unknowns,
+            moves_mm: judged.moves_mm,
+        });
         mesh = finer;
     }
 }
@@ -206,10 +230,11 @@ fn share_outside(error: &ErrorEstimate, is_near: &[bool]) -> f64 {
     }
 }
 
-/// The error of movements that their change since the mesh before tells of, where errors of movement go with the square
-/// of the error in the energy norm.
-fn change(before: Option<&(f64, Vec<f64>)>, whole: f64, moves_mm: &[f64]) -> f64 {
-    let Some((coarse, moves_before_mm)) = before else {
+/// The error of movements that their change since the mesh before tells of: where a mesh is refined to the errors it
+/// makes, that of movements falls as its unknowns grow (so with singular places too), and what is left is to the change as
+/// the unknowns before are to those added.
+fn change(before: Option<&Before>, unknowns: usize, moves_mm: &[f64]) -> f64 {
+    let Some(before) = before else {
         return 0.0;
     };
     let largest = moves_mm
@@ -217,15 +242,17 @@ fn change(before: Option<&(f64, Vec<f64>)>, whole: f64, moves_mm: &[f64]) -> f64
         .fold(f64::MIN_POSITIVE, |most, moved| most.max(moved.abs()));
     let changed = moves_mm
         .iter()
-        .zip(moves_before_mm)
+        .zip(&before.moves_mm)
         .map(|(now, then)| (now - then).abs())
         .fold(0.0, f64::max);
-    let (fine, coarse) = (whole.powi(2), coarse.powi(2));
-    if coarse > fine {
-        changed / largest * fine / (coarse - fine)
-    } else {
-        changed / largest
-    }
+    let added = unknowns.saturating_sub(before.unknowns).max(1);
+    changed / largest * before.unknowns as f64 / added as f64
+}
+
+/// What is kept of the mesh before.
+struct Before {
+    unknowns: usize,
+    moves_mm: Vec<f64>,
 }
 
 /// Sizes go in steps of this many to a doubling. Errors carry the rounding of a solution; a size that followed it to the
