@@ -175,11 +175,15 @@ fn follow(bracket: &Bracket<'_>, options: &Options, answer: &mut Answer) -> Resu
 fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
     let mesh = &round.body.mesh;
     let own = mesh.triangles.len();
-    let errors = round
+    let (errors, added) = round
         .solved
         .par_iter()
-        .map(|solved| shell::estimate(mesh, &solved.forces[..own], &solved.recovered))
-        .collect();
+        .map(|solved| {
+            let error = shell::estimate(mesh, &solved.forces[..own], &solved.recovered);
+            let (forces, recovered) = round.added(solved);
+            (error, shell::estimate(mesh, &forces, &recovered).share())
+        })
+        .unzip();
     let mut moves_mm: Vec<f64> = round
         .solved
         .iter()
@@ -206,6 +210,7 @@ fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
     );
     Judged {
         errors,
+        added,
         moves_mm,
         singular,
         answer: round,

@@ -2,7 +2,7 @@
 
 use nalgebra::{Vector3, Vector6};
 use rayon::prelude::*;
-use shell::{Frame, LoadCase, PanelForces, Prepared, Recovered, Solution};
+use shell::{Frame, InPlane, LoadCase, NodeForces, PanelForces, Prepared, Recovered, Solution};
 
 use crate::body::Body;
 use crate::bracket::Bracket;
@@ -42,6 +42,7 @@ pub(crate) struct Round {
     pub solved: Vec<Solved>,
     /// Under its own weight and what hangs on it alone.
     pub rest: Recovered,
+    pub rest_forces: Vec<PanelForces>,
     pub rest_edges: EdgeStress,
     /// Where the nodes are before anything pushes: tightened, under its own weight.
     pub rest_moves: Vec<Vector6<f64>>,
@@ -56,6 +57,29 @@ impl Round {
     /// How a node moves from where it is at rest.
     pub fn moved(&self, solved: &Solved, node: u32) -> Vector6<f64> {
         solved.solution.moves[node as usize] - self.rest_moves[node as usize]
+    }
+
+    /// What a case adds to the part at rest, as it was worked out and smoothed; the part itself.
+    pub fn added(&self, solved: &Solved) -> (Vec<PanelForces>, Recovered) {
+        let less = |a: &InPlane, b: &InPlane| *a - *b;
+        let own = self.body.mesh.triangles.len();
+        let forces = solved.forces[..own].iter().zip(&self.rest_forces);
+        let forces = forces.map(|(now, rest)| PanelForces {
+            membrane_n_mm: std::array::from_fn(|at| less(&now.membrane_n_mm[at], &rest.membrane_n_mm[at])),
+            moment_n: std::array::from_fn(|at| less(&now.moment_n[at], &rest.moment_n[at])),
+            ..*now
+        });
+        let nodes = solved.recovered.nodes.iter().zip(&self.rest.nodes);
+        let nodes = nodes.map(|(now, rest)| NodeForces {
+            membrane_n_mm: less(&now.membrane_n_mm, &rest.membrane_n_mm),
+            moment_n: less(&now.moment_n, &rest.moment_n),
+            ..*now
+        });
+        let recovered = Recovered {
+            nodes: nodes.collect(),
+            of_triangle: self.rest.of_triangle.clone(),
+        };
+        (forces.collect(), recovered)
     }
 }
 
@@ -134,7 +158,8 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
         })
         .collect();
     let solved = solved.into_iter().collect::<Result<Vec<_>, _>>()?;
-    let (rest, rest_edges) = ready.stresses(&ready.forces(&rest_moves), &rest_moves);
+    let rest_forces = ready.forces(&rest_moves);
+    let (rest, rest_edges) = ready.stresses(&rest_forces, &rest_moves);
     let whole = ask.whole.then(|| of_whole(&prepared, &solved));
     let unknowns = prepared.unknowns();
     drop(prepared);
@@ -143,6 +168,7 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
         mounted,
         solved,
         rest,
+        rest_forces,
         rest_edges,
         rest_moves,
         falls_n,

@@ -1,6 +1,7 @@
 //! What the plate feels: membrane forces and moments of each triangle, and stresses at both faces.
 
 use nalgebra::{Matrix2, SymmetricEigen, Vector6};
+use rayon::prelude::*;
 
 use crate::{
     Mesh, Vector,
@@ -150,6 +151,7 @@ pub fn forces(mesh: &Mesh, moves: &[Vector6<f64>]) -> Vec<PanelForces> {
 #[must_use]
 pub fn forces_in(mesh: &Mesh, frames: &[Frame], moves: &[Vector6<f64>]) -> Vec<PanelForces> {
     (0..mesh.triangles.len())
+        .into_par_iter()
         .map(|triangle| {
             carried(
                 mesh,

@@ -1,6 +1,6 @@
 //! `--json` on every verb, and the keys that other programs rely on.
 
-use crate::bench_of_work::{DEMOS, edit, gusset, job_from, place, text};
+use crate::bench_of_work::{DEMOS, command, edit, gusset, job_from, place, text};
 
 #[test]
 fn every_verb_speaks_json() {
@@ -136,5 +136,24 @@ fn the_same_job_gives_the_same_bytes() {
         let once = gusset(&["check", text(&job), "--json"]);
         let again = gusset(&["check", text(&job), "--json"]);
         assert_eq!(once.out, again.out, "{demo}");
+    }
+}
+
+#[test]
+fn the_number_of_threads_changes_no_byte() {
+    let job = job_from("push-hoe", "any_threads");
+    let with = |threads: &str, verb: &str| {
+        let output = command(&[verb, text(&job), "--json"])
+            .env("RAYON_NUM_THREADS", threads)
+            .output()
+            .expect("the command runs");
+        output.stdout
+    };
+    for verb in ["check", "hold"] {
+        let alone = with("1", verb);
+        assert!(alone.len() > 1_000, "{verb} says little");
+        for threads in ["2", "5"] {
+            assert!(alone == with(threads, verb), "{verb} on {threads} threads");
+        }
     }
 }

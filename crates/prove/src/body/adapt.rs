@@ -20,6 +20,9 @@ const LOWER: f64 = 0.85;
 /// A finer mesh has at least this many times the nodes: one with hardly more tells nothing new.
 const FINER: f64 = 1.1;
 
+/// Near singular places a mesh is only made finer when movements are not near enough, and then by this at once.
+const NEAR_SHRINK: f64 = 0.6;
+
 /// How often the aim is lowered until the mesh is finer.
 const LOWERED: usize = 6;
 
@@ -60,6 +63,9 @@ pub struct Judged<T> {
     pub answer: T,
     /// Error of each load.
     pub errors: Vec<ErrorEstimate>,
+    /// For each load, the error of what it adds to the part at rest, as a share in the energy norm: what tightening does under
+    /// a washer is no error of a movement.
+    pub added: Vec<f64>,
     /// The movements that will be reported, mm, in one order on every mesh.
     pub moves_mm: Vec<f64>,
     /// Where stress has no bound.
@@ -73,8 +79,8 @@ pub struct Turn {
     pub unknowns: usize,
     /// Error of stresses in the energy norm outside singular places, the worst load's, as a share of all.
     pub stress: f64,
-    /// Error of movements as a share of them: the square of the whole error in the energy norm (exact for the movement of a
-    /// load along itself), or what the change since the mesh before says, whichever is more.
+    /// Error of movements as a share of them: the square of the error in the energy norm of what the load adds (exact for the
+    /// movement of a load along itself), or what the change since the mesh before says, whichever is more.
     pub moves: f64,
 }
 
@@ -136,9 +142,9 @@ pub fn adapted<T, E>(
             .iter()
             .map(|error| share_outside(error, &is_near))
             .fold(0.0, f64::max);
-        let whole = judged.errors.iter().map(ErrorEstimate::share).fold(0.0, f64::max);
+        let added = judged.added.iter().copied().fold(0.0, f64::max);
         let unknowns = shell::PER_NODE * mesh.mesh.nodes.len();
-        let moves = whole
+        let moves = added
             .powi(2)
             .max(change(before.as_ref(), unknowns, &judged.moves_mm));
         turns.push(Turn {
@@ -160,7 +166,7 @@ pub fn adapted<T, E>(
         if turns.len() >= targets.most_turns {
             return finished(Stopped::Turns, mesh, turns);
         }
-        // Movements hang on the whole error, stresses on what lies outside the singular places.
+        // Movements hang on all of the error, stresses on what lies outside the singular places.
         let reached = (stress / targets.stress).max((moves / targets.moves).sqrt());
         if turns.len() > 1 {
             aim *= LOWER / reached.max(1.0);
@@ -169,7 +175,8 @@ pub fn adapted<T, E>(
         let least = (FINER * mesh.mesh.nodes.len() as f64) as usize;
         let mut finer = None;
         for _ in 0..LOWERED {
-            let sizes = Sizes::of(&mesh, &judged.errors, &is_near, aim * target);
+            let near_floor = if moves > targets.moves { NEAR_SHRINK } else { 1.0 };
+            let sizes = Sizes::of(&mesh, &judged.errors, (&is_near, near_floor), aim * target);
             finer = self::finer(part, options, &sizes).filter(|finer| finer.mesh.nodes.len() >= least);
             if finer.is_some() {
                 break;
@@ -274,8 +281,13 @@ struct Sizes {
 }
 
 impl Sizes {
-    /// The least that any load wants; near singular places what there is.
-    fn of(body: &Body, errors: &[ErrorEstimate], is_near: &[bool], target: f64) -> Sizes {
+    /// The least that any load wants; near singular places no less than a share of what there is.
+    fn of(
+        body: &Body,
+        errors: &[ErrorEstimate],
+        (is_near, near_floor): (&[bool], f64),
+        target: f64,
+    ) -> Sizes {
         let first = body.blank_at.first().copied().unwrap_or_default();
         let (low, high) = body
             .blank_at
@@ -301,7 +313,7 @@ impl Sizes {
             let now_mm = ((b - a).perp(&(c - a)) * 2.0 / 3.0_f64.sqrt()).sqrt();
             let mut size_mm = wanted.iter().map(|sizes| sizes[t]).fold(f64::INFINITY, f64::min);
             if is_near[t] {
-                size_mm = size_mm.max(now_mm);
+                size_mm = size_mm.max(near_floor * now_mm);
             }
             let size_mm = stepped(size_mm);
             let cell = sizes.cell(Point::from((a.coords + b.coords + c.coords) / 3.0));

@@ -37,9 +37,11 @@ fn judged(body: &Body) -> Result<Judged<f64>, Infallible> {
         nodes,
         why: Why::Coupled,
     });
+    let error = shell::estimate(&body.mesh, &forces, &recovered);
     Ok(Judged {
         answer: moved,
-        errors: vec![shell::estimate(&body.mesh, &forces, &recovered)],
+        added: vec![error.share()],
+        errors: vec![error],
         moves_mm: vec![moved],
         singular: rims.to_vec(),
     })

@@ -1,7 +1,7 @@
 //! What the bolts and feet of the strip carry.
 
 use nalgebra::Vector3;
-use prove::{GRAVITY_MM_S2, analyse};
+use prove::{GRAVITY_MM_S2, Options, analyse};
 
 use crate::fixture::{BOLTS_AT_MM, SUPPORT_AT_MM, bracket, once, push, strip, support_at};
 
@@ -80,4 +80,16 @@ impl Weighs for sheet::Part {
         let area_mm2: f64 = body.node_areas_mm2().iter().sum();
         area_mm2 * self.thickness_mm * 2680.0e-12 * GRAVITY_MM_S2
     }
+}
+
+#[test]
+fn what_tightening_does_under_the_washers_asks_for_no_finer_mesh() {
+    let part = strip(Vec::new());
+    // A light push on a part that is held hard: nearly all of its strain is about the bolts.
+    let push = vec![push("push", [0.0, 0.0, -2.0])];
+    let bracket = bracket(&part, push, Some(20_000.0));
+    let options = Options { meshes: 4, ..once() };
+    let trust = analyse(&bracket, &options).expect("it is solved").trust;
+    assert!(trust.reached, "{trust:?}");
+    assert!(trust.unknowns < 12_000, "{trust:?}");
 }

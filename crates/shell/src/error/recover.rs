@@ -1,6 +1,7 @@
 //! Forces and moments at nodes, recovered from the triangles about them within one smooth surface.
 
 use nalgebra::{Matrix3, Matrix3x6, RowVector6, Vector3};
+use rayon::prelude::*;
 
 use crate::stress::{Face, InPlane, PanelForces};
 use crate::{Frame, Mesh};
@@ -103,6 +104,7 @@ pub fn recover(mesh: &Mesh, forces: &[PanelForces]) -> Recovered {
         about.push(run.iter().map(|&(_, t, _)| t).collect());
     }
     let nodes = (0..about.len())
+        .into_par_iter()
         .map(|slot| fitted(mesh, forces, &of_triangle, &about, slot))
         .collect();
     Recovered { nodes, of_triangle }
