@@ -1,6 +1,8 @@
 //! The handbook as a whole: the built-in tables, what a shop changes in them, and what they hold once read.
 
+use crate::chart::ChartRow;
 use crate::die::{AirRadius, DieOpening};
+use crate::drill::Drill;
 use crate::fatigue::FatigueRow;
 use crate::grade::BoltGrade;
 use crate::heat::HeatRow;
@@ -20,8 +22,8 @@ use crate::tighten::TighteningTables;
 use crate::tolerance::ToleranceTables;
 use crate::weld::WeldTables;
 use crate::{
-    die, fatigue, grade, heat, instrument, limit, load_kind, margin, metal, neutral, process, radius, stock,
-    thread, tighten, tolerance, weld,
+    chart, die, drill, fatigue, grade, heat, instrument, limit, load_kind, margin, metal, neutral, process,
+    radius, stock, thread, tighten, tolerance, weld,
 };
 
 /// All tables, read.
@@ -44,6 +46,8 @@ pub struct Handbook {
     pub(crate) air_radii: Vec<AirRadius>,
     pub(crate) tolerances: ToleranceTables,
     pub(crate) processes: Vec<Process>,
+    pub(crate) cut_chart: Vec<ChartRow>,
+    pub(crate) drills: Vec<Drill>,
     pub(crate) tape_errors: Vec<TapeError>,
     pub(crate) instruments: Vec<InstrumentRow>,
     pub(crate) limits: Vec<LimitRow>,
@@ -112,7 +116,7 @@ macro_rules! tables {
     ($($name:literal),* $(,)?) => { [$(($name, include_str!(concat!("../tables/", $name, ".csv")))),*] };
 }
 
-const TABLES: [(&str, &str); 38] = tables![
+const TABLES: [(&str, &str); 40] = tables![
     "metals",
     "metal_properties",
     "gauges",
@@ -136,6 +140,8 @@ const TABLES: [(&str, &str); 38] = tables![
     "iso_2768_linear",
     "iso_2768_angular",
     "process_properties",
+    "cut_chart",
+    "drills",
     "tape_errors",
     "instruments",
     "limits",
@@ -224,6 +230,8 @@ impl Handbook {
             air_radii: die::read_air_radii(table("air_radii")?)?,
             tolerances: tolerance::read(&table)?,
             processes: process::read(table("process_properties")?)?,
+            cut_chart: chart::read(table("cut_chart")?)?,
+            drills: drill::read(table("drills")?)?,
             tape_errors: instrument::read_tape_errors(table("tape_errors")?)?,
             instruments: instrument::read(table("instruments")?)?,
             limits: limit::read(table("limits")?)?,

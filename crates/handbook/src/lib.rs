@@ -8,7 +8,9 @@
 //! Lengths are mm, stresses MPa, angles radians. This crate knows no geometry and no file of a job.
 
 mod book;
+mod chart;
 mod die;
+mod drill;
 mod fatigue;
 mod grade;
 mod heat;
@@ -30,7 +32,9 @@ mod tolerance;
 mod weld;
 
 pub use book::{Handbook, OverrideError};
+pub use chart::ChartRow;
 pub use die::NoDie;
+pub use drill::Drill;
 pub use fatigue::{FatigueCategory, FatigueDetail, FatigueGroup, NoCategory};
 pub use grade::{BoltGrade, BoltHead, GradeError};
 pub use heat::{HeatRows, Welded, WeldedError};
@@ -40,7 +44,7 @@ pub use load_kind::{LoadKind, UnknownLoadKind};
 pub use margin::Margin;
 pub use metal::{Family, Hardness, Metal, UnknownMetal};
 pub use neutral::{Din6935, GenericKError, din_6935_compensation_mm, din_6935_k};
-pub use process::{Process, UnknownProcess};
+pub use process::{PathNumbers, Process, UnknownProcess};
 pub use radius::RadiusError;
 pub use sourced::{Sourced, Status};
 pub use stock::GaugeError;

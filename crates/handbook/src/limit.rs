@@ -62,6 +62,10 @@ limits! {
     HeatAffectedWidth = "heat affected width",
     /// Left free all round a sheet, mm.
     SheetMargin = "sheet margin",
+    /// How far a drilled hole comes out from its size, mm.
+    DrilledHole = "drilled hole",
+    /// Largest drill that a small shop turns, mm.
+    LargestDrill = "largest drill",
 }
 
 #[derive(Debug, Clone, PartialEq)]

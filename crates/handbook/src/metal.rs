@@ -108,7 +108,7 @@ impl Handbook {
     }
 }
 
-const FAMILIES: &[&str] = &["aluminium", "steel", "stainless"];
+pub(crate) const FAMILIES: &[&str] = &["aluminium", "steel", "stainless"];
 const HARDNESSES: &[&str] = &["soft", "medium", "hard"];
 const PROPERTIES: &[&str] = &[
     "density",
