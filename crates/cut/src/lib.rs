@@ -1,6 +1,7 @@
 //! Rules of the cutter, and the files that a cutting table reads.
 
 pub mod dxf;
+pub mod kerf;
 pub mod kerf_test;
 pub mod profile;
 pub mod rules;
