@@ -66,6 +66,30 @@ pub enum Left {
     },
 }
 
+impl Left {
+    /// The edge it is on.
+    #[must_use]
+    pub fn of(&self) -> Edge {
+        match *self {
+            Left::Corner { of, .. } | Left::Gap { of, .. } | Left::NotWorkedOut { of } => of,
+            Left::Opening { opening, .. } | Left::InPieces { opening, .. } => Edge::Opening(opening),
+        }
+    }
+
+    /// The same with openings counted otherwise.
+    pub(crate) fn renumbered(mut self, number: impl Fn(usize) -> usize) -> Left {
+        match &mut self {
+            Left::Corner { of, .. } | Left::Gap { of, .. } | Left::NotWorkedOut { of } => {
+                if let Edge::Opening(opening) = of {
+                    *opening = number(*opening);
+                }
+            }
+            Left::Opening { opening, .. } | Left::InPieces { opening, .. } => *opening = number(*opening),
+        }
+        self
+    }
+}
+
 /// One opening's path: one loop, or several where the kerf closes a neck of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OpeningPath {

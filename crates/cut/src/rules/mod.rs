@@ -37,6 +37,12 @@ pub fn check(part: &Part, limits: &Limits, sheets: &[SheetAtHand]) -> Vec<Concer
     concerns
 }
 
+/// What the holes of a part's blank are called, in their order.
+pub(crate) fn opening_names(part: &Part) -> Vec<CutEdge> {
+    let edges = edges::inner_edges(part).into_iter();
+    edges.map(|edge| edge.name).collect()
+}
+
 /// The rules that [`check`] could not apply. With any of these, the answer to "can it be cut?" is at best `not checked`.
 pub fn not_checked(part: &Part, limits: &Limits, sheets: &[SheetAtHand]) -> Vec<NotChecked> {
     let mut not_checked = Vec::new();

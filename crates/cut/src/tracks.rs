@@ -1,0 +1,303 @@
+//! From a blank on the table to what the torch may follow: for every contour a few tracks to choose from, a plan for
+//! every hole, the marks, and what stands against it.
+
+mod blank;
+mod concern;
+mod marks;
+
+use handbook::Handbook;
+use nalgebra::Isometry2;
+use plane::{Outline, Region};
+use thiserror::Error;
+
+pub use blank::{BendLine, Blank, BlankOpening};
+pub use concern::TrackConcern;
+pub use marks::{Mark, MarkFor, MarkedBy};
+
+use crate::holes::{Before, HolePlan, HoleWay, plan};
+use crate::kerf::{Edge, NoPath, paths};
+use crate::lead::{Avoid, Conditions, Contour, starts};
+use crate::profile::{Leads, NoLine, Profile, Stock};
+use crate::track::{Cut, Of};
+
+/// A blank on the table, and what cuts it. Lengths mm.
+#[derive(Debug, Clone, Copy)]
+pub struct OnTable<'a> {
+    /// The blank, in its own coordinates.
+    pub blank: &'a Blank,
+    /// Which part of the sheet it is.
+    pub part: usize,
+    /// From the blank's coordinates to the table's.
+    pub placed: Isometry2<f64>,
+    /// Stretches of its edge to leave alone, in the blank's coordinates.
+    pub avoid: &'a [Avoid],
+    /// Other parts on the sheet, clamps, and what else must not be touched, in table coordinates.
+    pub others: &'a [Region],
+}
+
+/// One contour and the ways to cut it, best liked first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidates {
+    /// What people call it.
+    pub name: String,
+    /// What it is of.
+    pub of: Of,
+    /// The ways: at least one, the first liked best.
+    pub cuts: Vec<Cut>,
+    /// How little each is liked: 0 best, 1 a lot.
+    pub costs: Vec<f64>,
+}
+
+/// What came of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tracks {
+    /// Openings in the order of the blank, the outside last. A contour that cannot be begun is missing here and told
+    /// among the concerns.
+    pub contours: Vec<Candidates>,
+    /// A plan for every round hole, in the order of the blank's openings.
+    pub holes: Vec<HolePlan>,
+    /// Centres to be drilled, and ends of bends.
+    pub marks: Vec<Mark>,
+    /// What stands against it.
+    pub concerns: Vec<TrackConcern>,
+}
+
+/// Why there are no tracks at all.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum NoTracks {
+    /// The cut chart has no line for the stock.
+    #[error(transparent)]
+    NoLine(#[from] NoLine),
+    /// An edge could not be moved over by half the kerf.
+    #[error(transparent)]
+    NoPath(#[from] NoPath),
+}
+
+/// The tracks of one blank. Tracks are always the middle of the kerf, whoever compensates.
+pub fn tracks(
+    on_table: &OnTable<'_>,
+    profile: &Profile,
+    stock: &Stock,
+    book: &Handbook,
+) -> Result<Tracks, NoTracks> {
+    let line = profile.line_for(stock)?;
+    let kerf_mm = profile.kerf_in(stock).width_mm;
+    let blank = on_table.blank;
+    let mut concerns = Vec::new();
+    let plans = hole_plans(blank, profile, stock, book, &mut concerns);
+
+    let cut = cut_first(blank, &plans);
+    let region = cut.region.transformed(&on_table.placed);
+    let paths = paths(&region, kerf_mm, profile.square_side).map_err(|no| match no {
+        NoPath::NotMoved { of, why } => NoPath::NotMoved {
+            of: cut.in_blank(of),
+            why,
+        },
+        no @ NoPath::NoKerf { .. } => no,
+    })?;
+    concerns.extend(paths.left.iter().map(|left| {
+        let left = left.renumbered(|opening| cut.openings[opening]);
+        TrackConcern::Left {
+            name: blank.name_of(left.of()).to_owned(),
+            left,
+        }
+    }));
+
+    let avoid: Vec<Avoid> = on_table
+        .avoid
+        .iter()
+        .map(|avoid| Avoid {
+            from: on_table.placed * avoid.from,
+            to: on_table.placed * avoid.to,
+            ..*avoid
+        })
+        .collect();
+    let each = Each {
+        on_table,
+        profile,
+        stock,
+        kerf_mm,
+        avoid: &avoid,
+    };
+    let mut contours = Vec::new();
+    for path in &paths.openings {
+        let edge = &region.holes[path.opening];
+        let opening = cut.openings[path.opening];
+        let feed_mm_min =
+            profile.feed_in_opening_mm_min(line.feed_mm_min, width_mm(edge), stock.thickness_mm);
+        for (piece, outline) in path.loops.iter().enumerate() {
+            let mut name = blank.name_of(Edge::Opening(opening)).to_owned();
+            if path.loops.len() > 1 {
+                name = format!("{name} ({} of {})", piece + 1, path.loops.len());
+            }
+            let contour = Contour {
+                of: Edge::Opening(opening),
+                edge,
+                path: outline,
+            };
+            contours.extend(each.candidates(&contour, name, feed_mm_min, &mut concerns));
+        }
+    }
+    let outside = Contour {
+        of: Edge::Outline,
+        edge: &region.outer,
+        path: &paths.outline,
+    };
+    let name = blank.name.clone();
+    contours.extend(each.candidates(&outside, name, line.feed_mm_min, &mut concerns));
+
+    Ok(Tracks {
+        contours,
+        marks: marks::marks(blank, &plans, profile, &on_table.placed),
+        holes: plans.into_iter().flatten().collect(),
+        concerns,
+    })
+}
+
+/// The plan of each opening; none for those that are not round, and for those whose thread nobody knows.
+fn hole_plans(
+    blank: &Blank,
+    profile: &Profile,
+    stock: &Stock,
+    book: &Handbook,
+    concerns: &mut Vec<TrackConcern>,
+) -> Vec<Option<HolePlan>> {
+    let plans = blank.openings.iter().map(|opening| {
+        let hole = opening.hole.as_ref()?;
+        match plan(hole, stock, profile, book) {
+            Ok(plan) => Some(plan),
+            Err(why) => {
+                concerns.push(TrackConcern::NoThread {
+                    name: hole.name.clone(),
+                    why,
+                });
+                None
+            }
+        }
+    });
+    plans.collect()
+}
+
+/// What is left for the cutter: drilled holes left out, those cut under size made smaller.
+struct CutFirst {
+    region: Region,
+    /// The blank's opening that each hole of the region is.
+    openings: Vec<usize>,
+}
+
+impl CutFirst {
+    fn in_blank(&self, of: Edge) -> Edge {
+        match of {
+            Edge::Outline => Edge::Outline,
+            Edge::Opening(opening) => Edge::Opening(self.openings[opening]),
+        }
+    }
+}
+
+fn cut_first(blank: &Blank, plans: &[Option<HolePlan>]) -> CutFirst {
+    let mut holes = Vec::new();
+    let mut openings = Vec::new();
+    for (opening, edge) in blank.region.holes.iter().enumerate() {
+        let wanted = blank.openings.get(opening).and_then(|said| said.hole.as_ref());
+        let planned = plans.get(opening).and_then(Option::as_ref);
+        let way = planned.map(|plan| &plan.way);
+        let edge = match (wanted, way) {
+            // A thread nobody knows: not cut, so that nothing is spoilt.
+            (Some(_), None) => None,
+            (_, None | Some(HoleWay::CutToSize)) => Some(edge.clone()),
+            (_, Some(HoleWay::Drill { before, .. })) => match *before {
+                Before::CentreMark => None,
+                Before::CutTo { dia_mm } => edge
+                    .as_circle()
+                    .and_then(|(centre, _)| Outline::circle(centre, dia_mm).ok()),
+            },
+        };
+        if let Some(edge) = edge {
+            holes.push(edge.oriented(false));
+            openings.push(opening);
+        }
+    }
+    CutFirst {
+        region: Region {
+            outer: blank.region.outer.clone(),
+            holes,
+        },
+        openings,
+    }
+}
+
+/// About how wide an opening is, mm: four times the area over the way round (the diameter of a circle), or its box's
+/// shorter side when that is less.
+fn width_mm(edge: &Outline) -> f64 {
+    let (low, high) = edge.bounds();
+    let by_area_mm = 4.0 * edge.area_mm2() / edge.length_mm();
+    by_area_mm.min(high.x - low.x).min(high.y - low.y)
+}
+
+/// What all contours of a blank share.
+struct Each<'a> {
+    on_table: &'a OnTable<'a>,
+    profile: &'a Profile,
+    stock: &'a Stock,
+    kerf_mm: f64,
+    avoid: &'a [Avoid],
+}
+
+impl Each<'_> {
+    fn candidates(
+        &self,
+        contour: &Contour<'_>,
+        name: String,
+        feed_mm_min: f64,
+        concerns: &mut Vec<TrackConcern>,
+    ) -> Option<Candidates> {
+        let rules = &self.profile.leads;
+        let part = self.on_table.part;
+        let (leads, of): (&Leads, Of) = match contour.of {
+            Edge::Outline => (&rules.outline, Of::Outline { part }),
+            Edge::Opening(opening) => (&rules.opening, Of::Opening { part, opening }),
+        };
+        let conditions = Conditions {
+            leads,
+            t_mm: self.stock.thickness_mm,
+            kerf_mm: self.kerf_mm,
+            puddle_mm: rules.puddle.in_plate_mm(self.stock.thickness_mm),
+            square: self.profile.square_side,
+            avoid: self.avoid,
+            others: self.on_table.others,
+            most: rules.most_starts,
+        };
+        let starts = match starts(contour, &conditions) {
+            Ok(starts) => starts,
+            Err(why) => {
+                concerns.push(TrackConcern::NoLead { name, of, why });
+                return None;
+            }
+        };
+        let longest_mm = starts.iter().map(|start| start.length_mm).fold(0.0, f64::max);
+        let wanted_mm = leads.length_mm(self.stock.thickness_mm);
+        if longest_mm < wanted_mm {
+            concerns.push(TrackConcern::ShorterLead {
+                name: name.clone(),
+                of,
+                longest_mm,
+                wanted_mm,
+            });
+        }
+        let costs = starts.iter().map(|start| start.cost).collect();
+        let cuts = starts.into_iter().map(|start| Cut {
+            name: name.clone(),
+            of,
+            track: start.track,
+            around: start.around,
+            kerf_mm: self.kerf_mm,
+            feed_mm_min,
+        });
+        Some(Candidates {
+            cuts: cuts.collect(),
+            name,
+            of,
+            costs,
+        })
+    }
+}
