@@ -226,3 +226,6 @@ impl Drilled {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

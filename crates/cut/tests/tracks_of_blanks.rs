@@ -1,0 +1,535 @@
+//! The tracks of whole blanks: a cradle as a job makes it, and plates with random holes, slots and windows. Judged by
+//! what the kerf does to the part, not by how the tracks were found.
+
+use std::f64::consts::{PI, TAU};
+use std::time::Instant;
+
+use cut::holes::{Before, Hole, HoleWay, Purpose};
+use cut::lead::{Avoid, Why};
+use cut::profile::{Process, Profile, SquareSide, Stock};
+use cut::tracks::{Blank, BlankOpening, MarkFor, OnTable, TrackConcern, Tracks, tracks};
+use cut::{Cut, Of};
+use handbook::{Family, Handbook};
+use nalgebra::{Isometry2, Vector2};
+use plane::{Corner, Material, Outline, Place, Point, Region, Segment, Vertex};
+use proptest::prelude::*;
+use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Part, Relief, Way, develop};
+
+/// The kerf may take this much of a part's edge: what moving an edge out and back leaves, and no cutter can tell.
+const TAKES_MM: f64 = 2e-3;
+
+fn p(x: f64, y: f64) -> Point {
+    Point::new(x, y)
+}
+
+fn stock(family: Family, thickness_mm: f64) -> Stock {
+    Stock {
+        name: "plate".into(),
+        family,
+        thickness_mm,
+    }
+}
+
+fn cut_by(on_table: &OnTable<'_>, profile: &Profile, stock: &Stock) -> Tracks {
+    tracks(on_table, profile, stock, &Handbook::builtin()).unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn profile(process: Process) -> Profile {
+    Profile::of(&Handbook::builtin(), process).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// The contour of a cut, without its leads, as the closed outline it goes round.
+fn contour(cut: &Cut) -> Outline {
+    let [first, last] = cut.around;
+    let vertices: Vec<Vertex> = cut.track.vertices[first..last].to_vec();
+    let closes = cut.track.vertices[first].at - cut.track.vertices[last].at;
+    assert!(closes.norm() < 1e-6, "{} is once around", cut.name);
+    Outline::new(vertices).unwrap_or_else(|error| panic!("{}: {error}", cut.name))
+}
+
+/// The region as it lies on the table after the hole plan: what is drilled is not there, what is cut small is smaller.
+fn as_cut(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>) -> Region {
+    let mut holes = Vec::new();
+    for (opening, edge) in blank.openings.iter().zip(&blank.region.holes) {
+        let plan = tracks.holes.iter().find(|plan| plan.name == opening.name);
+        match plan.map(|plan| &plan.way) {
+            Some(HoleWay::Drill {
+                before: Before::CentreMark,
+                ..
+            }) => {}
+            Some(HoleWay::Drill {
+                before: Before::CutTo { dia_mm },
+                ..
+            }) => {
+                let (centre, _) = edge.as_circle().expect("a drilled hole is round");
+                holes.push(Outline::circle(centre, *dia_mm).expect("a smaller hole"));
+            }
+            Some(HoleWay::CutToSize) | None => holes.push(edge.clone()),
+        }
+    }
+    let region = Region::new(blank.region.outer.clone(), holes).expect("a region still");
+    region.transformed(placed)
+}
+
+/// Everything that must hold of every candidate, whatever the part.
+fn hold_to(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>, profile: &Profile, stock: &Stock) {
+    let region = as_cut(blank, tracks, placed);
+    let puddle_mm = profile.leads.puddle.in_plate_mm(stock.thickness_mm);
+    for candidates in &tracks.contours {
+        assert!((1..=profile.leads.most_starts).contains(&candidates.cuts.len()));
+        assert!(candidates.costs.windows(2).all(|pair| pair[0] <= pair[1]));
+        for cut in &candidates.cuts {
+            let half_mm = cut.kerf_mm / 2.0;
+            let pierce = cut.track.start().expect("a pierce");
+            assert_eq!(
+                region.place_of(pierce),
+                Place::Outside,
+                "{} is lit in scrap",
+                cut.name
+            );
+            let clear_mm = region.distance_to(pierce).0;
+            assert!(
+                clear_mm >= puddle_mm.max(half_mm) - 1e-9,
+                "{}: the puddle reaches the part: {clear_mm}",
+                cut.name
+            );
+            for edge in cut.track.segments() {
+                let steps = (edge.length_mm() / 0.5).ceil().clamp(2.0, 200.0);
+                for step in 0..=steps as u32 {
+                    let at = edge.point_at(f64::from(step) / steps);
+                    assert_ne!(
+                        region.place_of(at),
+                        Place::Inside,
+                        "{} runs in the part",
+                        cut.name
+                    );
+                    let off_mm = region.distance_to(at).0;
+                    assert!(off_mm >= half_mm - TAKES_MM, "{}: {off_mm} mm at {at}", cut.name);
+                }
+            }
+            let round = contour(cut);
+            let outside = matches!(cut.of, Of::Outline { .. });
+            let clockwise = outside == (profile.square_side == SquareSide::Right);
+            assert_eq!(round.is_counter_clockwise(), !clockwise, "{}", cut.name);
+            if round.as_circle().is_some() {
+                let [first, last] = cut.around;
+                assert_eq!(last - first, 2, "two half circles");
+                let arcs = |edge: Segment| matches!(edge, Segment::Arc { .. });
+                assert!(
+                    cut.track.segments().skip(first).all(arcs),
+                    "arcs from the first to the last"
+                );
+            }
+        }
+    }
+}
+
+/// Area of the part after the kerf has gone along the best track of every contour, mm2.
+fn area_after(tracks: &Tracks) -> f64 {
+    let mut area_mm2 = 0.0;
+    for candidates in &tracks.contours {
+        let cut = &candidates.cuts[0];
+        let round = contour(cut).oriented(true);
+        let half_mm = cut.kerf_mm / 2.0;
+        match cut.of {
+            Of::Outline { .. } => {
+                let inside = round.offset(-half_mm).expect("the edge that stays");
+                area_mm2 += inside.iter().map(Outline::area_mm2).sum::<f64>();
+            }
+            Of::Opening { .. } => {
+                let gone = round.offset_to_one(half_mm).expect("what the kerf takes");
+                area_mm2 -= gone.area_mm2();
+            }
+        }
+    }
+    area_mm2
+}
+
+/// A base with a wall, a lip and a rear wall, holes for bolts, a slot and a window with small corners: about what the
+/// camera cradle of the examples is.
+fn cradle() -> Part {
+    let corners = [
+        (-72.0, -32.0),
+        (42.0, -32.0),
+        (42.0, -72.0),
+        (32.0, -190.0),
+        (114.0, -190.0),
+        (104.0, -72.0),
+        (104.0, -32.0),
+        (108.0, -32.0),
+        (108.0, 32.0),
+        (100.0, 32.0),
+        (100.0, 47.0),
+        (-30.0, 47.0),
+        (-30.0, 32.0),
+        (-72.0, 32.0),
+        (-72.0, 30.0),
+        (-138.0, 30.0),
+        (-138.0, -30.0),
+        (-72.0, -30.0),
+    ]
+    .map(|(x, y)| p(x, y));
+    let rounded = [
+        (3, 12.0),
+        (4, 12.0),
+        (8, 6.0),
+        (10, 4.0),
+        (11, 4.0),
+        (15, 8.0),
+        (16, 8.0),
+    ]
+    .map(|(corner, radius_mm)| (corner, Corner::Round(radius_mm)));
+    let outline = Outline::polygon(&corners)
+        .expect("an outline")
+        .with_corners(&rounded, Material::Inside)
+        .expect("round corners");
+    let crease = |name: &str, from: (f64, f64), to: (f64, f64), way| Crease {
+        name: name.into(),
+        from: p(from.0, from.1),
+        to: p(to.0, to.1),
+        bent_rad: PI / 2.0,
+        way,
+        radius_mm: 3.0,
+        neutral_share: 0.4,
+        relief: Relief::Auto { least_width_mm: 1.0 },
+    };
+    let round = |name: &str, x: f64, y: f64, dia_mm: f64| Opening {
+        name: name.into(),
+        shape: OpeningShape::Round { at: p(x, y), dia_mm },
+    };
+    let all: Vec<(usize, Corner)> = (0..4).map(|corner| (corner, Corner::Round(1.5))).collect();
+    let door = Outline::rectangle(p(8.0, -11.75), p(42.0, 11.75))
+        .expect("a door")
+        .with_corners(&all, Material::Outside)
+        .expect("its corners");
+    let mockup = Mockup {
+        outline,
+        openings: vec![
+            round("base", 0.0, 0.0, 6.8),
+            round("grip1", -117.0, -20.0, 5.5),
+            round("grip2", -117.0, 20.0, 5.5),
+            round("p1", 55.0, -150.0, 6.6),
+            round("p2", 95.0, -150.0, 6.6),
+            Opening {
+                name: "lug".into(),
+                shape: OpeningShape::Slot {
+                    from: p(-124.0, -3.5),
+                    to: p(-124.0, 3.5),
+                    width_mm: 3.0,
+                },
+            },
+            Opening {
+                name: "door".into(),
+                shape: OpeningShape::Window(door),
+            },
+        ],
+        creases: vec![
+            crease("wall", (-72.0, -30.0), (-72.0, 30.0), Way::Up),
+            crease("lip", (-30.0, 32.0), (100.0, 32.0), Way::Up),
+            crease("rear", (42.0, -32.0), (104.0, -32.0), Way::Down),
+            crease("trough", (42.0, -72.0), (104.0, -72.0), Way::Up),
+        ],
+        seams: Vec::new(),
+        marks: Vec::new(),
+        panel_names: Vec::new(),
+        root: Some(p(0.0, 0.0)),
+        lines_on: Face::Marked,
+        card_mm: 0.0,
+    };
+    develop(&mockup, 3.0).unwrap_or_else(|error| panic!("{error}"))
+}
+
+#[test]
+fn a_cradle_is_cut_by_laser_with_every_hole_to_size_and_no_start_where_it_bends() {
+    let blank = Blank::of_part(&cradle(), "cradle", &[]);
+    let avoid = blank.bend_ends(3.0, f64::INFINITY);
+    let placed = Isometry2::new(Vector2::new(260.0, 310.0), 0.4);
+    let on_table = OnTable {
+        blank: &blank,
+        part: 0,
+        placed,
+        avoid: &avoid,
+        others: &[],
+    };
+    let (laser, plate) = (profile(Process::Laser), stock(Family::Aluminium, 3.0));
+    let book = Handbook::builtin();
+    let mut fastest_s = f64::INFINITY;
+    let mut found = None;
+    for _ in 0..5 {
+        let from = Instant::now();
+        found = Some(tracks(&on_table, &laser, &plate, &book));
+        fastest_s = fastest_s.min(from.elapsed().as_secs_f64());
+    }
+    let found = found
+        .expect("five of them")
+        .unwrap_or_else(|error| panic!("{error}"));
+    println!("tracks of a cradle: {:.2} ms", fastest_s * 1e3);
+    hold_to(&blank, &found, &placed, &laser, &plate);
+    let names: Vec<&str> = found
+        .contours
+        .iter()
+        .map(|contour| contour.name.as_str())
+        .collect();
+    assert_eq!(names.len(), 8, "{names:?}");
+    assert_eq!(names.last(), Some(&"cradle"), "the outside comes last");
+    assert!(found.holes.iter().all(|plan| plan.way == HoleWay::CutToSize));
+    let outside = found.contours.last().expect("the outside");
+    for cut in &outside.cuts {
+        let at = placed.inverse() * cut.track.vertices[cut.around[0]].at;
+        assert!(
+            avoid
+                .iter()
+                .all(|avoid| (avoid.from - at).norm() > avoid.within_mm - 0.2)
+        );
+    }
+    let (after_mm2, drawn_mm2) = (area_after(&found), blank.region.area_mm2());
+    assert!(
+        (after_mm2 / drawn_mm2 - 1.0).abs() < 1e-3,
+        "{after_mm2} for {drawn_mm2}"
+    );
+    let ends = found
+        .marks
+        .iter()
+        .filter(|mark| matches!(mark.what, MarkFor::BendEnd { .. }));
+    assert_eq!(ends.count(), 8, "both ends of four bends");
+}
+
+#[test]
+fn by_plasma_the_small_holes_of_the_cradle_are_marked_and_drilled() {
+    let tapped = Hole {
+        name: "base".into(),
+        dia_mm: 6.35,
+        purpose: Purpose::Tapped {
+            thread: "1/4-20".into(),
+        },
+        tolerance_mm: None,
+    };
+    let blank = Blank::of_part(&cradle(), "cradle", &[tapped]);
+    let on_table = OnTable {
+        blank: &blank,
+        part: 2,
+        placed: Isometry2::identity(),
+        avoid: &[],
+        others: &[],
+    };
+    let (plasma, plate) = (profile(Process::Plasma), stock(Family::Aluminium, 3.0));
+    let found = cut_by(&on_table, &plasma, &plate);
+    hold_to(&blank, &found, &Isometry2::identity(), &plasma, &plate);
+    let marked: Vec<&str> = found
+        .marks
+        .iter()
+        .filter_map(|mark| match &mark.what {
+            MarkFor::Centre { hole } => Some(hole.as_str()),
+            MarkFor::BendEnd { .. } => None,
+        })
+        .collect();
+    assert_eq!(
+        marked,
+        ["base", "grip1", "grip2"],
+        "6.6 mm is wide enough for this torch"
+    );
+    // A slot of 3 mm has no room for a pierce: it is said so, with what would do.
+    let no_lead: Vec<&str> = found
+        .concerns
+        .iter()
+        .filter_map(|concern| match concern {
+            TrackConcern::NoLead { name, .. } => Some(name.as_str()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(no_lead, ["lug"]);
+    assert!(found.contours.iter().all(|contour| contour.name != "lug"));
+}
+
+#[test]
+fn two_parts_close_by_leave_each_other_alone() {
+    let plate = Region::solid(Outline::rectangle(p(0.0, 0.0), p(60.0, 40.0)).expect("a plate"));
+    let blank = Blank {
+        name: "tab".into(),
+        region: plate.clone(),
+        openings: Vec::new(),
+        bends: Vec::new(),
+    };
+    let next = plate.translated(Vector2::new(65.0, 0.0));
+    let found = cut_by(
+        &OnTable {
+            blank: &blank,
+            part: 0,
+            placed: Isometry2::identity(),
+            avoid: &[Avoid {
+                from: p(0.0, 0.0),
+                to: p(60.0, 0.0),
+                within_mm: 0.1,
+                why: Why::Seam,
+                weight: 1.0,
+            }],
+            others: std::slice::from_ref(&next),
+        },
+        &profile(Process::Plasma),
+        &stock(Family::Steel, 3.0),
+    );
+    for cut in &found.contours[0].cuts {
+        let pierce = cut.track.start().expect("a pierce");
+        assert!(next.distance_to(pierce).0 >= 2.1 - 1e-9 && !next.contains(pierce));
+    }
+}
+
+/// An opening about a point, no farther out than 24 mm.
+#[derive(Debug, Clone)]
+enum Shape {
+    Round {
+        dia_mm: f64,
+        tolerance_mm: Option<f64>,
+    },
+    Slot {
+        long_mm: f64,
+        wide_mm: f64,
+        turn_rad: f64,
+    },
+    Window {
+        reaches_mm: Vec<f64>,
+        turn_rad: f64,
+        round_mm: f64,
+    },
+}
+
+fn shape() -> impl Strategy<Value = Shape> {
+    let tolerance = prop_oneof![Just(None), (0.02..1.0f64).prop_map(Some)];
+    prop_oneof![
+        (1.5..40.0f64, tolerance).prop_map(|(dia_mm, tolerance_mm)| Shape::Round { dia_mm, tolerance_mm }),
+        (2.0..30.0f64, 2.0..14.0f64, 0.0..PI).prop_map(|(long_mm, wide_mm, turn_rad)| Shape::Slot {
+            long_mm,
+            wide_mm,
+            turn_rad,
+        }),
+        (prop::collection::vec(9.0..24.0f64, 3..9), 0.0..TAU, 0.0..4.0f64).prop_map(
+            |(reaches_mm, turn_rad, round_mm)| Shape::Window {
+                reaches_mm,
+                turn_rad,
+                round_mm,
+            }
+        ),
+    ]
+}
+
+/// A point of a star about a centre.
+fn star(centre: Point, reaches_mm: &[f64], turn_rad: f64) -> Vec<Point> {
+    let count = reaches_mm.len() as f64;
+    let corners = reaches_mm.iter().enumerate();
+    corners
+        .map(|(i, reach_mm)| {
+            let angle = turn_rad + TAU * i as f64 / count;
+            centre + Vector2::new(angle.cos(), angle.sin()) * *reach_mm
+        })
+        .collect()
+}
+
+impl Shape {
+    fn outline(&self, at: Point) -> Outline {
+        let made = match self {
+            Shape::Round { dia_mm, .. } => Outline::circle(at, *dia_mm),
+            Shape::Slot {
+                long_mm,
+                wide_mm,
+                turn_rad,
+            } => {
+                let half = Vector2::new(turn_rad.cos(), turn_rad.sin()) * (*long_mm / 2.0);
+                Outline::slot(at - half, at + half, *wide_mm)
+            }
+            Shape::Window {
+                reaches_mm,
+                turn_rad,
+                round_mm,
+            } => {
+                let sharp = Outline::polygon(&star(at, reaches_mm, *turn_rad));
+                sharp.map(|sharp| {
+                    let all: Vec<(usize, Corner)> = (0..sharp.len())
+                        .map(|corner| (corner, Corner::Round(*round_mm)))
+                        .collect();
+                    if *round_mm < 0.1 {
+                        return sharp;
+                    }
+                    sharp.with_corners(&all, Material::Outside).unwrap_or(sharp)
+                })
+            }
+        };
+        made.unwrap_or_else(|error| panic!("{self:?}: {error}"))
+    }
+
+    fn opening(&self, name: String) -> BlankOpening {
+        let hole = match self {
+            Shape::Round { dia_mm, tolerance_mm } => Some(Hole {
+                name: name.clone(),
+                dia_mm: *dia_mm,
+                purpose: Purpose::Clearance,
+                tolerance_mm: *tolerance_mm,
+            }),
+            _ => None,
+        };
+        BlankOpening { name, hole }
+    }
+}
+
+fn blank() -> impl Strategy<Value = Blank> {
+    let edge = prop::collection::vec(105.0..160.0f64, 8..16);
+    (edge, prop::collection::vec(shape(), 4), 0.0..TAU).prop_map(|(edge, shapes, turn_rad)| {
+        let places = [p(30.0, 30.0), p(-30.0, 30.0), p(-30.0, -30.0), p(30.0, -30.0)];
+        let outer = Outline::polygon(&star(Point::origin(), &edge, turn_rad)).expect("a plate");
+        let holes: Vec<Outline> = shapes
+            .iter()
+            .zip(places)
+            .map(|(shape, at)| shape.outline(at))
+            .collect();
+        let openings = shapes.iter().enumerate();
+        Blank {
+            name: "plate".into(),
+            region: Region::new(outer, holes).expect("holes apart"),
+            openings: openings
+                .map(|(i, shape)| shape.opening(format!("h{i}")))
+                .collect(),
+            bends: Vec::new(),
+        }
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn whatever_the_plate_no_pierce_and_no_kerf_touch_it(
+        blank in blank(),
+        process in prop::sample::select(Process::ALL.to_vec()),
+        left in any::<bool>(),
+        t_mm in 3.0..6.0f64,
+        (x, y, turn) in (0.0..800.0f64, 0.0..800.0f64, 0.0..TAU),
+    ) {
+        let mut cutter = profile(process);
+        if left {
+            cutter.square_side = SquareSide::Left;
+        }
+        let family = if process == Process::Router { Family::Aluminium } else { Family::Steel };
+        let plate = stock(family, t_mm);
+        let placed = Isometry2::new(Vector2::new(x, y), turn);
+        let on_table = OnTable { blank: &blank, part: 0, placed, avoid: &[], others: &[] };
+        let found = cut_by(&on_table, &cutter, &plate);
+        hold_to(&blank, &found, &placed, &cutter, &plate);
+
+        let begun = |name: &str| found.contours.iter().any(|contour| contour.name.starts_with(name));
+        prop_assert!(begun("plate"));
+        // What is not begun is told.
+        let told = found.concerns.iter().filter(|concern| matches!(concern, TrackConcern::NoLead { .. }
+            | TrackConcern::Left { left: cut::kerf::Left::Opening { .. }, .. })).count();
+        let drilled = found.holes.iter().filter(|plan| matches!(plan.way,
+            HoleWay::Drill { before: Before::CentreMark, .. })).count();
+        let missing = blank.openings.iter().filter(|opening| !begun(&opening.name)).count();
+        prop_assert!(missing <= told + drilled);
+        // Where nothing stays in for want of room, the area is that of the drawing.
+        let whole = found.concerns.iter().all(|concern| matches!(concern, TrackConcern::ShorterLead { .. }
+            | TrackConcern::Left { left: cut::kerf::Left::Corner { .. }, .. }));
+        if whole && cutter.kerf.width_mm < 3.0 {
+            let drawn_mm2 = as_cut(&blank, &found, &placed).area_mm2();
+            let after_mm2 = area_after(&found);
+            prop_assert!((after_mm2 / drawn_mm2 - 1.0).abs() < 1e-3, "{} for {}", after_mm2, drawn_mm2);
+        }
+    }
+}
