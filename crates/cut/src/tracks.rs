@@ -1,6 +1,7 @@
 //! From a blank on the table to what the torch may follow: for every contour a few tracks to choose from, a plan for
 //! every hole, the marks, and what stands against it.
 
+mod answer;
 mod blank;
 mod concern;
 mod marks;
@@ -10,6 +11,7 @@ use nalgebra::Isometry2;
 use plane::{Outline, Region};
 use thiserror::Error;
 
+pub use answer::{Answer, CanBeCut, Decides};
 pub use blank::{BendLine, Blank, BlankOpening};
 pub use concern::TrackConcern;
 pub use marks::{Mark, MarkFor, MarkedBy};
@@ -17,7 +19,7 @@ pub use marks::{Mark, MarkFor, MarkedBy};
 use crate::holes::{Before, HolePlan, HoleWay, plan};
 use crate::kerf::{Edge, NoPath, paths};
 use crate::lead::{Avoid, Conditions, Contour, starts};
-use crate::profile::{Leads, NoLine, Profile, Stock};
+use crate::profile::{Kerf, Leads, NoLine, Profile, Stock};
 use crate::track::{Cut, Of};
 
 /// A blank on the table, and what cuts it. Lengths mm.
@@ -60,6 +62,11 @@ pub struct Tracks {
     pub marks: Vec<Mark>,
     /// What stands against it.
     pub concerns: Vec<TrackConcern>,
+    /// Of every contour that is cut, how long its longest lead is and how long one must at least be, mm; in the order
+    /// of the contours.
+    pub leads_mm: Vec<[f64; 2]>,
+    /// Width of the kerf, mm, its standard uncertainty and how it is known.
+    pub kerf: Kerf,
 }
 
 /// Why there are no tracks at all.
@@ -81,7 +88,8 @@ pub fn tracks(
     book: &Handbook,
 ) -> Result<Tracks, NoTracks> {
     let line = profile.line_for(stock)?;
-    let kerf_mm = profile.kerf_in(stock).width_mm;
+    let kerf = profile.kerf_in(stock);
+    let kerf_mm = kerf.width_mm;
     let blank = on_table.blank;
     let mut concerns = Vec::new();
     let plans = hole_plans(blank, profile, stock, book, &mut concerns);
@@ -119,7 +127,7 @@ pub fn tracks(
         kerf_mm,
         avoid: &avoid,
     };
-    let mut contours = Vec::new();
+    let mut found = Vec::new();
     for path in &paths.openings {
         let edge = &region.holes[path.opening];
         let opening = cut.openings[path.opening];
@@ -135,7 +143,7 @@ pub fn tracks(
                 edge,
                 path: outline,
             };
-            contours.extend(each.candidates(&contour, name, feed_mm_min, &mut concerns));
+            found.extend(each.candidates(&contour, name, feed_mm_min, &mut concerns));
         }
     }
     let outside = Contour {
@@ -144,10 +152,13 @@ pub fn tracks(
         path: &paths.outline,
     };
     let name = blank.name.clone();
-    contours.extend(each.candidates(&outside, name, line.feed_mm_min, &mut concerns));
+    found.extend(each.candidates(&outside, name, line.feed_mm_min, &mut concerns));
 
+    let (contours, leads_mm) = found.into_iter().unzip();
     Ok(Tracks {
         contours,
+        leads_mm,
+        kerf: kerf.clone(),
         marks: marks::marks(blank, &plans, profile, &on_table.placed),
         holes: plans.into_iter().flatten().collect(),
         concerns,
@@ -250,7 +261,7 @@ impl Each<'_> {
         name: String,
         feed_mm_min: f64,
         concerns: &mut Vec<TrackConcern>,
-    ) -> Option<Candidates> {
+    ) -> Option<(Candidates, [f64; 2])> {
         let rules = &self.profile.leads;
         let part = self.on_table.part;
         let (leads, of): (&Leads, Of) = match contour.of {
@@ -293,11 +304,12 @@ impl Each<'_> {
             kerf_mm: self.kerf_mm,
             feed_mm_min,
         });
-        Some(Candidates {
+        let candidates = Candidates {
             cuts: cuts.collect(),
             name,
             of,
             costs,
-        })
+        };
+        Some((candidates, [longest_mm, leads.least_mm]))
     }
 }

@@ -7,7 +7,7 @@ use std::time::Instant;
 use cut::holes::{Before, Hole, HoleWay, Purpose};
 use cut::lead::{Avoid, Why};
 use cut::profile::{Process, Profile, SquareSide, Stock};
-use cut::tracks::{Blank, BlankOpening, MarkFor, OnTable, TrackConcern, Tracks, tracks};
+use cut::tracks::{Answer, Blank, BlankOpening, Decides, MarkFor, OnTable, TrackConcern, Tracks, tracks};
 use cut::{Cut, Of};
 use handbook::{Family, Handbook};
 use nalgebra::{Isometry2, Vector2};
@@ -107,6 +107,7 @@ fn hold_to(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>, profile: &Pr
                     assert!(off_mm >= half_mm - TAKES_MM, "{}: {off_mm} mm at {at}", cut.name);
                 }
             }
+            programmed_is_the_edge(cut, &region, profile.square_side);
             let round = contour(cut);
             let outside = matches!(cut.of, Of::Outline { .. });
             let clockwise = outside == (profile.square_side == SquareSide::Right);
@@ -121,6 +122,38 @@ fn hold_to(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>, profile: &Pr
                 );
             }
         }
+    }
+}
+
+/// What a controller that compensates is given runs along the part's edge, and half a kerf from the cut's middle.
+fn programmed_is_the_edge(cut: &Cut, region: &Region, square: SquareSide) {
+    let half_mm = cut.kerf_mm / 2.0;
+    let given = cut
+        .on_edge(square)
+        .unwrap_or_else(|error| panic!("{}: {error}", cut.name));
+    let [first, last] = given.around;
+    assert!((given.track.vertices[first].at - given.track.vertices[last].at).norm() < 1e-6);
+    let middle = contour(cut);
+    for edge in given.track.segments().skip(first).take(last - first) {
+        for step in 0..=8 {
+            let at = edge.point_at(f64::from(step) / 8.0);
+            let off_mm = middle.distance_to(at).0;
+            assert!(
+                (off_mm - half_mm).abs() < TAKES_MM,
+                "{}: {off_mm} mm at {at}",
+                cut.name
+            );
+            let inside = region.place_of(at) == Place::Inside && region.distance_to(at).0 > TAKES_MM;
+            assert!(!inside, "{} is given a path in the part at {at}", cut.name);
+        }
+    }
+    // In, over-run and out stay beside those of the middle.
+    for (given, cut) in [
+        (given.track.start(), cut.track.start()),
+        (given.track.end(), cut.track.end()),
+    ] {
+        let apart_mm = (given.expect("an end") - cut.expect("an end")).norm();
+        assert!(apart_mm <= half_mm + TAKES_MM, "{apart_mm} mm");
     }
 }
 
@@ -287,6 +320,13 @@ fn a_cradle_is_cut_by_laser_with_every_hole_to_size_and_no_start_where_it_bends(
         (after_mm2 / drawn_mm2 - 1.0).abs() < 1e-3,
         "{after_mm2} for {drawn_mm2}"
     );
+    let answer = found.can_be_cut().expect("an answer");
+    assert_eq!(
+        (answer.answer, answer.decides, answer.name.as_str()),
+        (Answer::Yes, Decides::LeastHole, "grip1"),
+        "{answer:?}"
+    );
+    assert!(answer.margin.is_some_and(|margin| (0.0..1.0).contains(&margin)));
     let ends = found
         .marks
         .iter()
@@ -339,6 +379,11 @@ fn by_plasma_the_small_holes_of_the_cradle_are_marked_and_drilled() {
         .collect();
     assert_eq!(no_lead, ["lug"]);
     assert!(found.contours.iter().all(|contour| contour.name != "lug"));
+    let answer = found.can_be_cut().expect("an answer");
+    assert_eq!(
+        (answer.answer, answer.decides, answer.name.as_str()),
+        (Answer::No, Decides::Lead, "lug")
+    );
 }
 
 #[test]
@@ -493,7 +538,7 @@ fn blank() -> impl Strategy<Value = Blank> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn whatever_the_plate_no_pierce_and_no_kerf_touch_it(

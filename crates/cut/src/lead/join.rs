@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use plane::{Point, SAME_POINT_MM, Segment, Vector, Vertex};
+use plane::{Outline, Point, SAME_POINT_MM, Segment, Vector, Vertex};
 
 use super::legal::Bounds;
 use super::places::Place;
@@ -59,13 +59,14 @@ pub(super) fn start(
 
 /// The contour from the place back to it. A circle is two half circles.
 fn once_around(contour: &Contour<'_>, place: &Place) -> Vec<Segment> {
-    if let Some((centre, dia_mm)) = contour.path.as_circle() {
-        let way = if contour.path.is_counter_clockwise() {
-            1.0
-        } else {
-            -1.0
-        };
-        let across = centre - (place.at - centre);
+    once_around_from(contour.path, place.edge, place.share, place.at)
+}
+
+/// An outline from a share of one of its edges, which is at `at`, back to it; a circle from `at` as two half circles.
+pub(crate) fn once_around_from(outline: &Outline, edge: usize, share: f64, at: Point) -> Vec<Segment> {
+    if let Some((centre, dia_mm)) = outline.as_circle() {
+        let way = if outline.is_counter_clockwise() { 1.0 } else { -1.0 };
+        let across = centre - (at - centre);
         let half = |from: Point, to: Point| Segment::Arc {
             from,
             to,
@@ -73,20 +74,20 @@ fn once_around(contour: &Contour<'_>, place: &Place) -> Vec<Segment> {
             radius_mm: dia_mm / 2.0,
             sweep_rad: PI * way,
         };
-        return vec![half(place.at, across), half(across, place.at)];
+        return vec![half(at, across), half(across, at)];
     }
-    let edges: Vec<Segment> = contour.path.segments().collect();
+    let edges: Vec<Segment> = outline.segments().collect();
     let count = edges.len();
-    let (before, after) = edges[place.edge].split_at(place.share);
+    let (before, after) = edges[edge].split_at(share);
     let mut around = vec![after];
-    around.extend((1..count).map(|step| edges[(place.edge + step) % count]));
+    around.extend((1..count).map(|step| edges[(edge + step) % count]));
     around.push(before);
     around.retain(|edge| edge.length_mm() > SAME_POINT_MM);
     around
 }
 
 /// The first so many mm of a run of edges.
-fn first_of(edges: &[Segment], mut length_mm: f64) -> Vec<Segment> {
+pub(crate) fn first_of(edges: &[Segment], mut length_mm: f64) -> Vec<Segment> {
     let mut first = Vec::new();
     for edge in edges {
         if length_mm <= SAME_POINT_MM {
@@ -103,7 +104,8 @@ fn first_of(edges: &[Segment], mut length_mm: f64) -> Vec<Segment> {
     first
 }
 
-fn track(segments: &[Segment]) -> Track {
+/// These edges, end to end, as a track.
+pub(crate) fn track(segments: &[Segment]) -> Track {
     let mut vertices: Vec<Vertex> = segments
         .iter()
         .map(|edge| Vertex {

@@ -1,6 +1,6 @@
 //! What a lead must keep clear of.
 
-use plane::{Place as Lies, Point, Region, Segment};
+use plane::{Outline, Place as Lies, Point, Region, Segment};
 
 use super::places::Place;
 use super::shape::{Lead, leads_in};
@@ -28,17 +28,17 @@ impl<'a> Bounds<'a> {
             + conditions.puddle_mm
             + conditions.kerf_mm;
         let about = contour.path.bounds();
-        // An opening is enclosed by its own part.
-        let outside = contour.of == Edge::Outline;
         let others: Vec<&Region> = conditions
             .others
             .iter()
-            .filter(|other| outside && near(about, other.bounds(), reach_mm))
+            .filter(|other| near(about, other.bounds(), reach_mm))
             .collect();
-        let edges = contour
-            .edge
-            .segments()
-            .chain(others.iter().flat_map(|other| other.outer.segments()));
+        let edges = contour.edge.segments().chain(
+            others
+                .iter()
+                .flat_map(|other| other.outlines())
+                .flat_map(Outline::segments),
+        );
         Bounds {
             contour,
             conditions,
@@ -69,7 +69,7 @@ impl<'a> Bounds<'a> {
             && self
                 .others
                 .iter()
-                .all(|other| other.outer.place_of(at) == Lies::Outside)
+                .all(|other| other.place_of(at) == Lies::Outside)
     }
 
     /// Whether the kerf along this takes nothing of a part.

@@ -2,7 +2,7 @@
 //! little on, and off.
 
 mod fits;
-mod join;
+pub(crate) mod join;
 mod legal;
 mod places;
 mod shape;
@@ -73,7 +73,7 @@ pub struct Conditions<'a> {
     pub square: SquareSide,
     /// Stretches to leave alone.
     pub avoid: &'a [Avoid],
-    /// Other parts and whatever else must not be touched. Their holes count as part of them.
+    /// Other parts and whatever else must not be touched. This part may lie in a hole of theirs, and they in its.
     pub others: &'a [Region],
     /// The most starts wanted, at least 1.
     pub most: usize,
@@ -148,6 +148,17 @@ pub struct NoLead {
     pub puddle_mm: f64,
     /// What would do, best first.
     pub fits: Vec<Fits>,
+}
+
+impl NoLead {
+    /// The longest lead that fits anywhere, mm; none where none does.
+    #[must_use]
+    pub fn longest_mm(&self) -> Option<f64> {
+        self.fits.iter().find_map(|fits| match fits {
+            Fits::ShorterLead { length_mm, .. } => Some(*length_mm),
+            _ => None,
+        })
+    }
 }
 
 /// The starts of a contour, best first, spread along it: the best legal one of each of as many stretches of equal length

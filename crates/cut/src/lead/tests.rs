@@ -312,3 +312,34 @@ fn no_pierce_and_no_lead_touch_the_next_part() {
             .all(|start| start.at.x.abs() > 59.0 && start.at.y.abs() > 59.0)
     }));
 }
+
+#[test]
+fn a_part_nested_in_the_window_of_another_is_left_alone_and_leaves_it_alone() {
+    let window = Outline::rectangle(p(-50.0, -50.0), p(50.0, 50.0)).expect("a window");
+    let frame = plate_with(window);
+    let tab = Region::solid(Outline::rectangle(p(-35.0, -35.0), p(35.0, 35.0)).expect("a tab"));
+    let in_window = begin(
+        &frame,
+        Edge::Opening(0),
+        &within_hole(),
+        SquareSide::Right,
+        &[],
+        std::slice::from_ref(&tab),
+    );
+    for start in in_window.expect("room beside the tab") {
+        let pierce = start.track.start().expect("a pierce");
+        assert!(tab.distance_to(pierce).0 >= PUDDLE_MM && !tab.contains(pierce));
+    }
+    let of_tab = begin(
+        &tab,
+        Edge::Outline,
+        &leads(),
+        SquareSide::Right,
+        &[],
+        std::slice::from_ref(&frame),
+    );
+    for start in of_tab.expect("room within the window") {
+        let pierce = start.track.start().expect("a pierce");
+        assert!(frame.distance_to(pierce).0 >= PUDDLE_MM && !frame.contains(pierce));
+    }
+}

@@ -131,10 +131,28 @@ mod tests {
             let profile = Profile::of(&book, process).expect("a profile");
             assert!(profile.kerf.width_mm > 0.0 && profile.kerf.sd_mm > 0.0);
             assert!(!profile.kerf.is_measured());
+            assert_eq!(profile.check(), []);
             assert!(profile.leads.opening.length_mm(3.0) >= profile.leads.opening.least_mm);
             assert!(profile.table.size_mm.iter().all(|reach| *reach > 0.0));
             assert_eq!(profile.table.slat_pitch_mm.is_none(), process == Process::Router);
         }
+    }
+
+    #[test]
+    fn a_number_that_cannot_be_is_named() {
+        let mut plasma = Profile::of(&Handbook::builtin(), Process::Plasma).expect("plasma");
+        plasma.holes.feed_share = 1.2;
+        plasma.leads.opening.least_mm = 0.0;
+        plasma.travel.speed_mm_min = f64::NAN;
+        let said: Vec<String> = plasma.check().iter().map(ToString::to_string).collect();
+        assert_eq!(
+            said,
+            [
+                "the shortest lead of openings of the cutter plasma is 0, and must be above 0",
+                "the speed of travel of the cutter plasma is NaN, and must be above 0",
+                "the feed in small holes of the cutter plasma is 1.2, and must be above 0 and at most 1",
+            ]
+        );
     }
 
     #[test]

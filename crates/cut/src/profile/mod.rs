@@ -4,12 +4,14 @@
 //! better. Lengths are mm, speeds mm/min, times s, angles radians, places in table coordinates.
 
 mod chart;
+mod check;
 mod dialect;
 mod from_book;
 mod kerfs;
 mod leads;
 
 pub use chart::{ChartLine, NoLine, Stock};
+pub use check::BadNumber;
 pub use dialect::{ArcCentres, Comments, Compensation, Dialect, DistanceUnit, HeightWords, LineNumbers};
 pub use from_book::NoProfile;
 pub use kerfs::{Kerf, KerfFrom, StockKerf};
