@@ -10,14 +10,15 @@ use super::{Edge, Left};
 const SPECK_MM2: f64 = 5e-5;
 /// A point is on the edge as drawn within this, mm: over what moving out and back leaves, under any kerf.
 const ON_EDGE_MM: f64 = 1e-3;
-/// Edges that turn through more than this face each other across a gap; less is a corner. 150 degrees.
-const FACES_RAD: f64 = 2.618;
+/// Edges that turn through more than this face each other across a gap; less is a corner. 165 degrees: a corner sharper
+/// than 15 degrees is a gap that ends in a point.
+const FACES_RAD: f64 = 2.88;
 
 pub(super) fn round_outline(edge: &Outline, path: &Outline, half_mm: f64) -> Vec<Left> {
     let back = path.offset(-half_mm).ok();
     let filled: Option<Vec<Region>> = back.map(|outlines| outlines.into_iter().map(Region::solid).collect());
     let pieces = filled.and_then(|filled| difference(&filled, &[Region::solid(edge.clone())]).ok());
-    tell(Edge::Outline, edge, pieces, half_mm)
+    tell(Edge::Outline, edge, std::slice::from_ref(path), pieces, half_mm)
 }
 
 pub(super) fn within_opening(opening: usize, edge: &Outline, loops: &[Outline], half_mm: f64) -> Vec<Left> {
@@ -34,10 +35,10 @@ pub(super) fn within_opening(opening: usize, edge: &Outline, loops: &[Outline], 
         .ok()
         .and_then(|cut| union_all(&cut).ok())
         .and_then(|cut| difference(&[Region::solid(edge.clone())], &cut).ok());
-    tell(of, edge, pieces, half_mm)
+    tell(of, edge, loops, pieces, half_mm)
 }
 
-fn tell(of: Edge, edge: &Outline, pieces: Option<Vec<Region>>, half_mm: f64) -> Vec<Left> {
+fn tell(of: Edge, edge: &Outline, paths: &[Outline], pieces: Option<Vec<Region>>, half_mm: f64) -> Vec<Left> {
     let mut told = Vec::new();
     let mut gaps: Vec<Region> = Vec::new();
     match pieces {
@@ -63,6 +64,10 @@ fn tell(of: Edge, edge: &Outline, pieces: Option<Vec<Region>>, half_mm: f64) -> 
         gaps.iter()
             .any(|gap| gap.outer.place_within(at, ON_EDGE_MM) != Place::Outside)
     };
+    let short_mm = |at: Point| {
+        let off_mm = paths.iter().map(|path| path.distance_to(at).0);
+        (off_mm.fold(f64::INFINITY, f64::min) - half_mm).max(0.0)
+    };
     let corners = sharp(edge, half_mm).into_iter();
     told.extend(
         corners
@@ -72,6 +77,7 @@ fn tell(of: Edge, edge: &Outline, pieces: Option<Vec<Region>>, half_mm: f64) -> 
                 at,
                 drawn_mm,
                 comes_out_mm: half_mm,
+                short_mm: short_mm(at),
             }),
     );
     told

@@ -33,6 +33,8 @@ pub enum Left {
         drawn_mm: f64,
         /// As it comes out, mm.
         comes_out_mm: f64,
+        /// From the corner as drawn to where the cut comes nearest, mm.
+        short_mm: f64,
     },
     /// A gap, slot or neck narrower than the kerf stays shut.
     Gap {

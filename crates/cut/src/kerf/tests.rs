@@ -58,11 +58,13 @@ fn square_inside_corners_of_a_wide_notch_come_out_with_half_the_kerf() {
             at,
             drawn_mm,
             comes_out_mm,
+            short_mm,
         } = corner
         else {
             panic!("{corner:?}");
         };
         assert!((at.y - 40.0).abs() < 1e-9 && drawn_mm == 0.0 && comes_out_mm == 0.8);
+        assert!((short_mm - 0.8 * (2f64.sqrt() - 1.0)).abs() < 1e-9, "{short_mm}");
     }
 }
 
@@ -186,4 +188,25 @@ fn arcs_stay_arcs() {
         .map(|edge| edge.length_mm())
         .sum::<f64>();
     assert!((round - std::f64::consts::PI * 21.0).abs() < 1e-6);
+}
+
+#[test]
+fn a_pointed_window_comes_short_of_its_points_and_is_whole_otherwise() {
+    // 25 degrees at the right.
+    let rise = 60.0 * 12.5f64.to_radians().tan();
+    let window = polygon(&[p(0.0, -rise), p(60.0, 0.0), p(0.0, rise)]);
+    let plate = Outline::rectangle(p(-30.0, -40.0), p(90.0, 40.0)).expect("a plate");
+    let region = Region::new(plate, vec![window]).expect("a region");
+    let told = paths(&region, 1.6, SquareSide::Right).expect("paths").left;
+    let short = told.iter().find_map(|left| match left {
+        Left::Corner { at, short_mm, .. } if at.x > 59.0 => Some(*short_mm),
+        _ => None,
+    });
+    // r / sin(half the angle) - r.
+    let expected_mm = 0.8 / 12.5f64.to_radians().sin() - 0.8;
+    assert!(
+        short.is_some_and(|short_mm| (short_mm - expected_mm).abs() < 1e-6),
+        "{told:?}"
+    );
+    assert_eq!(told.len(), 3);
 }

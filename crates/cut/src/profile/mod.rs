@@ -5,6 +5,7 @@
 
 mod chart;
 mod check;
+mod comes_out;
 mod dialect;
 mod from_book;
 mod kerfs;
@@ -12,6 +13,7 @@ mod leads;
 
 pub use chart::{ChartLine, NoLine, Stock};
 pub use check::BadNumber;
+pub use comes_out::SizeError;
 pub use dialect::{ArcCentres, Comments, Compensation, Dialect, DistanceUnit, HeightWords, LineNumbers};
 pub use from_book::NoProfile;
 pub use kerfs::{Kerf, KerfFrom, StockKerf};
