@@ -561,6 +561,12 @@ proptest! {
 
         let begun = |name: &str| found.contours.iter().any(|contour| contour.name.starts_with(name));
         prop_assert!(begun("plate"));
+        // A hole with room for a pierce and a lead as long as wanted is begun.
+        let leads = &cutter.leads;
+        let room_mm = 2.0 * (leads.puddle.in_plate_mm(t_mm) + leads.opening.length_mm(t_mm));
+        for plan in &found.holes {
+            prop_assert!(plan.way != HoleWay::CutToSize || plan.dia_mm < room_mm || begun(&plan.name));
+        }
         // What is not begun is told.
         let told = found.concerns.iter().filter(|concern| matches!(concern, TrackConcern::NoLead { .. }
             | TrackConcern::Left { left: cut::kerf::Left::Opening { .. }, .. })).count();

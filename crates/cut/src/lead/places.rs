@@ -114,7 +114,12 @@ fn place(
     kind: f64,
 ) -> Place {
     let left = Vector::new(-ahead.y, ahead.x);
-    let on_part = contour.edge.distance_to(at).1;
+    // Judged where the scar is, on the part's edge; not looked for where nothing is to be left alone.
+    let on_part = if conditions.avoid.is_empty() {
+        at
+    } else {
+        contour.edge.distance_to(at).1
+    };
     let weights = conditions.avoid.iter().filter(|avoid| avoid.holds(on_part));
     Place {
         along,
