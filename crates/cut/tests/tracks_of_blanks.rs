@@ -2,7 +2,6 @@
 //! what the kerf does to the part, not by how the tracks were found.
 
 use std::f64::consts::{PI, TAU};
-use std::time::Instant;
 
 use cut::holes::{Before, Hole, HoleWay, Purpose};
 use cut::lead::{Avoid, Why};
@@ -285,18 +284,7 @@ fn a_cradle_is_cut_by_laser_with_every_hole_to_size_and_no_start_where_it_bends(
         others: &[],
     };
     let (laser, plate) = (profile(Process::Laser), stock(Family::Aluminium, 3.0));
-    let book = Handbook::builtin();
-    let mut fastest_s = f64::INFINITY;
-    let mut found = None;
-    for _ in 0..5 {
-        let from = Instant::now();
-        found = Some(tracks(&on_table, &laser, &plate, &book));
-        fastest_s = fastest_s.min(from.elapsed().as_secs_f64());
-    }
-    let found = found
-        .expect("five of them")
-        .unwrap_or_else(|error| panic!("{error}"));
-    println!("tracks of a cradle: {:.2} ms", fastest_s * 1e3);
+    let found = cut_by(&on_table, &laser, &plate);
     hold_to(&blank, &found, &placed, &laser, &plate);
     let names: Vec<&str> = found
         .contours
