@@ -107,12 +107,17 @@ pub struct HolePlan {
     pub way: HoleWay,
     /// What decides.
     pub because: Because,
-    /// How far a cut hole of this size comes out, either way, by ISO 9013; none outside its table.
+    /// How far a cut hole of this size comes out, either way, by ISO 9013, mm; none outside its table.
     pub expected_mm: Option<Sourced<f64>>,
+    /// How far it may come out by what is not known of the kerf alone, either way, mm: twice its standard uncertainty.
+    /// A kerf from a table makes this the larger of the two; a test strip makes it small.
+    pub by_kerf_mm: f64,
     /// The drill meets an edge that the cut has hardened: slow, with a sharp cobalt drill, or grind the edge first.
     pub hard_edge: bool,
 }
 
+/// Twice the standard uncertainty covers nineteen of twenty. JCGM 100 (GUM), 6.3.3, from memory.
+const COVERS: f64 = 2.0;
 /// What the reamer is left, on the diameter, mm. Common practice, no source.
 const LEFT_TO_REAM_MM: f64 = 0.2;
 /// A hole smaller by less than this is wide enough, mm: under what a caliper tells on a cut edge.
@@ -121,8 +126,8 @@ const SAME_WIDTH_MM: f64 = 0.02;
 /// How this hole is made in this stock.
 ///
 /// A tapped hole is never cut to size. A hole below the cutter's least is centre-marked and drilled. One held closer than
-/// ISO 9013 says the cut comes out is cut under size, so far that the drill takes the burnt edge away, and drilled; closer
-/// than a drill holds, reamed. A window is cut to size whatever its size.
+/// the cut comes out, by ISO 9013 and by what is known of the kerf, is cut under size, so far that the drill takes the
+/// burnt edge away, and drilled; closer than a drill holds, reamed. A window is cut to size whatever its size.
 pub fn plan(
     hole: &Hole,
     stock: &Stock,
@@ -141,16 +146,18 @@ pub fn plan(
     let expected = book
         .iso_9013_deviation_mm(profile.holes.tolerance_class, t_mm, dia_mm)
         .ok();
+    let by_kerf_mm = COVERS * profile.kerf_in(stock).sd_mm;
+    let comes_out_mm = expected.as_ref().map(|expected| expected.value.max(by_kerf_mm));
     let cut_as_it_is = hole.purpose == Purpose::Window;
     let because = if let Some(tap_drill_mm) = tap_drill {
         Because::Tapped { tap_drill_mm }
     } else if !cut_as_it_is && dia_mm < least_mm - SAME_WIDTH_MM {
         Because::TooSmall { least_mm }
     } else {
-        match (hole.tolerance_mm.filter(|_| !cut_as_it_is), &expected) {
-            (Some(tolerance_mm), Some(expected)) if tolerance_mm < expected.value => Because::HeldCloser {
+        match (hole.tolerance_mm.filter(|_| !cut_as_it_is), comes_out_mm) {
+            (Some(tolerance_mm), Some(expected_mm)) if tolerance_mm < expected_mm => Because::HeldCloser {
                 tolerance_mm,
-                expected_mm: expected.value,
+                expected_mm,
             },
             (Some(tolerance_mm), None) => Because::CutNotKnown { tolerance_mm },
             _ => Because::WideEnough { least_mm },
@@ -165,7 +172,7 @@ pub fn plan(
                 .tolerance_mm
                 .filter(|_| !matches!(because, Because::Tapped { .. })),
             least_mm,
-            expected_mm: expected.as_ref().map_or(0.0, |expected| expected.value),
+            expected_mm: comes_out_mm.unwrap_or(by_kerf_mm),
         };
         asked.way(stock.family, &because, profile, book)
     };
@@ -183,6 +190,7 @@ pub fn plan(
         way,
         because,
         expected_mm: expected,
+        by_kerf_mm,
     })
 }
 

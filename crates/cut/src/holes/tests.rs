@@ -3,7 +3,7 @@
 use handbook::{Family, Handbook};
 
 use super::{Because, Before, Hole, HolePlan, HoleWay, Purpose, plan};
-use crate::profile::{Process, Profile, Stock};
+use crate::profile::{Kerf, KerfFrom, Process, Profile, Stock};
 
 fn stock(family: Family, thickness_mm: f64) -> Stock {
     Stock {
@@ -140,4 +140,26 @@ fn a_window_is_cut_whatever_its_size() {
         Process::Plasma,
     );
     assert_eq!(plan.way, HoleWay::CutToSize);
+}
+
+#[test]
+fn a_kerf_that_nobody_measured_sends_a_hole_to_the_drill_that_a_test_strip_sends_to_the_torch() {
+    let book = Handbook::builtin();
+    let mut plasma = Profile::of(&book, Process::Plasma).expect("plasma");
+    let (wanted, plate) = (
+        hole(20.0, Purpose::Clearance, Some(1.0)),
+        stock(Family::Steel, 6.0),
+    );
+    let by_table = plan(&wanted, &plate, &plasma, &book).expect("a plan");
+    assert!(matches!(by_table.because, Because::HeldCloser { expected_mm, .. } if expected_mm > 1.0));
+    plasma.kerf = Kerf {
+        width_mm: 1.7,
+        sd_mm: 0.035,
+        from: KerfFrom::Measured {
+            on: "2026-05-04".into(),
+        },
+    };
+    let measured = plan(&wanted, &plate, &plasma, &book).expect("a plan");
+    assert_eq!(measured.way, HoleWay::CutToSize);
+    assert!((measured.by_kerf_mm - 0.07).abs() < 1e-12);
 }
