@@ -90,6 +90,8 @@ details! {
     ButtToe = "butt weld toe",
     /// Toe of a fillet that carries the load across.
     FilletToe = "load-carrying fillet toe",
+    /// Toe of a weld whose stress is the structural one, extrapolated to the toe.
+    StructuralToe = "weld toe by structural stress",
     /// Root of a fillet that carries the load, on the stress of the throat.
     FilletRoot = "fillet weld root",
     /// A bolt pulled, on its stress area. Steel alone.

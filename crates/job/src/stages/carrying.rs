@@ -332,7 +332,7 @@ fn fatigue(worked: &Worked, metal: &Metal) -> Fatigue {
         edge: FatigueDetail::of_cut(process).and_then(category),
         hole: category(FatigueDetail::CutHole),
         face: category(FatigueDetail::Plate),
-        toe: category(FatigueDetail::FilletToe),
+        toe: category(FatigueDetail::StructuralToe),
     }
 }
 

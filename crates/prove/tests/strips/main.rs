@@ -4,3 +4,4 @@ mod bolts;
 mod carries;
 mod fixture;
 mod refused;
+mod seam;
