@@ -15,6 +15,7 @@ pub mod lead;
 pub mod profile;
 pub mod rules;
 mod track;
+pub mod motion;
 pub mod tracks;
 
 pub use compensate::{NotOnEdge, OnEdge};
