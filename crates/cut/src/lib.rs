@@ -16,6 +16,7 @@ pub mod profile;
 pub mod rules;
 mod track;
 pub mod motion;
+pub mod order;
 pub mod tracks;
 
 pub use compensate::{NotOnEdge, OnEdge};

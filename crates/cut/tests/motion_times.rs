@@ -61,7 +61,13 @@ fn with_a_jerk_limit_a_line_is_the_seven_phase_move() {
         1e-12,
     );
     // So short that the full acceleration is never reached: four phases of (L / (2 j))^(1/3).
-    near(m.straight_s(2.0), 4.0 * (2.0_f64 / 16000.0).cbrt(), 1e-9);
+    near(m.straight_s(2.0), 4.0 * (2.0_f64 / 16000.0).cbrt(), 1e-12);
+    // As a track, where the peak is searched for, every length takes the same time.
+    for length_mm in [0.01, 1.0, 5.0, 31.2, 31.3, 40.0, 90.0, 93.7, 93.8, 300.0] {
+        let line = track(&[(0.0, 0.0, 0.0), (length_mm, 0.0, 0.0)]);
+        let time_s = m.track_time(&line, 15_000.0).expect("a feed").time_s;
+        near(m.straight_s(length_mm), time_s, 1e-9);
+    }
 }
 
 #[test]

@@ -95,8 +95,21 @@ impl Mover {
     /// rounded form. 0 for no length; lengths below 0 count as 0.
     #[must_use]
     pub fn straight_s(&self, length_mm: f64) -> f64 {
-        self.ramp()
-            .pass(length_mm.max(0.0), 0.0, 0.0, self.drive.travel_mm_s)
-            .time_s
+        let (length_mm, v) = (length_mm.max(0.0), self.drive.travel_mm_s);
+        let a = self.drive.accel_mm_s2;
+        let full_s = self.drive.jerk_mm_s3.map_or(0.0, |jerk| a / jerk);
+        let ramp = self.ramp();
+        // Up and down at the mean of 0 and v each: together v times one change of speed.
+        if v * ramp.change_s(v) <= length_mm {
+            return length_mm / v + ramp.change_s(v);
+        }
+        // The peak that the length allows: v (v / a + a / j) = L with full acceleration, else 2 v sqrt(v / j) = L.
+        let peak_mm_s = match self.drive.jerk_mm_s3 {
+            Some(jerk) if length_mm < 2.0 * a * full_s * full_s => {
+                (length_mm * length_mm * jerk / 4.0).cbrt()
+            }
+            _ => a * (-full_s + (full_s * full_s + 4.0 * length_mm / a).sqrt()) / 2.0,
+        };
+        2.0 * ramp.change_s(peak_mm_s)
     }
 }

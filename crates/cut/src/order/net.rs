@@ -1,0 +1,196 @@
+//! The places a torch goes between, and how long it takes from each to each by what is cut.
+
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use plane::Point;
+
+use super::contour::Contour;
+use super::precedence::{Before, neighbours};
+use super::travel::{Leg, Origin, TravelRules, Way, Ways, microseconds};
+
+/// One candidate of one contour.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Node {
+    pub contour: usize,
+    /// Which of the contour's candidates.
+    pub candidate: usize,
+    enter: Point,
+    leave: Origin,
+    /// How much longer than the contour's fastest it cuts.
+    pub own_us: u32,
+}
+
+#[derive(Clone, Copy)]
+struct Quick {
+    /// Of the straight move: no way is faster.
+    straight_us: u32,
+    /// 0 not asked yet; 1 nothing can forbid the straight move; from 2 on, where the ways stand.
+    ways: u32,
+}
+
+/// All candidates of all contours, home before the first and the parking place after the last.
+pub(super) struct Net {
+    pub nodes: Vec<Node>,
+    /// The nodes of each contour.
+    pub of_contour: Vec<Range<usize>>,
+    /// Contours directly before and after each.
+    pub before: Vec<Vec<usize>>,
+    pub after: Vec<Vec<usize>>,
+    pub parks: bool,
+    home: Origin,
+    park: Point,
+    ways: Ways,
+    quick: Vec<Quick>,
+    lists: Vec<Vec<Way>>,
+}
+
+impl Net {
+    pub fn new(
+        contours: &[Contour],
+        pairs: &BTreeSet<Before>,
+        home: Point,
+        park: Option<Point>,
+        rules: TravelRules,
+    ) -> Net {
+        let ways = Ways::new(contours, rules);
+        let mut nodes = Vec::new();
+        let mut of_contour = Vec::new();
+        for (contour, given) in contours.iter().enumerate() {
+            let start = nodes.len();
+            let fastest_s = given
+                .candidates
+                .iter()
+                .map(|c| c.cut_s)
+                .fold(f64::INFINITY, f64::min);
+            for (candidate, way) in given.candidates.iter().enumerate() {
+                let depth_mm = ways.ground(contour).depth_mm(&given.shape, way.leave);
+                nodes.push(Node {
+                    contour,
+                    candidate,
+                    enter: way.enter,
+                    leave: Origin {
+                        at: way.leave,
+                        stands_in: Some((contour, depth_mm)),
+                    },
+                    own_us: microseconds(way.cut_s - fastest_s),
+                });
+            }
+            of_contour.push(start..nodes.len());
+        }
+        let home = Origin {
+            at: home,
+            stands_in: None,
+        };
+        let (before, after) = neighbours(contours.len(), pairs);
+        let mut net = Net {
+            nodes,
+            of_contour,
+            before,
+            after,
+            parks: park.is_some(),
+            home,
+            park: park.unwrap_or(home.at),
+            ways,
+            quick: Vec::new(),
+            lists: Vec::new(),
+        };
+        let count = net.nodes.len();
+        net.quick = (0..=count)
+            .flat_map(|from| (0..=count).map(move |to| (from, to)))
+            .map(|(from, to)| Quick {
+                straight_us: net.ways.straight_us(net.origin(from).at, net.goal(to)),
+                ways: 0,
+            })
+            .collect();
+        net
+    }
+
+    /// How many contours.
+    pub fn contours(&self) -> usize {
+        self.of_contour.len()
+    }
+
+    /// The number of home as an origin and of the parking place as a goal.
+    pub fn end(&self) -> usize {
+        self.nodes.len()
+    }
+
+    fn origin(&self, from: usize) -> Origin {
+        self.nodes.get(from).map_or(self.home, |node| node.leave)
+    }
+
+    fn goal(&self, to: usize) -> Point {
+        self.nodes.get(to).map_or(self.park, |node| node.enter)
+    }
+
+    /// The time of the straight move, which no way beats.
+    pub fn straight_us(&self, from: usize, to: usize) -> u32 {
+        self.quick[from * (self.nodes.len() + 1) + to].straight_us
+    }
+
+    fn looked_up(&mut self, from: usize, to: usize) -> Quick {
+        let index = from * (self.nodes.len() + 1) + to;
+        let quick = self.quick[index];
+        if quick.ways != 0 {
+            return quick;
+        }
+        let to_contour = self.nodes.get(to).map(|node| node.contour);
+        let ways = self.ways.ways(self.origin(from), self.goal(to), to_contour);
+        let at = if ways[0].forbidden_by.is_empty() {
+            1
+        } else {
+            self.lists.push(ways);
+            self.lists.len() as u32 + 1
+        };
+        self.quick[index].ways = at;
+        self.quick[index]
+    }
+
+    /// How long the torch travels, by which contours are cut.
+    pub fn travel_us(&mut self, from: usize, to: usize, is_cut: impl Fn(usize) -> bool) -> u32 {
+        let quick = self.looked_up(from, to);
+        if quick.ways == 1 {
+            quick.straight_us
+        } else {
+            first_free(&self.lists[quick.ways as usize - 2], is_cut).time_us
+        }
+    }
+
+    /// All ways from one to another; empty when the straight move is always free.
+    pub fn conditional(&mut self, from: usize, to: usize) -> &[Way] {
+        let quick = self.looked_up(from, to);
+        if quick.ways == 1 {
+            &[]
+        } else {
+            &self.lists[quick.ways as usize - 2]
+        }
+    }
+
+    /// The move as it is made.
+    pub fn leg(&mut self, from: usize, to: usize, is_cut: impl Fn(usize) -> bool) -> Leg {
+        let quick = self.looked_up(from, to);
+        let (via, lifted, time_us) = if quick.ways == 1 {
+            (Vec::new(), false, quick.straight_us)
+        } else {
+            let way = first_free(&self.lists[quick.ways as usize - 2], is_cut);
+            (way.via.clone(), way.lifted, way.time_us)
+        };
+        Leg {
+            from: self.origin(from).at,
+            via,
+            to: self.goal(to),
+            lifted,
+            time_s: f64::from(time_us) / 1e6,
+        }
+    }
+}
+
+fn first_free(ways: &[Way], is_cut: impl Fn(usize) -> bool) -> &Way {
+    let free = |way: &&Way| {
+        !way.forbidden_by
+            .iter()
+            .any(|contour| is_cut(usize::from(*contour)))
+    };
+    ways.iter().find(free).expect("the last way has no conditions")
+}

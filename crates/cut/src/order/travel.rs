@@ -1,0 +1,230 @@
+//! How long the torch is on the way from one contour to the next, by what is already cut.
+//!
+//! From where it left one contour to where it pierces the next the torch has, in this order of preference by time: the
+//! straight move; a move round one or two corners of a box about something in the way, resting in each; the straight
+//! move with the torch lifted clear. Each but the last is forbidden by the contours it passes over, once they are cut
+//! and what is inside may have tipped. The last is always free, so that every order has a time.
+
+use plane::Point;
+
+use super::contour::{After, Contour};
+use super::over::Ground;
+use crate::motion::Mover;
+
+/// How the torch travels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TravelRules {
+    /// What the machine can do.
+    pub mover: Mover,
+    /// What it takes more to lift the torch clear of a tipped part and come down again, s.
+    pub lift_s: f64,
+    /// How far a move round something stays from it, mm.
+    pub clear_mm: f64,
+    /// The corners of the table that moves stay on, when they are known.
+    pub table: Option<(Point, Point)>,
+}
+
+/// One travel move.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leg {
+    /// Where it starts.
+    pub from: Point,
+    /// Corners that it goes round, in order; none for a straight move.
+    pub via: Vec<Point>,
+    /// Where it ends.
+    pub to: Point,
+    /// Whether the torch is lifted clear first.
+    pub lifted: bool,
+    /// How long it takes, s.
+    pub time_s: f64,
+}
+
+impl Leg {
+    /// Its straight moves.
+    pub fn moves(&self) -> impl Iterator<Item = (Point, Point)> + '_ {
+        let places = || {
+            std::iter::once(self.from)
+                .chain(self.via.iter().copied())
+                .chain(std::iter::once(self.to))
+        };
+        places().zip(places().skip(1))
+    }
+
+    /// Its length, mm.
+    #[must_use]
+    pub fn length_mm(&self) -> f64 {
+        self.moves().map(|(from, to)| (to - from).norm()).sum()
+    }
+}
+
+/// Less than this over something is a touch of its edge and no travel over it: the width of a fine kerf.
+pub(super) const GRAZE_MM: f64 = 0.2;
+
+/// One way to travel, and what forbids it.
+#[derive(Debug, Clone)]
+pub(super) struct Way {
+    pub time_us: u32,
+    pub forbidden_by: Vec<u16>,
+    pub via: Vec<Point>,
+    pub lifted: bool,
+}
+
+/// Times are whole microseconds inside, so that sums are exact and a proof is one. No move takes longer than some four
+/// minutes; one that would is taken as that.
+pub(super) fn microseconds(time_s: f64) -> u32 {
+    (time_s * 1e6).round().clamp(0.0, f64::from(u32::MAX / 16)) as u32
+}
+
+/// Where a move starts: at a fixed place, or where a candidate left its contour.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Origin {
+    pub at: Point,
+    /// The contour just cut and how deep inside it the torch stands, mm.
+    pub stands_in: Option<(usize, f64)>,
+}
+
+/// What travel is asked about.
+pub(super) struct Ways {
+    rules: TravelRules,
+    grounds: Vec<Ground>,
+    /// Only contours that are kept off, once cut.
+    keep_off: Vec<usize>,
+}
+
+impl Ways {
+    pub fn new(contours: &[Contour], rules: TravelRules) -> Ways {
+        Ways {
+            rules,
+            grounds: contours
+                .iter()
+                .map(|contour| Ground::of(&contour.shape))
+                .collect(),
+            keep_off: contours
+                .iter()
+                .enumerate()
+                .filter(|(_, contour)| contour.after == After::KeepOff)
+                .map(|(i, _)| i)
+                .collect(),
+        }
+    }
+
+    pub fn ground(&self, contour: usize) -> &Ground {
+        &self.grounds[contour]
+    }
+
+    pub fn straight_us(&self, from: Point, to: Point) -> u32 {
+        microseconds(self.rules.mover.straight_s((to - from).norm()))
+    }
+
+    /// What a straight move passes over. What it starts in it may leave by a near side: no more of it than twice the
+    /// depth at which the torch stands.
+    fn over(&self, from: Origin, to: Point) -> Vec<u16> {
+        let allowed = |contour: usize| match from.stands_in {
+            Some((own, depth_mm)) if own == contour => GRAZE_MM + 2.0 * depth_mm,
+            _ => GRAZE_MM,
+        };
+        self.keep_off
+            .iter()
+            .filter(|contour| self.grounds[**contour].over_mm(from.at, to) > allowed(**contour))
+            .map(|contour| *contour as u16)
+            .collect()
+    }
+
+    /// The ways from one place to another, fastest first, the last free of conditions. `to_contour` is not yet cut when
+    /// the move is made.
+    pub fn ways(&self, from: Origin, to: Point, to_contour: Option<usize>) -> Vec<Way> {
+        let without_goal = |mut over: Vec<u16>| {
+            over.retain(|contour| Some(usize::from(*contour)) != to_contour);
+            over
+        };
+        let straight_us = self.straight_us(from.at, to);
+        let straight = Way {
+            time_us: straight_us,
+            forbidden_by: without_goal(self.over(from, to)),
+            via: Vec::new(),
+            lifted: false,
+        };
+        if straight.forbidden_by.is_empty() {
+            return vec![straight];
+        }
+        let lifted_us = straight_us + microseconds(self.rules.lift_s);
+        let mut found: Vec<Way> = Vec::new();
+        for contour in &straight.forbidden_by {
+            let corners = self.grounds[usize::from(*contour)].round_about(self.rules.clear_mm);
+            for (i, corner) in corners.iter().enumerate() {
+                let routes = [
+                    vec![*corner],
+                    vec![*corner, corners[(i + 1) % 4]],
+                    vec![*corner, corners[(i + 3) % 4]],
+                ];
+                for via in routes {
+                    found.extend(self.way_round(from, via, to, lifted_us).map(|mut way| {
+                        way.forbidden_by = without_goal(way.forbidden_by);
+                        way
+                    }));
+                }
+            }
+        }
+        found.sort_by_key(|way| way.time_us);
+        let mut ways = vec![straight];
+        for way in found {
+            // One that is forbidden whenever a faster one is adds nothing.
+            let adds = ways.iter().all(|faster| {
+                faster
+                    .forbidden_by
+                    .iter()
+                    .any(|contour| !way.forbidden_by.contains(contour))
+            });
+            if adds {
+                ways.push(way);
+            }
+        }
+        if ways.last().is_some_and(|way| !way.forbidden_by.is_empty()) {
+            ways.push(Way {
+                time_us: lifted_us,
+                forbidden_by: Vec::new(),
+                via: Vec::new(),
+                lifted: true,
+            });
+        }
+        ways
+    }
+
+    /// The way by these corners, when they lie on the table and it is faster than lifting.
+    fn way_round(&self, from: Origin, via: Vec<Point>, to: Point, lifted_us: u32) -> Option<Way> {
+        let on_table = |p: &Point| {
+            self.rules
+                .table
+                .is_none_or(|(low, high)| low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y)
+        };
+        if !via.iter().all(on_table) {
+            return None;
+        }
+        let mut time_us = 0;
+        let mut here = from.at;
+        for place in via.iter().chain(std::iter::once(&to)) {
+            time_us += self.straight_us(here, *place);
+            here = *place;
+        }
+        if time_us >= lifted_us {
+            return None;
+        }
+        let mut forbidden_by = Vec::new();
+        let mut origin = from;
+        for place in via.iter().chain(std::iter::once(&to)) {
+            forbidden_by.extend(self.over(origin, *place));
+            origin = Origin {
+                at: *place,
+                stands_in: None,
+            };
+        }
+        forbidden_by.sort_unstable();
+        forbidden_by.dedup();
+        Some(Way {
+            time_us,
+            forbidden_by,
+            via,
+            lifted: false,
+        })
+    }
+}
