@@ -10,19 +10,24 @@
 
 mod anneal;
 mod contour;
-
+mod cooling;
 mod exact;
-
+mod heat;
 mod net;
 mod over;
 mod plan;
 mod precedence;
 mod seeded;
-
+mod slats;
+mod tabs;
 mod travel;
 
 pub use contour::{After, Candidate, Contour, NoContour};
+pub use cooling::{Cooled, Cooling, Start, cooled};
 pub use exact::{MOST_CANDIDATES, MOST_EXACT};
+pub use heat::{Burn, HotPlate, Plate, PlateError};
 pub use plan::{Found, Job, OrderError, Plan, Search, Step, plan};
 pub use precedence::{Before, Why};
+pub use slats::{Fate, Lies, Slats, SlatsError};
+pub use tabs::{Tab, TabRule, tabs_for};
 pub use travel::{Leg, TravelRules};
