@@ -17,6 +17,7 @@ pub mod rules;
 mod track;
 pub mod motion;
 pub mod order;
+pub mod place;
 pub mod tracks;
 
 pub use compensate::{NotOnEdge, OnEdge};

@@ -31,3 +31,5 @@ pub use precedence::{Before, Why};
 pub use slats::{Fate, Lies, Slats, SlatsError};
 pub use tabs::{Tab, TabRule, tabs_for};
 pub use travel::{Leg, TravelRules};
+
+pub(crate) use seeded::Seeded;
