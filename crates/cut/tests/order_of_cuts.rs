@@ -431,7 +431,7 @@ fn how_near_the_search_comes() {
                     &job,
                     Search {
                         seed,
-                        tries_each: 300_000,
+                        tries_each: 600_000,
                     },
                 )
                 .expect("an order")

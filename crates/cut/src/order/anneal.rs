@@ -12,8 +12,8 @@ const NEIGHBOURS: usize = 12;
 const LONGEST_MOVED: usize = 4;
 const LONGEST_TURNED: usize = 40;
 /// Where the heat begins and ends, as shares of the mean travel between neighbours in the first order.
-const HOT: f64 = 0.5;
-const COLD: f64 = 0.002;
+const HOT: f64 = 0.2;
+const COLD: f64 = 0.004;
 
 struct Order<'a> {
     net: &'a mut Net,
@@ -23,6 +23,52 @@ struct Order<'a> {
     node: Vec<usize>,
     /// What the travel into each place and its cut take; one more for the way to the parking place.
     spent_us: Vec<i64>,
+    /// How much of it is for not going straight, and which contours, when they are cut, stand in the way: each has a bit,
+    /// shared where there are many.
+    detour_us: Vec<i64>,
+    in_the_way: Vec<u64>,
+}
+
+/// The bit of a contour.
+fn bit(contour: usize) -> u64 {
+    1 << (contour % 64)
+}
+
+/// A run of contours, from place `start` to before `end`, that comes to stand before place `to` of the present order.
+#[derive(Clone, Copy)]
+struct Shift {
+    start: usize,
+    end: usize,
+    to: usize,
+}
+
+impl Shift {
+    /// The places that change are from `low` to before `high`; the travel into `high` does too.
+    fn low(self) -> usize {
+        self.start.min(self.to)
+    }
+
+    fn high(self) -> usize {
+        self.end.max(self.to)
+    }
+
+    /// Where what stands at a place stands then.
+    fn moved(self, at: usize) -> usize {
+        let length = self.end - self.start;
+        if self.to > self.end {
+            match at {
+                _ if at < self.start || at >= self.to => at,
+                _ if at < self.end => at + (self.to - self.end),
+                _ => at - length,
+            }
+        } else {
+            match at {
+                _ if at < self.to || at >= self.end => at,
+                _ if at >= self.start => at - (self.start - self.to),
+                _ => at + length,
+            }
+        }
+    }
 }
 
 /// The nodes in a good order.
@@ -93,6 +139,8 @@ impl<'a> Order<'a> {
         let mut order = Order {
             place: vec![0; contours],
             spent_us: vec![0; contours + 1],
+            detour_us: vec![0; contours + 1],
+            in_the_way: vec![0; contours + 1],
             net,
             run: Vec::new(),
             node: Vec::new(),
@@ -107,9 +155,23 @@ impl<'a> Order<'a> {
         for (at, contour) in self.run.iter().enumerate() {
             self.place[*contour] = at;
         }
-        for at in 0..=self.run.len() {
-            self.spent_us[at] = self.spends_us(at);
+        self.refresh(0, self.run.len());
+    }
+
+    /// Counts the travel into these places anew; what it comes to.
+    fn refresh(&mut self, low: usize, high: usize) -> i64 {
+        let mut sum_us = 0;
+        for at in low..=high {
+            let spent_us = self.spends_us(at);
+            let (from, to) = (self.from(at), self.to(at));
+            let own_us = to.map_or(0, |node| i64::from(self.net.nodes[node].own_us));
+            self.spent_us[at] = spent_us;
+            self.detour_us[at] = spent_us - own_us - self.least_us(from, to);
+            // On the way to the parking place everything is cut, in any order.
+            self.in_the_way[at] = to.map_or(0, |to| self.net.in_the_way(from, to));
+            sum_us += spent_us;
         }
+        sum_us
     }
 
     /// For each contour the nearest others, by the fastest straight move from one to the other.
@@ -175,8 +237,8 @@ impl<'a> Order<'a> {
     /// Tries one change; what it adds, 0 when it is not kept.
     fn change(&mut self, seeded: &mut Seeded, near: &[Vec<usize>], may_us: i64) -> i64 {
         match seeded.below(10) {
-            0..=5 => self.try_moving(seeded, near, may_us),
-            6 | 7 => self.try_turning(seeded, near, may_us),
+            0..=6 => self.try_moving(seeded, near, may_us),
+            7 => self.try_turning(seeded, near, may_us),
             _ => self.try_other_pierce(seeded, may_us),
         }
     }
@@ -220,61 +282,107 @@ impl<'a> Order<'a> {
         if !allowed {
             return 0;
         }
-        let (low, high) = (start.min(to), end.max(to));
-        // Three straight moves go and three come; what is not straight now might become so.
-        let first = self.to(start);
+        self.try_shift(Shift { start, end, to }, may_us)
+    }
+
+    fn try_shift(&mut self, shift: Shift, may_us: i64) -> i64 {
+        let Shift { start, end, to } = shift;
+        let (low, high) = (shift.low(), shift.high());
+        let length = end - start;
+        let (left, joined) = (self.from(start), self.to(end));
+        let (before, after) = (self.from(to), self.to(to));
         let last = self.node[self.run[end - 1]];
-        let before_to = self.from(to);
-        let at_to = self.to(to);
-        let gone: i64 = self.spent_us[low..=high].iter().sum();
-        let gone_least = self.least_within(low, high);
-        let joined = self.least_us(self.from(start), self.to(end))
-            + self.least_us(before_to, first)
-            + self.least_us(last, at_to)
-            - self.least_us(self.from(start), first)
-            - self.least_us(last, self.to(end))
-            - self.least_us(before_to, at_to);
-        // A single contour may take another pierce at its new place, which the straight moves here do not know.
-        if length > 1 && gone_least + joined > gone + may_us {
+        let first = self.node[self.run[start]];
+        let own = |node: usize| i64::from(self.net.nodes[node].own_us);
+        // Three joints go and three come. The straight moves tell the least that comes; what else is gained can only be
+        // detours that are no longer needed.
+        let gone = self.spent_us[start] + self.spent_us[end] + self.spent_us[to];
+        let own_kept = joined.map_or(0, own) + after.map_or(0, own);
+        let least_in_and_out = if length == 1 {
+            let nodes = self.net.of_contour[self.run[start]].clone();
+            let in_and_out =
+                nodes.map(|node| self.least_us(before, Some(node)) + own(node) + self.least_us(node, after));
+            in_and_out.min().unwrap_or(0)
+        } else {
+            self.least_us(before, Some(first)) + own(first) + self.least_us(last, after)
+        };
+        let least = self.least_us(left, joined) + least_in_and_out + own_kept - gone;
+        if least > may_us {
+            let within: i64 = self.detour_us[low..=high].iter().sum();
+            if least - within > may_us {
+                return 0;
+            }
+        }
+        // The joints as they would be.
+        let (at_left, at_in) = if to > end { (start, to - length) } else { (end, to) };
+        let mut comes = self.joint_us(shift, left, joined, at_left);
+        let mut pierce = first;
+        if length == 1 {
+            let nodes = self.node_range(start);
+            let mut best = i64::MAX;
+            for node in nodes {
+                let time_us = self.joint_us(shift, before, Some(node), at_in)
+                    + self.joint_us(shift, node, after, at_in + 1);
+                if time_us < best {
+                    (best, pierce) = (time_us, node);
+                }
+            }
+            comes += best;
+        } else {
+            comes += self.joint_us(shift, before, Some(first), at_in)
+                + self.joint_us(shift, last, after, at_in + length);
+        }
+        // Travel that keeps its ends: within the run, and past it where one of the run stands in the way.
+        let mut change = comes - gone;
+        let moved_bits = self.run[start..end]
+            .iter()
+            .fold(0, |bits, contour| bits | bit(*contour));
+        let passed = if to > end { end + 1..to } else { to + 1..start };
+        for at in start + 1..end {
+            if self.in_the_way[at] != 0 {
+                let (from, to) = (self.from(at), self.to(at));
+                change += self.joint_us(shift, from, to, shift.moved(at)) - self.spent_us[at];
+            }
+        }
+        for at in passed {
+            if self.in_the_way[at] & moved_bits != 0 {
+                let (from, to) = (self.from(at), self.to(at));
+                change += self.joint_us(shift, from, to, shift.moved(at)) - self.spent_us[at];
+            }
+        }
+        if change > may_us {
             return 0;
         }
-        if length == 1 && self.least_of_one(start, to) > gone - gone_least + may_us {
-            return 0;
-        }
-        let kept = self.net_state(low, high);
+        self.node[self.run[start]] = pierce;
+        let before_us: i64 = self.spent_us[low..=high].iter().sum();
         if to > end {
             self.run[start..to].rotate_left(length);
         } else {
             self.run[to..end].rotate_right(length);
         }
         self.renumber(low, high);
-        if length == 1 {
-            self.best_pierce_at(self.place[kept.moved(start)]);
+        let after_us = self.refresh(low, high);
+        debug_assert_eq!(after_us - before_us, change, "what was foretold is what came");
+        after_us - before_us
+    }
+
+    /// What the travel from a node into a place and its cut would take after a shift: by what would be cut before it.
+    fn joint_us(&mut self, shift: Shift, from: usize, to: Option<usize>, at: usize) -> i64 {
+        let place = &self.place;
+        match to {
+            Some(to) => {
+                let travel_us = self
+                    .net
+                    .travel_us(from, to, |contour| shift.moved(place[contour]) < at);
+                i64::from(travel_us) + i64::from(self.net.nodes[to].own_us)
+            }
+            None if self.net.parks => i64::from(self.net.travel_us(from, self.net.nodes.len(), |_| true)),
+            None => 0,
         }
-        self.keep_or_undo(kept, gone, may_us)
     }
 
-    /// The straight time that a single contour adds at its new place with its best pierce, less what it took at the old.
-    fn least_of_one(&self, start: usize, to: usize) -> i64 {
-        let contour = self.run[start];
-        let (a, now, b) = (self.from(start), self.node[contour], self.to(start + 1));
-        let own = |node: usize| i64::from(self.net.nodes[node].own_us);
-        let taken = self.least_us(a, Some(now)) + own(now) + self.least_us(now, b) - self.least_us(a, b);
-        let (c, d) = (self.from(to), self.to(to));
-        let nodes = self.net.of_contour[contour].clone();
-        let comes = nodes
-            .map(|n| self.least_us(c, Some(n)) + own(n) + self.least_us(n, d))
-            .min();
-        comes.unwrap_or(0) - self.least_us(c, d) - taken
-    }
-
-    fn least_within(&self, low: usize, high: usize) -> i64 {
-        (low..=high)
-            .map(|at| {
-                let to = self.to(at);
-                self.least_us(self.from(at), to) + to.map_or(0, |node| i64::from(self.net.nodes[node].own_us))
-            })
-            .sum()
+    fn node_range(&self, at: usize) -> std::ops::Range<usize> {
+        self.net.of_contour[self.run[at]].clone()
     }
 
     /// A run turned round so that a contour and a neighbour come together.
@@ -319,22 +427,6 @@ impl<'a> Order<'a> {
         self.keep_or_undo(kept, gone, may_us)
     }
 
-    /// The pierce of one place that makes the way in and out the fastest.
-    fn best_pierce_at(&mut self, at: usize) {
-        let contour = self.run[at];
-        let mut best: Option<(i64, usize)> = None;
-        for node in self.net.of_contour[contour].clone() {
-            self.node[contour] = node;
-            let time_us = self.spends_us(at) + self.spends_us(at + 1);
-            if best.is_none_or(|(best_us, _)| time_us < best_us) {
-                best = Some((time_us, node));
-            }
-        }
-        if let Some((_, node)) = best {
-            self.node[contour] = node;
-        }
-    }
-
     /// What is needed to put places `low` to before `high` back.
     fn net_state(&self, low: usize, high: usize) -> Kept {
         let high_run = high.min(self.run.len());
@@ -359,11 +451,8 @@ impl<'a> Order<'a> {
     fn keep_or_undo(&mut self, kept: Kept, gone_us: i64, may_us: i64) -> i64 {
         let (low, high) = (kept.low, kept.high.min(self.run.len()));
         let mut comes_us = 0;
-        let mut fresh = Vec::with_capacity(high - low + 1);
         for at in low..=high {
-            let time_us = self.spends_us(at);
-            comes_us += time_us;
-            fresh.push(time_us);
+            comes_us += self.spends_us(at);
             if comes_us > gone_us + may_us {
                 for (k, contour) in kept.run.iter().enumerate() {
                     self.run[low + k] = *contour;
@@ -373,8 +462,7 @@ impl<'a> Order<'a> {
                 return 0;
             }
         }
-        self.spent_us[low..=high].copy_from_slice(&fresh);
-        comes_us - gone_us
+        self.refresh(low, high) - gone_us
     }
 
     /// The best pierces for the order as it stands: what is cut at each place is settled by it, so the least time to each
@@ -427,10 +515,4 @@ struct Kept {
     high: usize,
     run: Vec<usize>,
     nodes: Vec<usize>,
-}
-
-impl Kept {
-    fn moved(&self, start: usize) -> usize {
-        self.run[start - self.low]
-    }
 }

@@ -2,9 +2,10 @@
 //!
 //! The state is what is cut and where the torch left the last; the travel from there depends on nothing else. So the
 //! least time to each state follows from those with one contour less (Held and Karp, 1962; from memory). A state is
-//! not followed when its time and the least that every contour still to come must cost are over the time of an order that
-//! is already known: none of these can lead to a faster one, so the proof stands.
+//! not followed when its time and the least that is still to come ([`super::bound`]) are over the time of an order that is
+//! already known: none of these can lead to a faster one, so the proof stands.
 
+use super::bound::{Bound, Steps};
 use super::net::Net;
 
 /// The most contours for which the order is proven.
@@ -97,24 +98,6 @@ impl Tables {
             .find(|way| way.slot == to)
             .map_or(NEVER, |way| way.under(cut))
     }
-
-    /// The least that going to each contour can cost, from anywhere.
-    fn least_to(&self, net: &Net) -> Vec<u32> {
-        let slots = self.slots();
-        let mut least = vec![NEVER; self.contours];
-        for (to, node) in self.node_of.iter().enumerate() {
-            let Some(node) = *node else { continue };
-            let mut best = net.straight_us(net.end(), node) + net.nodes[node].own_us;
-            for from in 0..slots {
-                best = best.min(self.always[from * slots + to]);
-            }
-            for way in self.conditional.iter().flatten().filter(|way| way.slot == to) {
-                best = best.min(way.ways[0].0);
-            }
-            least[to / LANES] = least[to / LANES].min(best);
-        }
-        least
-    }
 }
 
 impl Conditional {
@@ -130,6 +113,9 @@ impl Conditional {
 /// most [`MOST_CANDIDATES`] candidates, and a known time under [`NEVER`].
 pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
     let contours = net.contours();
+    if contours == 0 {
+        return Some(Vec::new());
+    }
     if contours > MOST_EXACT || known_us >= u64::from(NEVER) {
         return None;
     }
@@ -137,25 +123,44 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
     let slots = tables.slots();
     let sets = 1usize << contours;
     let all = (sets - 1) as u32;
-    let least = tables.least_to(net);
-    // What is still to come costs at least this, for each set that is cut.
-    let mut still = vec![0u32; sets];
-    for set in (0..sets - 1).rev() {
-        let next = (!set).trailing_zeros() as usize;
-        still[set] = still[set | 1 << next].saturating_add(least[next]).min(NEVER);
-    }
-
-    let mut time = vec![NEVER; sets * slots];
     let home = net.end();
-    for (slot, node) in tables.node_of.iter().enumerate() {
-        if let Some(node) = *node
-            && tables.before[slot / LANES] == 0
-        {
-            let set = 1usize << (slot / LANES);
-            time[set * slots + slot] = net.straight_us(home, node) + net.nodes[node].own_us;
+    // What is still to come costs at least this much, by what is cut and where the torch is.
+    let mut least = tables.always.clone();
+    for (from, ways) in tables.conditional.iter().enumerate() {
+        for way in ways {
+            least[from * slots + way.slot] = way.ways[0].0;
         }
     }
+    let in_slots = |time_us: &dyn Fn(usize) -> u32| -> Vec<u32> {
+        tables
+            .node_of
+            .iter()
+            .map(|node| node.map_or(NEVER, time_us))
+            .collect()
+    };
+    let from_home = in_slots(&|node| net.straight_us(home, node) + net.nodes[node].own_us);
+    let to_park = in_slots(&|node| if net.parks { net.straight_us(node, home) } else { 0 });
     let known = known_us as u32;
+    let bound = Bound::of(
+        &Steps {
+            contours,
+            lanes: LANES,
+            least: &least,
+            from_home: &from_home,
+            to_park: &to_park,
+            never: NEVER,
+        },
+        known,
+    );
+    let given_back = bound.prices_left();
+
+    let mut time = vec![NEVER; sets * slots];
+    for (slot, start_us) in from_home.iter().enumerate() {
+        if tables.before[slot / LANES] == 0 {
+            let set = 1usize << (slot / LANES);
+            time[set * slots + slot] = *start_us;
+        }
+    }
     let mut open: Vec<usize> = Vec::with_capacity(contours);
     for set in 1..sets - 1 {
         let cut = set as u32;
@@ -164,12 +169,15 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
         if open.is_empty() {
             continue;
         }
+        // No more than this may have passed, prices of what is left given back.
+        let at_most = i64::from(known) + given_back[set];
+        let walks = bound.walks(contours - cut.count_ones() as usize);
         let mut next = [[NEVER; LANES]; MOST_EXACT];
         let mut reached = false;
         for last in (0..contours).filter(|i| cut >> i & 1 == 1) {
             for from in last * LANES..(last + 1) * LANES {
                 let here = time[set * slots + from];
-                if here >= NEVER || here + still[set] > known {
+                if here >= NEVER || i64::from(here) + walks[from] > at_most {
                     continue;
                 }
                 reached = true;

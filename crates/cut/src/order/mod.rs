@@ -9,6 +9,7 @@
 //! the plate is where the next pierce starts ([`HotPlate`]).
 
 mod anneal;
+mod bound;
 mod contour;
 mod cooling;
 mod exact;

@@ -43,6 +43,8 @@ pub(super) struct Net {
     ways: Ways,
     quick: Vec<Quick>,
     lists: Vec<Vec<Way>>,
+    /// For each of the lists the contours it speaks of, a bit each, shared where there are many.
+    bits: Vec<u64>,
 }
 
 impl Net {
@@ -94,6 +96,7 @@ impl Net {
             ways,
             quick: Vec::new(),
             lists: Vec::new(),
+            bits: Vec::new(),
         };
         let count = net.nodes.len();
         net.quick = (0..=count)
@@ -140,6 +143,9 @@ impl Net {
         let at = if ways[0].forbidden_by.is_empty() {
             1
         } else {
+            let contours = ways.iter().flat_map(|way| &way.forbidden_by);
+            self.bits
+                .push(contours.fold(0, |bits, contour| bits | 1 << (contour % 64)));
             self.lists.push(ways);
             self.lists.len() as u32 + 1
         };
@@ -154,6 +160,14 @@ impl Net {
             quick.straight_us
         } else {
             first_free(&self.lists[quick.ways as usize - 2], is_cut).time_us
+        }
+    }
+
+    /// The contours that can stand in the way, a bit each (the contour's number modulo 64).
+    pub fn in_the_way(&mut self, from: usize, to: usize) -> u64 {
+        match self.looked_up(from, to).ways {
+            1 => 0,
+            ways => self.bits[ways as usize - 2],
         }
     }
 

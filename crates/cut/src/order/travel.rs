@@ -89,12 +89,23 @@ pub(super) struct Ways {
     grounds: Vec<Ground>,
     /// Only contours that are kept off, once cut.
     keep_off: Vec<usize>,
+    /// The boxes that moves go round, one about each contour.
+    round: Vec<Round>,
+}
+
+/// A box about a contour: its corners in order, and its sides, each from the corner of its number to the next.
+struct Round {
+    corners: [Point; 4],
+    on_table: [bool; 4],
+    side_us: [u32; 4],
+    side_over: [Vec<u16>; 4],
 }
 
 impl Ways {
     pub fn new(contours: &[Contour], rules: TravelRules) -> Ways {
-        Ways {
+        let mut ways = Ways {
             rules,
+            round: Vec::new(),
             grounds: contours
                 .iter()
                 .map(|contour| Ground::of(&contour.shape))
@@ -105,6 +116,28 @@ impl Ways {
                 .filter(|(_, contour)| contour.after == After::KeepOff)
                 .map(|(i, _)| i)
                 .collect(),
+        };
+        ways.round = ways
+            .grounds
+            .iter()
+            .map(|ground| ways.round_about(ground))
+            .collect();
+        ways
+    }
+
+    fn round_about(&self, ground: &Ground) -> Round {
+        let corners = ground.round_about(self.rules.clear_mm);
+        let sides = [0, 1, 2, 3].map(|side| (corners[side], corners[(side + 1) % 4]));
+        let on_table = |p: Point| {
+            self.rules
+                .table
+                .is_none_or(|(low, high)| low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y)
+        };
+        Round {
+            corners,
+            on_table: corners.map(on_table),
+            side_us: sides.map(|(from, to)| self.straight_us(from, to)),
+            side_over: sides.map(|(from, to)| self.over(at_rest(from), to)),
         }
     }
 
@@ -150,20 +183,11 @@ impl Ways {
         let lifted_us = straight_us + microseconds(self.rules.lift_s);
         let mut found: Vec<Way> = Vec::new();
         for contour in &straight.forbidden_by {
-            let corners = self.grounds[usize::from(*contour)].round_about(self.rules.clear_mm);
-            for (i, corner) in corners.iter().enumerate() {
-                let routes = [
-                    vec![*corner],
-                    vec![*corner, corners[(i + 1) % 4]],
-                    vec![*corner, corners[(i + 3) % 4]],
-                ];
-                for via in routes {
-                    found.extend(self.way_round(from, via, to, lifted_us).map(|mut way| {
-                        way.forbidden_by = without_goal(way.forbidden_by);
-                        way
-                    }));
-                }
-            }
+            self.ways_round(usize::from(*contour), from, to, lifted_us, &mut found);
+        }
+        for way in &mut found {
+            way.forbidden_by
+                .retain(|contour| Some(usize::from(*contour)) != to_contour);
         }
         found.sort_by_key(|way| way.time_us);
         let mut ways = vec![straight];
@@ -190,41 +214,53 @@ impl Ways {
         ways
     }
 
-    /// The way by these corners, when they lie on the table and it is faster than lifting.
-    fn way_round(&self, from: Origin, via: Vec<Point>, to: Point, lifted_us: u32) -> Option<Way> {
-        let on_table = |p: &Point| {
-            self.rules
-                .table
-                .is_none_or(|(low, high)| low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y)
-        };
-        if !via.iter().all(on_table) {
-            return None;
+    /// The ways by one or two neighbouring corners of the box about a contour that are faster than lifting.
+    fn ways_round(&self, contour: usize, from: Origin, to: Point, lifted_us: u32, found: &mut Vec<Way>) {
+        let round = &self.round[contour];
+        let to_us = round.corners.map(|corner| self.straight_us(from.at, corner));
+        let on_us = round.corners.map(|corner| self.straight_us(corner, to));
+        // What each leg passes over is asked once, and only for a leg of a way that counts.
+        let mut to_over: [Option<Vec<u16>>; 4] = [const { None }; 4];
+        let mut on_over: [Option<Vec<u16>>; 4] = [const { None }; 4];
+        for first in 0..4 {
+            for (last, side) in [
+                (first, None),
+                ((first + 1) % 4, Some(first)),
+                ((first + 3) % 4, Some((first + 3) % 4)),
+            ] {
+                let side_us = side.map_or(0, |side| round.side_us[side]);
+                let time_us = to_us[first] + side_us + on_us[last];
+                if time_us >= lifted_us || !round.on_table[first] || !round.on_table[last] {
+                    continue;
+                }
+                let mut forbidden_by = to_over[first]
+                    .get_or_insert_with(|| self.over(from, round.corners[first]))
+                    .clone();
+                forbidden_by.extend(
+                    on_over[last]
+                        .get_or_insert_with(|| self.over(at_rest(round.corners[last]), to))
+                        .iter(),
+                );
+                if let Some(side) = side {
+                    forbidden_by.extend(&round.side_over[side]);
+                }
+                forbidden_by.sort_unstable();
+                forbidden_by.dedup();
+                let mut via = vec![round.corners[first]];
+                if last != first {
+                    via.push(round.corners[last]);
+                }
+                found.push(Way {
+                    time_us,
+                    forbidden_by,
+                    via,
+                    lifted: false,
+                });
+            }
         }
-        let mut time_us = 0;
-        let mut here = from.at;
-        for place in via.iter().chain(std::iter::once(&to)) {
-            time_us += self.straight_us(here, *place);
-            here = *place;
-        }
-        if time_us >= lifted_us {
-            return None;
-        }
-        let mut forbidden_by = Vec::new();
-        let mut origin = from;
-        for place in via.iter().chain(std::iter::once(&to)) {
-            forbidden_by.extend(self.over(origin, *place));
-            origin = Origin {
-                at: *place,
-                stands_in: None,
-            };
-        }
-        forbidden_by.sort_unstable();
-        forbidden_by.dedup();
-        Some(Way {
-            time_us,
-            forbidden_by,
-            via,
-            lifted: false,
-        })
     }
+}
+
+fn at_rest(at: Point) -> Origin {
+    Origin { at, stands_in: None }
 }

@@ -56,7 +56,7 @@ impl Grid {
     fn stretch(&mut self, row: usize, from_mm: f64, to_mm: f64, set: bool) {
         let first = (from_mm / self.cell_mm - 0.5).ceil().max(0.0);
         let last = (to_mm / self.cell_mm - 0.5).floor().min(self.across as f64 - 1.0);
-        if !(first <= last) {
+        if first > last {
             return;
         }
         let (first, last) = (first as usize, last as usize);
@@ -106,7 +106,7 @@ impl Grid {
         let last = row_of(a.y.max(b.y) + within_mm)
             .floor()
             .min(self.rows as f64 - 1.0);
-        if !(first <= last) {
+        if first > last {
             return;
         }
         let along = b - a;

@@ -4,6 +4,7 @@ use nalgebra::Isometry2;
 use plane::{Point, Region, Vector};
 
 use super::check::breaches;
+use super::exactly::against_edges;
 use super::fill::{Filled, Floor, RULES, Rule, Shape, taken};
 use super::grid::{Cover, Grid, MOST_WORDS, loops};
 use super::job::{Effort, Frame, Gaps, Part, PlaceError, Sheet, check};
@@ -52,13 +53,13 @@ pub struct Layout {
 
 /// Cells of the grid on which orders are tried, and of the one on which the best are laid.
 const COARSE_CELLS: f64 = 50_000.0;
-const FINE_CELLS: f64 = 500_000.0;
+const FINE_CELLS: f64 = 250_000.0;
 /// No finer than this, mm: sliding does the rest.
 const FINEST_MM: f64 = 0.25;
 /// As many turns of a part are tried at a time; when more are allowed, others each time.
 const TURNS_AT_A_TIME: usize = 4;
 /// As many of the best orders are laid on the fine grid.
-const LAID_FINE: usize = 3;
+const LAID_FINE: usize = 2;
 
 /// Places parts on a sheet. Every distance is kept: what the search has found is checked by [`breaches`] on the true
 /// outlines, and a part that would not keep one is left out.
@@ -67,21 +68,38 @@ pub fn place(parts: &[Part], sheet: &Sheet, gaps: &Gaps, effort: Effort) -> Resu
     let frame = Frame::of(sheet);
     let mut steps = 0;
     // One part needs no order: the fine grid finds its place at once.
-    let mut orders = vec![
-        (vec![0; parts.len().min(1)], Rule::Low),
-        (vec![0; parts.len().min(1)], Rule::Left),
-    ];
+    let mut orders: Vec<Order> = [Rule::Low, Rule::Left]
+        .into_iter()
+        .filter(|_| parts.len() == 1)
+        .map(|rule| Order {
+            parts: vec![0],
+            rule,
+            turns: vec![None],
+        })
+        .collect();
     if parts.len() > 1 {
         let coarse = floor(parts, sheet, gaps, &frame, COARSE_CELLS);
         orders = best_orders(&coarse, effort, &mut steps);
     }
     let fine = floor(parts, sheet, gaps, &frame, FINE_CELLS);
     let mut best: Option<(f64, f64, Vec<Placed>, Vec<usize>)> = None;
-    for (order, rule) in orders {
-        let all = |part: usize| (0..fine.shapes[part].len()).collect();
-        let filled = fine.fill(&order, rule, all, &mut steps);
+    for order in orders {
+        let tries = |part: usize| match order.turns[part] {
+            Some(turn) => vec![turn],
+            None => (0..fine.shapes[part].len()).collect(),
+        };
+        let mut filled = fine.fill(&order.parts, order.rule, tries, &mut steps);
         let mut placed = true_places(&filled, &fine, parts, &frame);
         settle(&mut placed, sheet, gaps, &frame, 3.0 * fine.free.cell_mm);
+        filled.left_out.retain(
+            |part| match against_edges(*part, parts, &placed, sheet, gaps, &frame) {
+                Some(lies) => {
+                    placed.push(lies);
+                    false
+                }
+                None => true,
+            },
+        );
         placed.sort_by_key(|placed| placed.part);
         let left_mm2: f64 = filled.left_out.iter().map(|part| fine.areas_mm2[*part]).sum();
         let taken = taken_by(&placed, &frame);
@@ -183,22 +201,34 @@ fn floor(parts: &[Part], sheet: &Sheet, gaps: &Gaps, frame: &Frame, cells: f64) 
     }
 }
 
-/// Orders and rules that fill best, the best first: the larger and the longer parts first, then changes of the best.
-fn best_orders(floor: &Floor, effort: Effort, steps: &mut u64) -> Vec<(Vec<usize>, Rule)> {
+/// An order that was tried: the parts in it, the rule, and the turn each part was laid in, none where it found no place.
+#[derive(Debug, Clone, PartialEq)]
+struct Order {
+    parts: Vec<usize>,
+    rule: Rule,
+    turns: Vec<Option<usize>>,
+}
+
+/// The orders that fill best, the best first: the larger and the longer parts first, then changes of the best.
+fn best_orders(floor: &Floor, effort: Effort, steps: &mut u64) -> Vec<Order> {
     let count = floor.areas_mm2.len();
     let mut seeded = Seeded::new(effort.seed);
-    let mut best: Vec<((f64, f64), Vec<usize>, Rule)> = Vec::new();
-    let mut keep = |filled: &Filled, order: &[usize], rule: Rule| -> bool {
-        let worth = filled.worth;
-        let known = best
-            .iter()
-            .any(|(_, other, with)| other == order && *with == rule);
-        let at = best.partition_point(|(other, ..)| *other <= worth);
-        if !known && at < LAID_FINE {
-            best.insert(at, (worth, order.to_vec(), rule));
+    let mut best: Vec<((f64, f64), Order)> = Vec::new();
+    let mut keep = |filled: &Filled, parts: &[usize], rule: Rule| {
+        let mut turns = vec![None; count];
+        for stand in &filled.stands {
+            turns[stand.part] = Some(stand.turn);
+        }
+        let order = Order {
+            parts: parts.to_vec(),
+            rule,
+            turns,
+        };
+        let at = best.partition_point(|(other, _)| *other <= filled.worth);
+        if at < LAID_FINE && best.iter().all(|(_, other)| *other != order) {
+            best.insert(at, (filled.worth, order));
             best.truncate(LAID_FINE);
         }
-        at == 0
     };
     let by = |size: &dyn Fn(usize) -> f64| {
         let mut order: Vec<usize> = (0..count).collect();
@@ -235,21 +265,20 @@ fn best_orders(floor: &Floor, effort: Effort, steps: &mut u64) -> Vec<(Vec<usize
             .shapes
             .iter()
             .map(|shapes| {
-                let turns = shapes.len().min(TURNS_AT_A_TIME);
-                let from = seeded.below(shapes.len());
-                (0..turns)
-                    .map(|k| (from + k * (shapes.len() / turns).max(1)) % shapes.len())
-                    .collect()
+                let turns = 1 + seeded.below(shapes.len().min(TURNS_AT_A_TIME));
+                (0..turns).map(|_| seeded.below(shapes.len())).collect()
             })
             .collect();
         let filled = floor.fill(&other, with, |part| chosen[part].clone(), steps);
-        *steps += 10_000;
+        /// What a trial costs beside its steps on the grid.
+        const TRIAL_STEPS: u64 = 10_000;
+        *steps += TRIAL_STEPS;
         keep(&filled, &other, with);
         if filled.worth <= worth {
             (order, worth, rule) = (other, filled.worth, with);
         }
     }
-    best.into_iter().map(|(_, order, rule)| (order, rule)).collect()
+    best.into_iter().map(|(_, order)| order).collect()
 }
 
 fn true_places(filled: &Filled, floor: &Floor, parts: &[Part], frame: &Frame) -> Vec<Placed> {

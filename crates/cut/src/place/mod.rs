@@ -5,6 +5,7 @@
 //! whole is checked once more, by itself, on the true outlines ([`breaches`]).
 
 mod check;
+mod exactly;
 mod fill;
 mod gap;
 mod grid;

@@ -50,11 +50,14 @@ fn largest_piece(placed: &[Placed], sheet: &Sheet, gaps: &Gaps) -> Option<Region
         .max_by(|a, b| a.area_mm2().total_cmp(&b.area_mm2()))
 }
 
+/// A cell by its number across and its row.
+type Cell = (usize, usize);
+
 /// Cells of the largest rectangle that is free: its first cell and the one behind its last. By the heights of free columns
 /// over each row and a stack of rising ones.
-fn largest_free(free: &Grid) -> Option<((usize, usize), (usize, usize))> {
+fn largest_free(free: &Grid) -> Option<(Cell, Cell)> {
     let mut heights = vec![0usize; free.across + 1];
-    let mut best: Option<(usize, (usize, usize), (usize, usize))> = None;
+    let mut best: Option<(usize, Cell, Cell)> = None;
     for row in 0..free.rows {
         for (across, height) in heights.iter_mut().enumerate().take(free.across) {
             *height = if free.is_set(across, row) { *height + 1 } else { 0 };

@@ -1,5 +1,7 @@
 //! Sheets made up for tests and benches: parts with openings, each contour with several pierces.
 
+#![allow(dead_code, reason = "each test takes of it what it needs")]
+
 use cut::Of;
 use cut::motion::{CornerRule, Drive, Mover};
 use cut::order::{After, Candidate, Contour, Job, TravelRules};

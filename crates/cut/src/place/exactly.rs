@@ -1,0 +1,71 @@
+//! Places that fit to the last millimetre, which a grid that is never too kind does not see: the box of a part laid
+//! against edges of the sheet, of its holes, and of what lies on it.
+
+use nalgebra::Isometry2;
+use plane::{Outline, Point, Vector};
+
+use super::job::{Frame, Gaps, Part, Sheet};
+use super::layout::Placed;
+use super::settle::keeps;
+
+/// A distance that is met exactly may be missed by rounding; so much is added, mm.
+const ROUNDING_MM: f64 = 1e-9;
+
+/// The first place by the reach from the zero corner at which a part keeps its distances, of all where its box touches
+/// those of other things along x and along y.
+pub(super) fn against_edges(
+    part: usize,
+    parts: &[Part],
+    placed: &[Placed],
+    sheet: &Sheet,
+    gaps: &Gaps,
+    frame: &Frame,
+) -> Option<Placed> {
+    // Stretches along each axis that a box must stay within or out of, with their distance.
+    let mut within: Vec<((Point, Point), f64)> = vec![(sheet.region.bounds(), gaps.edge_mm)];
+    let mut beside: Vec<((Point, Point), f64)> = Vec::new();
+    let bounds = |outline: &Outline| outline.bounds();
+    beside.extend(sheet.region.holes.iter().map(|hole| (bounds(hole), gaps.edge_mm)));
+    beside.extend(sheet.clamps.iter().map(|clamp| (bounds(clamp), gaps.clamps_mm)));
+    for lies in placed {
+        beside.push((lies.region.bounds(), gaps.parts_mm));
+        within.extend(lies.region.holes.iter().map(|hole| (bounds(hole), gaps.parts_mm)));
+    }
+    let mut best: Option<(f64, Placed)> = None;
+    for turn_rad in parts[part].turns.list_rad() {
+        let turned = parts[part].region.transformed(&Isometry2::rotation(turn_rad));
+        let (low, high) = turned.bounds();
+        let moves = |axis: usize| {
+            let (l, h) = (low.coords[axis], high.coords[axis]);
+            let mut moves = Vec::new();
+            for ((from, to), gap_mm) in &within {
+                moves.push(from.coords[axis] + gap_mm + ROUNDING_MM - l);
+                moves.push(to.coords[axis] - gap_mm - ROUNDING_MM - h);
+            }
+            for ((from, to), gap_mm) in &beside {
+                moves.push(to.coords[axis] + gap_mm + ROUNDING_MM - l);
+                moves.push(from.coords[axis] - gap_mm - ROUNDING_MM - h);
+            }
+            moves
+        };
+        let (across, up) = (moves(0), moves(1));
+        for (x, y) in across.iter().flat_map(|x| up.iter().map(move |y| (*x, *y))) {
+            let by = Vector::new(x, y);
+            let (a, b) = (frame.seen(low + by), frame.seen(high + by));
+            let reach = a.x.max(b.x) + a.y.max(b.y);
+            if best.as_ref().is_some_and(|(least, _)| *least <= reach) {
+                continue;
+            }
+            let lies = Placed {
+                part,
+                turn_rad,
+                by,
+                region: parts[part].region.transformed(&Isometry2::new(by, turn_rad)),
+            };
+            if keeps(placed, usize::MAX, &lies, sheet, gaps) {
+                best = Some((reach, lies));
+            }
+        }
+    }
+    best.map(|(_, lies)| lies)
+}
