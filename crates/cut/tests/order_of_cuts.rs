@@ -386,12 +386,18 @@ fn the_same_seed_gives_the_same_plan() {
 #[test]
 #[ignore = "a measurement"]
 fn how_near_the_search_comes() {
-    use std::time::Instant;
+    /// Other work on the machine only makes it longer.
+    fn fastest_of_five<T>(does: impl Fn() -> T) -> (T, std::time::Duration) {
+        let once = || {
+            let start = std::time::Instant::now();
+            (does(), start.elapsed())
+        };
+        let runs: Vec<_> = (0..5).map(|_| once()).collect();
+        runs.into_iter().min_by_key(|(_, time)| *time).expect("five runs")
+    }
     for seed in 0..6 {
         let job = sheet(seed, 16, if seed < 3 { 0 } else { 3 }, 6);
-        let start = Instant::now();
-        let proven = plan(&job, Search::default()).expect("an order");
-        let time = start.elapsed();
+        let (proven, time) = fastest_of_five(|| plan(&job, Search::default()).expect("an order"));
         // The same sheet with a contour too many pierces to prove, which changes nothing else.
         let mut open = job.clone();
         while open.contours[0].candidates.len() <= cut::order::MOST_CANDIDATES {
@@ -408,9 +414,7 @@ fn how_near_the_search_comes() {
     }
     for seed in 0..2 {
         let job = sheet(seed, 100, 3, 6);
-        let start = Instant::now();
-        let usual = plan(&job, Search::default()).expect("an order");
-        let time = start.elapsed();
+        let (usual, time) = fastest_of_five(|| plan(&job, Search::default()).expect("an order"));
         check(&job, &usual);
         let runs: Vec<f64> = (2..7)
             .map(|seed| {
@@ -431,7 +435,7 @@ fn how_near_the_search_comes() {
                     &job,
                     Search {
                         seed,
-                        tries_each: 600_000,
+                        tries_each: 300_000,
                     },
                 )
                 .expect("an order")

@@ -12,7 +12,7 @@ const NEIGHBOURS: usize = 12;
 const LONGEST_MOVED: usize = 4;
 const LONGEST_TURNED: usize = 40;
 /// Where the heat begins and ends, as shares of the mean travel between neighbours in the first order.
-const HOT: f64 = 0.2;
+const HOT: f64 = 0.45;
 const COLD: f64 = 0.004;
 
 struct Order<'a> {

@@ -25,7 +25,7 @@ pub(super) struct Bound {
 }
 
 /// How often the prices are changed.
-const CHANGES: usize = 60;
+const CHANGES: usize = 40;
 
 /// A best walk, the contour it goes to next, and the best that goes to another.
 #[derive(Clone, Copy)]
@@ -96,7 +96,7 @@ impl Bound {
             } else {
                 since += 1;
                 // No better for a while: smaller changes.
-                if since == 5 {
+                if since == 4 {
                     (share, since) = (share / 2.0, 0);
                 }
             }
@@ -151,15 +151,21 @@ fn walks(steps: &Steps, price: &[i64]) -> (Vec<Vec<Best>>, Best) {
     for left in 1..steps.contours {
         let after = &all[left - 1];
         let from = |slot: usize| {
+            if steps.from_home[slot] >= steps.never {
+                return Best::NONE;
+            }
             let own = slot / steps.lanes;
             let mut best = Best::NONE;
             for (next, priced) in price.iter().enumerate().filter(|(next, _)| *next != own) {
                 let lanes = next * steps.lanes..(next + 1) * steps.lanes;
                 let row = &steps.least[slot * slots..(slot + 1) * slots];
-                for (to, (step, walk)) in lanes.clone().zip(row[lanes.clone()].iter().zip(&after[lanes])) {
-                    if *step < steps.never {
-                        best.add(i64::from(*step) + priced + walk.not_to(own), next, to);
-                    }
+                // Of one contour only the best counts; a step of never is far over any that is one.
+                let costs = row[lanes.clone()].iter().zip(&after[lanes.clone()]);
+                let costs = costs.map(|(step, walk)| i64::from(*step) + walk.not_to(own));
+                if let Some((cost, to)) = costs.zip(lanes).min()
+                    && cost < i64::from(steps.never)
+                {
+                    best.add(cost + priced, next, to);
                 }
             }
             best

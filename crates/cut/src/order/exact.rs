@@ -54,18 +54,18 @@ impl Tables {
                 }
                 let own_us = net.nodes[to_node].own_us;
                 let straight_us = net.straight_us(from_node, to_node);
-                let ways = net.conditional(from_node, to_node);
+                let ways = net.conditional(from_node, to_node).to_vec();
                 if ways.is_empty() {
                     always[from * slots + to] = straight_us + own_us;
                 } else {
                     let masks = |list: &[u16]| list.iter().fold(0u32, |mask, contour| mask | 1 << contour);
+                    let priced = ways
+                        .iter()
+                        .map(|way| (way.time_us + own_us, masks(net.forbidding(*way))));
                     conditional[from].push(Conditional {
                         contour: to / LANES,
                         slot: to,
-                        ways: ways
-                            .iter()
-                            .map(|way| (way.time_us + own_us, masks(&way.forbidden_by)))
-                            .collect(),
+                        ways: priced.collect(),
                     });
                 }
             }
@@ -154,15 +154,21 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
     );
     let given_back = bound.prices_left();
 
-    let mut time = vec![NEVER; sets * slots];
+    // Kept as how much is left until never, so that the untouched, which is most, is 0 and takes no memory to speak of.
+    let mut left_until_never = vec![0u32; sets * slots];
+    let mut touched = vec![false; sets];
     for (slot, start_us) in from_home.iter().enumerate() {
         if tables.before[slot / LANES] == 0 {
             let set = 1usize << (slot / LANES);
-            time[set * slots + slot] = *start_us;
+            left_until_never[set * slots + slot] = NEVER - start_us.min(&NEVER);
+            touched[set] = true;
         }
     }
     let mut open: Vec<usize> = Vec::with_capacity(contours);
     for set in 1..sets - 1 {
+        if !touched[set] {
+            continue;
+        }
         let cut = set as u32;
         open.clear();
         open.extend((0..contours).filter(|j| cut >> j & 1 == 0 && tables.before[*j] & !cut == 0));
@@ -176,7 +182,7 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
         let mut reached = false;
         for last in (0..contours).filter(|i| cut >> i & 1 == 1) {
             for from in last * LANES..(last + 1) * LANES {
-                let here = time[set * slots + from];
+                let here = NEVER - left_until_never[set * slots + from];
                 if here >= NEVER || i64::from(here) + walks[from] > at_most {
                     continue;
                 }
@@ -201,21 +207,25 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
         }
         if reached {
             for &j in &open {
-                let row = (set | 1 << j) * slots + j * LANES;
-                time[row..row + LANES].copy_from_slice(&next[j]);
+                let to = set | 1 << j;
+                let row = to * slots + j * LANES;
+                for (left, time_us) in left_until_never[row..row + LANES].iter_mut().zip(next[j]) {
+                    *left = NEVER - time_us.min(NEVER);
+                }
+                touched[to] = true;
             }
         }
     }
 
+    let time = |set: usize, slot: usize| NEVER - left_until_never[set * slots + slot];
     // The best end, then back: the state before is one whose time and travel make up the time of this one.
     let mut park = |slot: usize| match tables.node_of[slot] {
         Some(node) if net.parks => net.travel_us(node, net.end(), |_| true),
         _ => 0,
     };
-    let full = (sets - 1) * slots;
     let mut slot = (0..slots)
-        .filter(|slot| time[full + slot] < NEVER)
-        .min_by_key(|slot| time[full + slot] + park(*slot))?;
+        .filter(|slot| time(sets - 1, *slot) < NEVER)
+        .min_by_key(|slot| time(sets - 1, *slot) + park(*slot))?;
     let mut set = all;
     let mut order = Vec::with_capacity(contours);
     loop {
@@ -224,9 +234,9 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
         if before == 0 {
             break;
         }
-        let here = time[set as usize * slots + slot];
+        let here = time(set as usize, slot);
         slot = (0..slots).find(|from| {
-            let there = time[before as usize * slots + from];
+            let there = time(before as usize, *from);
             there < NEVER && there + tables.travel_us(*from, slot, before) == here
         })?;
         set = before;

@@ -29,6 +29,14 @@ struct Quick {
     ways: u32,
 }
 
+/// One way, with the stretch of contours that forbid it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Packed {
+    pub time_us: u32,
+    from: u32,
+    count: u32,
+}
+
 /// All candidates of all contours, home before the first and the parking place after the last.
 pub(super) struct Net {
     pub nodes: Vec<Node>,
@@ -42,7 +50,10 @@ pub(super) struct Net {
     park: Point,
     ways: Ways,
     quick: Vec<Quick>,
-    lists: Vec<Vec<Way>>,
+    lists: Vec<Range<u32>>,
+    /// All ways of all lists, and all contours that forbid any.
+    all_ways: Vec<Packed>,
+    forbidding: Vec<u16>,
     /// For each of the lists the contours it speaks of, a bit each, shared where there are many.
     bits: Vec<u64>,
 }
@@ -55,7 +66,8 @@ impl Net {
         park: Option<Point>,
         rules: TravelRules,
     ) -> Net {
-        let ways = Ways::new(contours, rules);
+        let count = contours.iter().map(|contour| contour.candidates.len()).sum();
+        let ways = Ways::new(contours, count, rules);
         let mut nodes = Vec::new();
         let mut of_contour = Vec::new();
         for (contour, given) in contours.iter().enumerate() {
@@ -97,6 +109,8 @@ impl Net {
             quick: Vec::new(),
             lists: Vec::new(),
             bits: Vec::new(),
+            all_ways: Vec::new(),
+            forbidding: Vec::new(),
         };
         let count = net.nodes.len();
         net.quick = (0..=count)
@@ -138,29 +152,50 @@ impl Net {
         if quick.ways != 0 {
             return quick;
         }
-        let to_contour = self.nodes.get(to).map(|node| node.contour);
-        let ways = self.ways.ways(self.origin(from), self.goal(to), to_contour);
+        let ways = self.worked_out(from, to);
         let at = if ways[0].forbidden_by.is_empty() {
             1
         } else {
             let contours = ways.iter().flat_map(|way| &way.forbidden_by);
             self.bits
                 .push(contours.fold(0, |bits, contour| bits | 1 << (contour % 64)));
-            self.lists.push(ways);
+            let first = self.all_ways.len() as u32;
+            for way in ways {
+                self.all_ways.push(Packed {
+                    time_us: way.time_us,
+                    from: self.forbidding.len() as u32,
+                    count: way.forbidden_by.len() as u32,
+                });
+                self.forbidding.extend(way.forbidden_by);
+            }
+            self.lists.push(first..self.all_ways.len() as u32);
             self.lists.len() as u32 + 1
         };
         self.quick[index].ways = at;
         self.quick[index]
     }
 
+    fn worked_out(&mut self, from: usize, to: usize) -> Vec<Way> {
+        let to_contour = self.nodes.get(to).map(|node| node.contour);
+        let (origin, goal) = (self.origin(from), self.goal(to));
+        self.ways.ways((from, origin), (to, goal), to_contour)
+    }
+
     /// How long the torch travels, by which contours are cut.
     pub fn travel_us(&mut self, from: usize, to: usize, is_cut: impl Fn(usize) -> bool) -> u32 {
         let quick = self.looked_up(from, to);
         if quick.ways == 1 {
-            quick.straight_us
-        } else {
-            first_free(&self.lists[quick.ways as usize - 2], is_cut).time_us
+            return quick.straight_us;
         }
+        let list = &self.lists[quick.ways as usize - 2];
+        let ways = &self.all_ways[list.start as usize..list.end as usize];
+        let free = |way: &&Packed| {
+            !self
+                .forbidding(**way)
+                .iter()
+                .any(|contour| is_cut(usize::from(*contour)))
+        };
+        ways.iter().find(free).map_or(u32::MAX / 16, |way| way.time_us)
     }
 
     /// The contours that can stand in the way, a bit each (the contour's number modulo 64).
@@ -171,40 +206,40 @@ impl Net {
         }
     }
 
-    /// All ways from one to another; empty when the straight move is always free.
-    pub fn conditional(&mut self, from: usize, to: usize) -> &[Way] {
-        let quick = self.looked_up(from, to);
-        if quick.ways == 1 {
-            &[]
-        } else {
-            &self.lists[quick.ways as usize - 2]
+    /// All ways from one to another, fastest first; empty when the straight move is always free.
+    pub fn conditional(&mut self, from: usize, to: usize) -> &[Packed] {
+        match self.looked_up(from, to).ways {
+            1 => &[],
+            ways => {
+                let list = &self.lists[ways as usize - 2];
+                &self.all_ways[list.start as usize..list.end as usize]
+            }
         }
+    }
+
+    /// What forbids a way.
+    pub fn forbidding(&self, way: Packed) -> &[u16] {
+        &self.forbidding[way.from as usize..(way.from + way.count) as usize]
     }
 
     /// The move as it is made.
     pub fn leg(&mut self, from: usize, to: usize, is_cut: impl Fn(usize) -> bool) -> Leg {
-        let quick = self.looked_up(from, to);
-        let (via, lifted, time_us) = if quick.ways == 1 {
-            (Vec::new(), false, quick.straight_us)
-        } else {
-            let way = first_free(&self.lists[quick.ways as usize - 2], is_cut);
-            (way.via.clone(), way.lifted, way.time_us)
+        let free = |way: &Way| {
+            !way.forbidden_by
+                .iter()
+                .any(|contour| is_cut(usize::from(*contour)))
         };
+        let ways = self.worked_out(from, to);
+        let way = ways
+            .into_iter()
+            .find(free)
+            .expect("the last way has no conditions");
         Leg {
             from: self.origin(from).at,
-            via,
+            via: way.via,
             to: self.goal(to),
-            lifted,
-            time_s: f64::from(time_us) / 1e6,
+            lifted: way.lifted,
+            time_s: f64::from(way.time_us) / 1e6,
         }
     }
-}
-
-fn first_free(ways: &[Way], is_cut: impl Fn(usize) -> bool) -> &Way {
-    let free = |way: &&Way| {
-        !way.forbidden_by
-            .iter()
-            .any(|contour| is_cut(usize::from(*contour)))
-    };
-    ways.iter().find(free).expect("the last way has no conditions")
 }

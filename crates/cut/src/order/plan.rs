@@ -131,7 +131,7 @@ pub fn plan(job: &Job, search: Search) -> Result<Plan, OrderError> {
     let small = job.contours.len() <= MOST_EXACT
         && job.contours.iter().all(|c| c.candidates.len() <= MOST_CANDIDATES);
     // For a proof the search only has to come near: what it finds tells which states can be left out.
-    const TRIES_FOR_A_PROOF: u32 = 1500;
+    const TRIES_FOR_A_PROOF: u32 = 3000;
     let tries_each = if small {
         TRIES_FOR_A_PROOF
     } else {

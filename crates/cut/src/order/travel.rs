@@ -91,7 +91,17 @@ pub(super) struct Ways {
     keep_off: Vec<usize>,
     /// The boxes that moves go round, one about each contour.
     round: Vec<Round>,
+    /// What a move from each node to each corner of each box passes over, and from each corner to each node: asked once.
+    /// Empty when there would be too many.
+    to_corner: Vec<Option<Over>>,
+    from_corner: Vec<Option<Over>>,
 }
+
+/// The contours that a move passes over.
+type Over = Box<[u16]>;
+
+/// As many legs are remembered: 32 MB each way.
+const MOST_LEGS: usize = 2_000_000;
 
 /// A box about a contour: its corners in order, and its sides, each from the corner of its number to the next.
 struct Round {
@@ -102,10 +112,14 @@ struct Round {
 }
 
 impl Ways {
-    pub fn new(contours: &[Contour], rules: TravelRules) -> Ways {
+    pub fn new(contours: &[Contour], nodes: usize, rules: TravelRules) -> Ways {
+        let legs = (nodes + 1) * contours.len() * 4;
+        let remembered = if legs <= MOST_LEGS { legs } else { 0 };
         let mut ways = Ways {
             rules,
             round: Vec::new(),
+            to_corner: vec![None; remembered],
+            from_corner: vec![None; remembered],
             grounds: contours
                 .iter()
                 .map(|contour| Ground::of(&contour.shape))
@@ -165,7 +179,12 @@ impl Ways {
 
     /// The ways from one place to another, fastest first, the last free of conditions. `to_contour` is not yet cut when
     /// the move is made.
-    pub fn ways(&self, from: Origin, to: Point, to_contour: Option<usize>) -> Vec<Way> {
+    pub fn ways(
+        &mut self,
+        (from_node, from): (usize, Origin),
+        (to_node, to): (usize, Point),
+        to_contour: Option<usize>,
+    ) -> Vec<Way> {
         let without_goal = |mut over: Vec<u16>| {
             over.retain(|contour| Some(usize::from(*contour)) != to_contour);
             over
@@ -183,7 +202,8 @@ impl Ways {
         let lifted_us = straight_us + microseconds(self.rules.lift_s);
         let mut found: Vec<Way> = Vec::new();
         for contour in &straight.forbidden_by {
-            self.ways_round(usize::from(*contour), from, to, lifted_us, &mut found);
+            let ends = ((from_node, from), (to_node, to));
+            self.ways_round(usize::from(*contour), ends, lifted_us, &mut found);
         }
         for way in &mut found {
             way.forbidden_by
@@ -215,40 +235,47 @@ impl Ways {
     }
 
     /// The ways by one or two neighbouring corners of the box about a contour that are faster than lifting.
-    fn ways_round(&self, contour: usize, from: Origin, to: Point, lifted_us: u32, found: &mut Vec<Way>) {
-        let round = &self.round[contour];
-        let to_us = round.corners.map(|corner| self.straight_us(from.at, corner));
-        let on_us = round.corners.map(|corner| self.straight_us(corner, to));
-        // What each leg passes over is asked once, and only for a leg of a way that counts.
-        let mut to_over: [Option<Vec<u16>>; 4] = [const { None }; 4];
-        let mut on_over: [Option<Vec<u16>>; 4] = [const { None }; 4];
+    fn ways_round(
+        &mut self,
+        contour: usize,
+        ((from_node, from), (to_node, to)): ((usize, Origin), (usize, Point)),
+        lifted_us: u32,
+        found: &mut Vec<Way>,
+    ) {
+        let Round {
+            corners,
+            on_table,
+            side_us,
+            ..
+        } = self.round[contour];
+        let to_us = corners.map(|corner| self.straight_us(from.at, corner));
+        let on_us = corners.map(|corner| self.straight_us(corner, to));
         for first in 0..4 {
             for (last, side) in [
                 (first, None),
                 ((first + 1) % 4, Some(first)),
                 ((first + 3) % 4, Some((first + 3) % 4)),
             ] {
-                let side_us = side.map_or(0, |side| round.side_us[side]);
+                let side_us = side.map_or(0, |side| side_us[side]);
                 let time_us = to_us[first] + side_us + on_us[last];
-                if time_us >= lifted_us || !round.on_table[first] || !round.on_table[last] {
+                if time_us >= lifted_us || !on_table[first] || !on_table[last] {
                     continue;
                 }
-                let mut forbidden_by = to_over[first]
-                    .get_or_insert_with(|| self.over(from, round.corners[first]))
-                    .clone();
-                forbidden_by.extend(
-                    on_over[last]
-                        .get_or_insert_with(|| self.over(at_rest(round.corners[last]), to))
-                        .iter(),
-                );
+                let legs = self.round.len() * 4;
+                let (at, leg) = (corners[first], from_node * legs + contour * 4 + first);
+                let mut forbidden_by = self
+                    .remembered(leg, |ways| &mut ways.to_corner, from, at)
+                    .to_vec();
+                let (at, leg) = (at_rest(corners[last]), to_node * legs + contour * 4 + last);
+                forbidden_by.extend(self.remembered(leg, |ways| &mut ways.from_corner, at, to).iter());
                 if let Some(side) = side {
-                    forbidden_by.extend(&round.side_over[side]);
+                    forbidden_by.extend(self.round[contour].side_over[side].iter().copied());
                 }
                 forbidden_by.sort_unstable();
                 forbidden_by.dedup();
-                let mut via = vec![round.corners[first]];
+                let mut via = vec![corners[first]];
                 if last != first {
-                    via.push(round.corners[last]);
+                    via.push(corners[last]);
                 }
                 found.push(Way {
                     time_us,
@@ -258,6 +285,24 @@ impl Ways {
                 });
             }
         }
+    }
+
+    /// What a leg passes over, from memory when it has been asked before.
+    fn remembered(
+        &mut self,
+        leg: usize,
+        memory: impl Fn(&mut Ways) -> &mut Vec<Option<Over>>,
+        from: Origin,
+        to: Point,
+    ) -> Over {
+        if let Some(Some(over)) = memory(self).get(leg) {
+            return over.clone();
+        }
+        let over: Over = self.over(from, to).into();
+        if let Some(place) = memory(self).get_mut(leg) {
+            *place = Some(over.clone());
+        }
+        over
     }
 }
 

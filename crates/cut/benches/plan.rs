@@ -1,0 +1,91 @@
+//! How long planning takes. The limits that were set: 16 contours of 6 pierces proven in 0.2 s, 100 contours searched in 1 s,
+//! one part on a roomy sheet placed in 20 ms, ten parts in 2 s.
+
+#[path = "../tests/sheets/mod.rs"]
+mod sheets;
+
+use cut::Track;
+use cut::order::{Search, plan};
+use cut::place::{Corner, Effort, Gaps, Part, Sheet, Turns, place};
+use plane::{Outline, Point, Region, Vertex};
+
+fn main() {
+    divan::main();
+}
+
+/// Sixteen outlines with nothing inside: every order is allowed.
+#[divan::bench(args = [0, 1, 2, 3], sample_count = 5, sample_size = 1)]
+fn prove_sixteen_outlines(bencher: divan::Bencher, seed: u64) {
+    let job = sheets::sheet(seed, 16, 0, 6);
+    bencher.bench(|| plan(&job, Search::default()).expect("an order"));
+}
+
+#[divan::bench(args = [0, 1, 2, 3], sample_count = 5, sample_size = 1)]
+fn prove_sixteen_with_openings(bencher: divan::Bencher, seed: u64) {
+    let job = sheets::sheet(seed, 16, 3, 6);
+    bencher.bench(|| plan(&job, Search::default()).expect("an order"));
+}
+
+#[divan::bench(args = [0, 1], sample_count = 5, sample_size = 1)]
+fn search_a_hundred(bencher: divan::Bencher, seed: u64) {
+    let job = sheets::sheet(seed, 100, 3, 6);
+    bencher.bench(|| plan(&job, Search::default()).expect("an order"));
+}
+
+fn rectangle(w: f64, h: f64) -> Region {
+    Region::solid(Outline::rectangle(Point::origin(), Point::new(w, h)).expect("a rectangle"))
+}
+
+const GAPS: Gaps = Gaps {
+    edge_mm: 6.0,
+    parts_mm: 5.0,
+    clamps_mm: 15.0,
+};
+
+fn full(w: f64, h: f64) -> Sheet {
+    Sheet {
+        region: rectangle(w, h),
+        clamps: Vec::new(),
+        zero: Corner::LowerLeft,
+    }
+}
+
+fn part(w: f64, h: f64) -> Part {
+    Part {
+        region: rectangle(w, h),
+        turns: Turns::Listed(
+            (0..4)
+                .map(|k| f64::from(k) * std::f64::consts::FRAC_PI_2)
+                .collect(),
+        ),
+    }
+}
+
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn place_one_on_a_full_sheet(bencher: divan::Bencher) {
+    let (parts, sheet) = ([part(180.0, 120.0)], full(1250.0, 2500.0));
+    bencher.bench(|| place(&parts, &sheet, &GAPS, Effort::default()).expect("it goes on"));
+}
+
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn place_ten(bencher: divan::Bencher) {
+    let parts: Vec<Part> = (0..10)
+        .map(|k| part(90.0 + 20.0 * f64::from(k), 230.0 - 15.0 * f64::from(k)))
+        .collect();
+    let sheet = full(800.0, 600.0);
+    bencher.bench(|| place(&parts, &sheet, &GAPS, Effort::default()).expect("they go on"));
+}
+
+/// A track of ten thousand pieces, half of them arcs.
+#[divan::bench(sample_count = 20, sample_size = 1)]
+fn time_a_track_of_ten_thousand(bencher: divan::Bencher) {
+    let vertices = (0..=10_000)
+        .map(|i| Vertex {
+            at: Point::new(f64::from(i), f64::from(i % 7)),
+            bulge: if i % 2 == 0 { 0.3 } else { 0.0 },
+        })
+        .collect();
+    let track = Track { vertices };
+    let table = sheets::table();
+    bencher.bench(|| table.track_time(&track, 3000.0).expect("a feed"));
+}
