@@ -8,8 +8,25 @@ use super::job::{Frame, Gaps, Part, Sheet};
 use super::layout::Placed;
 use super::settle::keeps;
 
-/// A distance that is met exactly may be missed by rounding; so much is added, mm.
-const ROUNDING_MM: f64 = 1e-9;
+/// Parts laid one after another, the largest first, each by its box alone; those for which there is no place.
+pub(super) fn all_against_edges(
+    parts: &[Part],
+    sheet: &Sheet,
+    gaps: &Gaps,
+    frame: &Frame,
+) -> (Vec<Placed>, Vec<usize>) {
+    let mut order: Vec<usize> = (0..parts.len()).collect();
+    let area_mm2 = |part: usize| parts[part].region.outer.area_mm2();
+    order.sort_by(|a, b| area_mm2(*b).total_cmp(&area_mm2(*a)).then(a.cmp(b)));
+    let (mut placed, mut left_out) = (Vec::new(), Vec::new());
+    for part in order {
+        match against_edges(part, parts, &placed, sheet, gaps, frame) {
+            Some(lies) => placed.push(lies),
+            None => left_out.push(part),
+        }
+    }
+    (placed, left_out)
+}
 
 /// The first place by the reach from the zero corner at which a part keeps its distances, of all where its box touches
 /// those of other things along x and along y.
@@ -39,12 +56,12 @@ pub(super) fn against_edges(
             let (l, h) = (low.coords[axis], high.coords[axis]);
             let mut moves = Vec::new();
             for ((from, to), gap_mm) in &within {
-                moves.push(from.coords[axis] + gap_mm + ROUNDING_MM - l);
-                moves.push(to.coords[axis] - gap_mm - ROUNDING_MM - h);
+                moves.push(from.coords[axis] + gap_mm - l);
+                moves.push(to.coords[axis] - gap_mm - h);
             }
             for ((from, to), gap_mm) in &beside {
-                moves.push(to.coords[axis] + gap_mm + ROUNDING_MM - l);
-                moves.push(from.coords[axis] - gap_mm - ROUNDING_MM - h);
+                moves.push(to.coords[axis] + gap_mm - l);
+                moves.push(from.coords[axis] - gap_mm - h);
             }
             moves
         };

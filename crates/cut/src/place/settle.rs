@@ -62,7 +62,7 @@ pub(super) fn keeps(placed: &[Placed], one: usize, there: &Placed, sheet: &Sheet
             || clear(between_mm(&there.region, &lies.region), gaps.parts_mm)
     });
     clear_of_parts
-        && on_sheet_mm(&there.region, &sheet.region).is_some_and(|apart_mm| apart_mm >= gaps.edge_mm)
+        && on_sheet_mm(&there.region, &sheet.region).is_some_and(|apart_mm| clear(apart_mm, gaps.edge_mm))
         && sheet.clamps.iter().all(|clamp| {
             let clamp = plane::Region::solid(clamp.clone());
             boxes_mm(bounds, clamp.bounds()) > gaps.clamps_mm
@@ -70,6 +70,9 @@ pub(super) fn keeps(placed: &[Placed], one: usize, there: &Placed, sheet: &Sheet
         })
 }
 
+/// A distance that is met exactly may be missed by this for rounding, mm.
+const ROUNDING_MM: f64 = 1e-7;
+
 fn clear(apart_mm: f64, least_mm: f64) -> bool {
-    apart_mm > 0.0 && apart_mm >= least_mm
+    apart_mm > 0.0 && apart_mm >= least_mm - ROUNDING_MM
 }
