@@ -12,8 +12,8 @@ const NEIGHBOURS: usize = 12;
 const LONGEST_MOVED: usize = 4;
 const LONGEST_TURNED: usize = 40;
 /// Where the heat begins and ends, as shares of the mean travel between neighbours in the first order.
-const HOT: f64 = 0.45;
-const COLD: f64 = 0.004;
+const HOT: f64 = 0.3;
+const COLD: f64 = 0.01;
 
 struct Order<'a> {
     net: &'a mut Net,

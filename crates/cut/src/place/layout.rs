@@ -4,7 +4,7 @@ use nalgebra::Isometry2;
 use plane::{Point, Region, Vector};
 
 use super::check::breaches;
-use super::exactly::against_edges;
+use super::exactly::{against_edges, all_against_edges};
 use super::fill::{Filled, Floor, RULES, Rule, Shape, taken};
 use super::grid::{Cover, Grid, MOST_WORDS, loops};
 use super::job::{Effort, Frame, Gaps, Part, PlaceError, Sheet, check};
@@ -108,6 +108,15 @@ pub fn place(parts: &[Part], sheet: &Sheet, gaps: &Gaps, effort: Effort) -> Resu
             .is_none_or(|(left, took, ..)| (left_mm2, taken) < (*left, *took));
         if better {
             best = Some((left_mm2, taken, placed, filled.left_out));
+        }
+    }
+    // What fits to the last millimetre may have been closed off by what was laid before it.
+    if best.as_ref().is_some_and(|(left_mm2, ..)| *left_mm2 > 0.0) {
+        let (mut placed, left_out) = all_against_edges(parts, sheet, gaps, &frame);
+        placed.sort_by_key(|placed| placed.part);
+        let left_mm2: f64 = left_out.iter().map(|part| fine.areas_mm2[*part]).sum();
+        if best.as_ref().is_some_and(|(left, ..)| left_mm2 < *left) {
+            best = Some((left_mm2, taken_by(&placed, &frame), placed, left_out));
         }
     }
     let (mut placed, mut left_out) =
