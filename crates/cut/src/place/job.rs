@@ -94,7 +94,7 @@ pub struct Gaps {
 pub struct Effort {
     /// Seed of what is tried.
     pub seed: u64,
-    /// Steps of the search, each about a nanosecond.
+    /// Steps of the search, each some two nanoseconds.
     pub steps: u64,
 }
 
@@ -102,7 +102,7 @@ impl Default for Effort {
     fn default() -> Effort {
         Effort {
             seed: 1,
-            steps: 900_000_000,
+            steps: 450_000_000,
         }
     }
 }
