@@ -3,8 +3,8 @@
 //!
 //! A [`profile::Profile`] is a cutter as plain numbers. [`tracks::tracks`] takes a blank on the table and gives, for each
 //! contour, a few [`Cut`]s to choose from, with a plan for every hole and typed concerns; [`kerf`], [`lead`] and [`holes`]
-//! are its steps. [`kerf_test`] measures the kerf. Lengths are mm, in table coordinates. No order, no program, no file of
-//! a job is made by these.
+//! are its steps. [`kerf_test`] measures the kerf. [`order`] chooses among the cuts and puts them in order, [`motion`] times and
+//! bills them, [`place`] lays parts on a sheet. Lengths are mm, in table coordinates.
 
 mod compensate;
 pub mod dxf;
@@ -12,12 +12,12 @@ pub mod holes;
 pub mod kerf;
 pub mod kerf_test;
 pub mod lead;
-pub mod profile;
-pub mod rules;
-mod track;
 pub mod motion;
 pub mod order;
 pub mod place;
+pub mod profile;
+pub mod rules;
+mod track;
 pub mod tracks;
 
 pub use compensate::{NotOnEdge, OnEdge};
