@@ -5,6 +5,8 @@ use std::f64::consts::PI;
 use nalgebra::Point2;
 use shell::{Axis, InPlane, LoadCase, Point};
 
+use crate::grid::Grid;
+
 use crate::exact::{
     ACROSS, IN_PLANE, Known, SECTION, estimated, filled, kirsch, model, none, pulls, quarter_with_hole,
     solved, true_error,
@@ -152,6 +154,73 @@ fn a_plate_on_supports_under_a_wave_of_pressure() {
             moment_n: wave,
         };
         shares(&told, true_error(&model.mesh, &forces, known))
+    });
+    assert_believable(&found);
+}
+
+/// A quarter of Scordelis and Lo's roof under its own weight, with so many cells each way: mesh, forces, recovered.
+fn roof(cells: usize) -> (shell::Mesh, Vec<shell::PanelForces>, shell::Recovered) {
+    const RADIUS: f64 = 25.0;
+    const HALF_LENGTH: f64 = 25.0;
+    let half_angle = 40_f64.to_radians();
+    let section = shell::Section {
+        thickness_mm: 0.25,
+        elastic_mpa: 4.32e8,
+        poisson: 0.0,
+        density_t_mm3: 360.0,
+    };
+    let grid = Grid::new(cells, cells, |u, v| {
+        let angle = half_angle * v;
+        Point::new(HALF_LENGTH * u, RADIUS * angle.sin(), RADIUS * angle.cos())
+    });
+    let (middle, end) = (grid.row(0), grid.row(cells));
+    let model = model(grid.mesh(section, |_| 0), |node, at| {
+        let mut held = Vec::new();
+        if middle.contains(&node) {
+            held.extend([Axis::X, Axis::AboutY, Axis::AboutZ]);
+        } else if end.contains(&node) {
+            held.extend([Axis::Y, Axis::Z]);
+        }
+        if at.y < 1e-9 {
+            for axis in [Axis::Y, Axis::AboutX, Axis::AboutZ] {
+                if !held.contains(&axis) {
+                    held.push(axis);
+                }
+            }
+        }
+        held
+    });
+    let case = LoadCase {
+        gravity_mm_s2: -shell::Vector::z(),
+        ..LoadCase::default()
+    };
+    let solution = solved(&model, &case);
+    let forces = shell::forces(&model.mesh, &solution.moves);
+    let recovered = shell::recover(&model.mesh, &forces);
+    (model.mesh, forces, recovered)
+}
+
+#[test]
+fn a_curved_roof() {
+    // What a mesh of 96 cells recovers stands for the truth at the nodes it shares with the coarser ones.
+    const FINE: usize = 96;
+    let (_, _, fine) = roof(FINE);
+    let at_fine = |cells: usize, node: u32| {
+        let (i, j) = (node as usize / (cells + 1), node as usize % (cells + 1));
+        let times = FINE / cells;
+        // One patch and one section: recovered nodes are in the order of the mesh's.
+        fine.nodes[i * times * (FINE + 1) + j * times]
+    };
+    let found = effectivities("roof", &[1.0 / 8.0, 1.0 / 16.0, 1.0 / 24.0], |size| {
+        let cells = (1.0 / size).round() as usize;
+        let (mesh, forces, recovered) = roof(cells);
+        let told = shell::estimate(&mesh, &forces, &recovered);
+        let truth = shell::Recovered {
+            nodes: recovered.nodes.iter().map(|at| at_fine(cells, at.node)).collect(),
+            of_triangle: recovered.of_triangle.clone(),
+        };
+        let truly = shell::estimate(&mesh, &forces, &truth).whole;
+        shares(&told, truly)
     });
     assert_believable(&found);
 }
