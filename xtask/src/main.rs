@@ -75,7 +75,7 @@ fn bench() -> ExitCode {
         &["build", "--release", "--locked", "--bin", "gusset"],
     );
     figures::print(&mut steps);
-    for room in ["plane", "survey", "sheet", "fit", "job"] {
+    for room in ["plane", "survey", "sheet", "fit", "shell", "prove", "cut", "job"] {
         steps.cargo(
             &format!("benchmarks of {room}"),
             &["bench", "--locked", "-p", room, "--benches"],
