@@ -8,6 +8,7 @@
 
 mod compensate;
 pub mod dxf;
+pub mod gcode;
 pub mod holes;
 pub mod kerf;
 pub mod kerf_test;
@@ -19,6 +20,7 @@ pub mod profile;
 pub mod rules;
 mod track;
 pub mod tracks;
+pub mod verify;
 
 pub use compensate::{NotOnEdge, OnEdge};
 pub use track::{Cut, Of, Track};

@@ -1,0 +1,217 @@
+//! The path for a machine that shifts by half the kerf itself: the middle of the kerf moved back onto the edge of the
+//! part.
+//!
+//! The straight lead-in carries the shift in, and a straight last piece carries it out. In between every edge is moved
+//! toward the part; arcs that only rounded a corner vanish into it.
+
+use std::f64::consts::TAU;
+
+use plane::{Outline, Point, Segment, Vector, crossing_of_lines};
+
+use crate::track::{Cut, Of};
+
+/// Why a track cannot be moved back onto the edge.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum NoEdge {
+    /// The shift must come in over a straight lead.
+    #[error("its lead-in does not begin with a straight line")]
+    NoStraightLead,
+    /// Nobody can tell which side the part is on.
+    #[error("its contour does not go once around")]
+    NotAround,
+    /// An arc of the track is tighter than the kerf can cut.
+    #[error("an arc of {radius_mm:.3} mm at ({:.3}, {:.3}) is tighter than half the kerf", at.x, at.y)]
+    TooTight {
+        /// Its centre.
+        at: Point,
+        /// Its radius in the middle of the kerf, mm.
+        radius_mm: f64,
+    },
+    /// Two edges that meet in the middle of the kerf do not meet on the part.
+    #[error("the edges that meet at ({:.3}, {:.3}) do not meet on the part", at.x, at.y)]
+    NoCorner {
+        /// Where they meet in the middle of the kerf.
+        at: Point,
+    },
+}
+
+/// What the program says instead of the track.
+pub(super) struct Shifted {
+    /// G41 when the torch runs left of the edge, G42 when right.
+    pub(super) word: &'static str,
+    /// The lead-in, then the edges of the part; what follows the last comes after G40.
+    pub(super) edges: Vec<Segment>,
+    /// The straight way out, in the middle of the kerf; none when the torch goes off on the edge.
+    pub(super) way_out: Option<Segment>,
+}
+
+/// Ends this near are one: rounding of an offset.
+const JOINED_MM: f64 = 1e-6;
+/// An arc whose radius shrinks to less is the corner itself.
+const CORNER_MM: f64 = 1e-4;
+
+pub(super) fn shifted_to_edge(cut: &Cut) -> Result<Shifted, NoEdge> {
+    let edges: Vec<Segment> = cut.track.segments().collect();
+    let [first, last] = cut.around;
+    let (Some(lead @ Segment::Line { .. }), true) = (edges.first().copied(), first > 0) else {
+        return Err(NoEdge::NoStraightLead);
+    };
+    let contour = cut.track.vertices.get(first..last).unwrap_or(&[]);
+    let outline = Outline::new(contour.to_vec()).map_err(|_| NoEdge::NotAround)?;
+    let part_on_left = outline.is_counter_clockwise() == matches!(cut.of, Of::Outline { .. });
+    let left_mm = if part_on_left {
+        cut.kerf_mm / 2.0
+    } else {
+        -cut.kerf_mm / 2.0
+    };
+    let (middle, way_out) = match edges[1..].split_last() {
+        Some((out @ Segment::Line { .. }, middle)) if !middle.is_empty() => (middle, Some(*out)),
+        _ => (&edges[1..], None),
+    };
+    let mut moved: Vec<Moved> = Vec::with_capacity(middle.len());
+    for edge in middle {
+        let Some(next) = Moved::new(edge, left_mm)? else {
+            continue;
+        };
+        let next = match moved.last_mut() {
+            Some(before) => {
+                let (end, next) = join(before, next, edge.from())?;
+                before.to = end;
+                next
+            }
+            None => next,
+        };
+        moved.push(next);
+    }
+    let Some(start) = moved.first().map(|edge| edge.from) else {
+        return Err(NoEdge::NotAround);
+    };
+    let mut edges = vec![Segment::line(lead.from(), start)];
+    edges.extend(moved.iter().map(Moved::segment));
+    Ok(Shifted {
+        word: if part_on_left { "G42" } else { "G41" },
+        edges,
+        way_out,
+    })
+}
+
+/// An edge moved sideways, still to be joined to its neighbours.
+#[derive(Clone, Copy)]
+struct Moved {
+    from: Point,
+    to: Point,
+    /// Centre, and whether it turns counter-clockwise.
+    arc: Option<(Point, bool)>,
+}
+
+impl Moved {
+    fn new(edge: &Segment, left_mm: f64) -> Result<Option<Moved>, NoEdge> {
+        match *edge {
+            Segment::Line { from, to } => {
+                let along = (to - from).normalize();
+                let off = Vector::new(-along.y, along.x) * left_mm;
+                Ok(Some(Moved {
+                    from: from + off,
+                    to: to + off,
+                    arc: None,
+                }))
+            }
+            Segment::Arc {
+                from,
+                to,
+                centre,
+                radius_mm,
+                sweep_rad,
+            } => {
+                let moved_mm = radius_mm - left_mm * sweep_rad.signum();
+                if moved_mm < -CORNER_MM {
+                    return Err(NoEdge::TooTight {
+                        at: centre,
+                        radius_mm,
+                    });
+                }
+                let share = moved_mm / radius_mm;
+                Ok((moved_mm > CORNER_MM).then(|| Moved {
+                    from: centre + (from - centre) * share,
+                    to: centre + (to - centre) * share,
+                    arc: Some((centre, sweep_rad > 0.0)),
+                }))
+            }
+        }
+    }
+
+    fn segment(&self) -> Segment {
+        let Some((centre, counter_clockwise)) = self.arc else {
+            return Segment::line(self.from, self.to);
+        };
+        let (a, b) = (self.from - centre, self.to - centre);
+        let turn = a.perp(&b).atan2(a.dot(&b));
+        let sweep_rad = match (counter_clockwise, turn > 0.0) {
+            (true, false) => turn + TAU,
+            (false, true) => turn - TAU,
+            _ => turn,
+        };
+        Segment::Arc {
+            from: self.from,
+            to: self.to,
+            centre,
+            radius_mm: a.norm(),
+            sweep_rad,
+        }
+    }
+}
+
+/// Where the first ends, and the second from there on.
+fn join(first: &Moved, mut second: Moved, corner: Point) -> Result<(Point, Moved), NoEdge> {
+    if (first.to - second.from).norm() <= JOINED_MM {
+        return Ok((first.to, second));
+    }
+    let nearest = carriers_meet(first, &second)
+        .into_iter()
+        .min_by(|a, b| (a - corner).norm().total_cmp(&(b - corner).norm()))
+        .ok_or(NoEdge::NoCorner { at: corner })?;
+    second.from = nearest;
+    Ok((nearest, second))
+}
+
+/// Where the endless lines and whole circles that carry two edges meet.
+fn carriers_meet(first: &Moved, second: &Moved) -> Vec<Point> {
+    match (first.arc, second.arc) {
+        (None, None) => crossing_of_lines(
+            first.from,
+            first.to - first.from,
+            second.from,
+            second.to - second.from,
+        )
+        .into_iter()
+        .collect(),
+        (None, Some((centre, _))) => on_circle(first, centre, (second.from - centre).norm()),
+        (Some((centre, _)), None) => on_circle(second, centre, (first.to - centre).norm()),
+        (Some((a, _)), Some((b, _))) => {
+            let (ra, rb) = ((first.to - a).norm(), (second.from - b).norm());
+            let between = b - a;
+            let apart = between.norm();
+            if apart <= JOINED_MM {
+                return Vec::new();
+            }
+            let unit = between / apart;
+            let along = (apart + (ra - rb) * (ra + rb) / apart) / 2.0;
+            half_chord(a + unit * along, Vector::new(-unit.y, unit.x), ra, along)
+        }
+    }
+}
+
+fn on_circle(line: &Moved, centre: Point, radius_mm: f64) -> Vec<Point> {
+    let unit = (line.to - line.from).normalize();
+    let foot = line.from + unit * unit.dot(&(centre - line.from));
+    half_chord(foot, unit, radius_mm, (foot - centre).norm())
+}
+
+fn half_chord(foot: Point, unit: Vector, radius_mm: f64, off_mm: f64) -> Vec<Point> {
+    let square = (radius_mm - off_mm) * (radius_mm + off_mm);
+    if square < -JOINED_MM * radius_mm {
+        return Vec::new();
+    }
+    let half = unit * square.max(0.0).sqrt();
+    vec![foot - half, foot + half]
+}

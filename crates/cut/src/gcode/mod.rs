@@ -1,0 +1,23 @@
+//! The program that a cutting table runs: RS-274 words, in the machine's own dialect.
+//!
+//! Words, arcs and their limits follow the RS274/NGC interpreter of NIST (NISTIR 6556). [`checked_program`] is the way to
+//! a file: it gives a text only after [`crate::verify`], which shares no code with the writer, has read it and found every
+//! part, every hole and every pierce where it belongs.
+
+mod checked;
+mod compensate;
+mod dialect;
+mod number;
+mod path;
+mod text;
+mod work;
+mod write;
+
+pub use checked::{Surroundings, checked_dry_run, checked_program};
+pub use compensate::NoEdge;
+pub use dialect::{
+    ArcCentres, ArcPieces, Comments, Compensation, Dialect, DialectError, EndWord, Heights, OnOff,
+    PierceDelay, ProgramUnit, zero_in_words,
+};
+pub use work::{ProgramError, TorchSetting, Work};
+pub use write::{write_dry_run, write_program};

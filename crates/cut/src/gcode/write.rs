@@ -1,0 +1,222 @@
+//! The program and its dry run as text.
+
+use plane::Segment;
+
+use super::compensate::{Shifted, shifted_to_edge};
+use super::dialect::{
+    Compensation, Dialect, EndWord, Heights, OnOff, PierceDelay, ProgramUnit, zero_in_words,
+};
+use super::number::plain;
+use super::path::Pen;
+use super::text::Lines;
+use super::work::{ProgramError, Work};
+use crate::track::Cut;
+
+/// The program that cuts, not yet read back: see [`super::checked_program`].
+///
+/// # Errors
+/// [`ProgramError`] when the dialect, a number or a track cannot be written.
+pub fn write_program(work: &Work, dialect: &Dialect) -> Result<String, ProgramError> {
+    work.check(dialect)?;
+    let mut writer = Writer::new(work, dialect);
+    writer.head("Cuts the parts.");
+    match dialect.compensation {
+        Compensation::Here => writer
+            .lines
+            .comment("Kerf: the path is the middle of the kerf. Set no kerf at the machine."),
+        Compensation::MachineTable { slot } => writer.lines.comment(&format!(
+            "Kerf: the machine shifts the path. Row {slot} of its table must hold {:.3} mm.",
+            work.cuts[0].kerf_mm
+        )),
+        Compensation::MachineWidth => writer
+            .lines
+            .comment("Kerf: the machine shifts the path by the width that stands in the program."),
+    }
+    writer.set_up();
+    for (i, cut) in work.cuts.iter().enumerate() {
+        writer.cut(i + 1, cut)?;
+    }
+    Ok(writer.finish())
+}
+
+/// The same contours traced at travel height with the torch off, so that the person at the table sees where the cuts
+/// will be. Not yet read back: see [`super::checked_dry_run`].
+///
+/// # Errors
+/// [`ProgramError`] when the dialect, a number or a track cannot be written.
+pub fn write_dry_run(work: &Work, dialect: &Dialect) -> Result<String, ProgramError> {
+    work.check(dialect)?;
+    let mut writer = Writer::new(work, dialect);
+    writer.head("Dry run: traces the cuts. The torch is never lit.");
+    writer.set_up();
+    for (i, cut) in work.cuts.iter().enumerate() {
+        writer.trace(i + 1, cut);
+    }
+    Ok(writer.finish())
+}
+
+struct Writer<'a> {
+    work: &'a Work<'a>,
+    dialect: &'a Dialect,
+    lines: Lines,
+    pen: Pen,
+}
+
+impl<'a> Writer<'a> {
+    fn new(work: &'a Work<'a>, dialect: &'a Dialect) -> Writer<'a> {
+        Writer {
+            work,
+            dialect,
+            lines: Lines::new(dialect),
+            pen: Pen::new(dialect, work.zero),
+        }
+    }
+
+    fn head(&mut self, what: &str) {
+        let work = self.work;
+        self.lines.comment(&format!("Job: {}", work.title));
+        self.lines.comment(what);
+        self.lines.comment(&format!("Stock: {}", work.stock));
+        let size = work.sheet[1] - work.sheet[0];
+        self.lines
+            .comment(&format!("Sheet: {:.1} x {:.1} mm", size.x, size.y));
+        self.lines
+            .comment(&format!("Zero: {}", zero_in_words(work.zero, work.sheet)));
+        self.lines.comment(match self.dialect.unit {
+            ProgramUnit::Millimetre => "Units: millimetres, feeds in mm/min",
+            ProgramUnit::Inch => "Units: inches, feeds in in/min",
+        });
+        if self.dialect.heights == Heights::Written {
+            self.lines.comment("Z 0 is the top of the sheet");
+        }
+        for caution in work.cautions {
+            self.lines.comment(&format!("Caution: {caution}"));
+        }
+    }
+
+    fn set_up(&mut self) {
+        self.lines
+            .line(&format!("G17 {} G90 G94 G40", self.dialect.unit.word()));
+        self.lines.line(&self.dialect.torch.off);
+        self.rise();
+    }
+
+    /// Up to travel height, when the program has a say in it.
+    fn rise(&mut self) {
+        if self.dialect.heights == Heights::Written {
+            self.height("G0", self.work.torch.travel_height_mm);
+        }
+    }
+
+    fn height(&mut self, word: &str, mm: f64) {
+        let z = self.pen.scale().word_of_mm('Z', mm);
+        self.lines.line(&format!("{word} {z}"));
+    }
+
+    fn feed(&self, mm_min: f64) -> String {
+        plain('F', mm_min / self.dialect.unit.in_mm())
+    }
+
+    fn cut(&mut self, number: usize, cut: &Cut) -> Result<(), ProgramError> {
+        let Some(start) = cut.track.start() else {
+            return Err(ProgramError::NoPath {
+                name: cut.name.clone(),
+            });
+        };
+        self.lines.comment(&format!("Cut {number}: {}", cut.name));
+        if let Some(travel) = self.pen.straight("G0", start) {
+            self.lines.line(&travel);
+        }
+        let torch = self.work.torch;
+        let written = self.dialect.heights == Heights::Written;
+        if written {
+            self.height("G0", torch.pierce_height_mm);
+        }
+        self.lines.line(&self.dialect.torch.on);
+        if self.dialect.pierce_delay == PierceDelay::Dwell {
+            self.lines
+                .line(&format!("G4 {}", plain('P', torch.pierce_delay_s)));
+        }
+        let feed = self.feed(cut.feed_mm_min);
+        if written {
+            let z = self.pen.scale().word_of_mm('Z', torch.cut_height_mm);
+            self.lines.line(&format!("G1 {z} {feed}"));
+        }
+        self.control(|switch| &switch.on);
+        match self.dialect.compensation {
+            Compensation::Here => self.follow(cut.track.segments(), &feed),
+            Compensation::MachineTable { slot } => {
+                self.follow_shifted(cut, "", &format!("D{slot}"), &feed)?;
+            }
+            Compensation::MachineWidth => {
+                let width = self.pen.scale().word_of_mm('D', cut.kerf_mm);
+                self.follow_shifted(cut, ".1", &width, &feed)?;
+            }
+        }
+        self.control(|switch| &switch.off);
+        self.lines.line(&self.dialect.torch.off);
+        self.rise();
+        Ok(())
+    }
+
+    fn control(&mut self, word: impl Fn(&OnOff) -> &String) {
+        if let Some(switch) = &self.dialect.height_control {
+            self.lines.line(word(switch));
+        }
+    }
+
+    /// The edges one by one, the feed on the first.
+    fn follow(&mut self, edges: impl IntoIterator<Item = Segment>, feed: &str) {
+        let mut feed = Some(feed);
+        for edge in edges {
+            for words in self.pen.edge(&edge) {
+                match feed.take() {
+                    Some(feed) => self.lines.line(&format!("{words} {feed}")),
+                    None => self.lines.line(&words),
+                }
+            }
+        }
+    }
+
+    fn follow_shifted(
+        &mut self,
+        cut: &Cut,
+        dynamic: &str,
+        width: &str,
+        feed: &str,
+    ) -> Result<(), ProgramError> {
+        let Shifted { word, edges, way_out } = shifted_to_edge(cut).map_err(|why| ProgramError::NoEdge {
+            name: cut.name.clone(),
+            why,
+        })?;
+        self.lines.line(&format!("{word}{dynamic} {width}"));
+        self.follow(edges, feed);
+        self.lines.line("G40");
+        self.follow(way_out, feed);
+        Ok(())
+    }
+
+    /// Once around the contour at travel height.
+    fn trace(&mut self, number: usize, cut: &Cut) {
+        self.lines.comment(&format!("Cut {number}: {}", cut.name));
+        let [first, last] = cut.around;
+        if let Some(start) = cut.track.vertices.get(first)
+            && let Some(travel) = self.pen.straight("G0", start.at)
+        {
+            self.lines.line(&travel);
+        }
+        let feed = self.feed(self.work.torch.dry_feed_mm_min);
+        let around = cut.track.segments().skip(first).take(last - first);
+        self.follow(around, &feed);
+    }
+
+    fn finish(mut self) -> String {
+        self.lines.comment("Done. The torch is off.");
+        self.lines.line(&self.dialect.torch.off);
+        self.lines.line(match self.dialect.end {
+            EndWord::M2 => "M2",
+            EndWord::M30 => "M30",
+        });
+        self.lines.finish()
+    }
+}

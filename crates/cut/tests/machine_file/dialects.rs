@@ -1,0 +1,192 @@
+//! Every dialect writes the same cuts.
+
+use cut::gcode::*;
+use plane::Point;
+
+use crate::sheet::{Lead, Sheet, angle, plate, two_parts};
+
+fn every_dialect() -> Vec<Dialect> {
+    let plain = Dialect::default;
+    let inch = Dialect {
+        unit: ProgramUnit::Inch,
+        decimals_n: 5,
+        ..plain()
+    };
+    vec![
+        plain(),
+        Dialect {
+            comments: Comments::Semicolon,
+            line_numbers: Some(10),
+            end: EndWord::M30,
+            ..plain()
+        },
+        Dialect {
+            arc_centres: ArcCentres::Absolute,
+            arc_pieces: ArcPieces::QuarterTurns,
+            ..plain()
+        },
+        Dialect {
+            heights: Heights::ByMachine,
+            pierce_delay: PierceDelay::ByMachine,
+            torch: OnOff::new("M64 P0", "M65 P0"),
+            height_control: Some(OnOff::new("M64 P1", "M65 P1")),
+            decimals_n: 6,
+            ..plain()
+        },
+        Dialect {
+            height_control: Some(OnOff::new("M50 P1", "M50 P0")),
+            torch: OnOff::new("M3 S1", "M5"),
+            ..inch.clone()
+        },
+        inch.clone(),
+        Dialect {
+            compensation: Compensation::MachineTable { slot: 7 },
+            ..plain()
+        },
+        Dialect {
+            compensation: Compensation::MachineWidth,
+            ..inch
+        },
+        Dialect {
+            compensation: Compensation::MachineWidth,
+            arc_pieces: ArcPieces::QuarterTurns,
+            arc_centres: ArcCentres::Absolute,
+            ..plain()
+        },
+    ]
+}
+
+#[test]
+fn every_dialect_writes_a_program_that_reads_back_right() {
+    for dialect in every_dialect() {
+        for zero in [
+            Point::new(0.0, 0.0),
+            Point::new(1250.0, 0.0),
+            Point::new(317.3, 88.8),
+        ] {
+            let sheet = Sheet { zero, ..two_parts() };
+            let text = sheet.text(&dialect);
+            assert_eq!(text, sheet.text(&dialect), "the same work gives the same bytes");
+            assert!(text.is_ascii());
+        }
+    }
+}
+
+#[test]
+fn the_head_says_stock_zero_unit_and_cautions() {
+    let sheet = two_parts();
+    let cautions = ["Zinc makes fume: keep out of it.".to_owned()];
+    let work = Work {
+        cautions: &cautions,
+        ..sheet.work()
+    };
+    let text = checked_program(&work, &Dialect::default(), &sheet.on()).expect("it is right");
+    let head: Vec<&str> = text.lines().take_while(|line| line.starts_with('(')).collect();
+    for said in [
+        "( Stock: S235 3 mm )",
+        "( Zero: the lower left corner of the sheet )",
+        "( Units: millimetres, feeds in mm/min )",
+        "( Caution: Zinc makes fume: keep out of it. )",
+    ] {
+        assert!(head.contains(&said), "{said}: {head:#?}");
+    }
+}
+
+#[test]
+fn an_arc_stays_an_arc_and_a_circle_is_two_halves() {
+    let sheet = Sheet::new(vec![plate(plane::Vector::new(30.0, 40.0))], 1.5, Lead::Arc);
+    let text = sheet.text(&Dialect::default());
+    let bolt: Vec<&str> = text
+        .split("( Cut ")
+        .nth(1)
+        .expect("the bolt hole is first")
+        .lines()
+        .filter(|line| line.starts_with("G2") || line.starts_with("G3"))
+        .collect();
+    // Lead-in, a quarter, a half, a quarter, and a little over.
+    assert_eq!(bolt.len(), 5, "{bolt:#?}");
+}
+
+#[test]
+fn the_dry_run_never_lights_the_torch_and_stays_up() {
+    for dialect in every_dialect() {
+        let sheet = two_parts();
+        let text = checked_dry_run(&sheet.work(), &dialect, &sheet.on()).expect("the dry run is right");
+        assert!(
+            !text.lines().any(|line| line.ends_with(&dialect.torch.on)),
+            "{text}"
+        );
+        assert!(text.contains("torch is never lit"));
+        assert!(!text.contains("G41") && !text.contains("G42"));
+    }
+}
+
+#[test]
+fn what_lies_off_the_table_or_under_a_clamp_is_not_written() {
+    let sheet = two_parts();
+    let mut on = sheet.on();
+    on.table[1].x = 250.0;
+    let wrong = checked_program(&sheet.work(), &Dialect::default(), &on).expect_err("the angle lies off");
+    assert!(
+        wrong
+            .iter()
+            .any(|w| matches!(w, cut::verify::Wrong::OffTable { .. })),
+        "{wrong:?}"
+    );
+    let clamp = [plane::Region::solid(
+        plane::Outline::rectangle(Point::new(60.0, 20.0), Point::new(80.0, 45.0)).expect("a clamp"),
+    )];
+    let on = Surroundings {
+        clamps: &clamp,
+        ..sheet.on()
+    };
+    let wrong =
+        checked_program(&sheet.work(), &Dialect::default(), &on).expect_err("the clamp is in the way");
+    assert!(
+        wrong
+            .iter()
+            .any(|w| matches!(w, cut::verify::Wrong::IntoClamp { .. })),
+        "{wrong:?}"
+    );
+    let wrong = checked_dry_run(&sheet.work(), &Dialect::default(), &on).expect_err("the dry run too");
+    assert!(
+        wrong
+            .iter()
+            .any(|w| matches!(w, cut::verify::Wrong::IntoClamp { .. })),
+        "{wrong:?}"
+    );
+}
+
+#[test]
+fn work_that_cannot_be_written_is_told() {
+    let sheet = Sheet::new(vec![angle(plane::Vector::new(30.0, 40.0))], 1.5, Lead::Arc);
+    let machine = Dialect {
+        compensation: Compensation::MachineTable { slot: 1 },
+        ..Dialect::default()
+    };
+    assert!(matches!(
+        write_program(&sheet.work(), &machine),
+        Err(ProgramError::NoEdge {
+            why: NoEdge::NoStraightLead,
+            ..
+        })
+    ));
+    let none = Work {
+        cuts: &[],
+        ..sheet.work()
+    };
+    assert_eq!(
+        write_program(&none, &Dialect::default()),
+        Err(ProgramError::NoCuts)
+    );
+    let mut cuts = sheet.cuts.clone();
+    cuts[0].feed_mm_min = f64::NAN;
+    let wild = Work {
+        cuts: &cuts,
+        ..sheet.work()
+    };
+    assert!(matches!(
+        write_program(&wild, &Dialect::default()),
+        Err(ProgramError::OutOfRange { .. })
+    ));
+}

@@ -1,0 +1,111 @@
+//! Random sheets: whatever is written reads back right. `GUSSET_SHEETS` sets how many, for a long soak.
+
+use cut::gcode::{ArcCentres, ArcPieces, Compensation, Dialect, ProgramUnit};
+use plane::{Outline, Point, Region, Vector};
+use proptest::prelude::*;
+
+use crate::sheet::{Lead, Sheet, rounded_rectangle};
+
+/// A part within a cell of 120 mm about its middle.
+fn part() -> impl Strategy<Value = Region> {
+    let disc = (40.0..90.0_f64, 6.0..30.0_f64, -2.0..2.0_f64).prop_map(|(dia, hole, off)| {
+        let outer = Outline::circle(Point::origin(), dia).expect("a disc");
+        let hole = Outline::circle(Point::new(off, -off), hole).expect("a hole");
+        Region::new(outer, vec![hole]).expect("a ring")
+    });
+    let plate = (
+        30.0..100.0_f64,
+        40.0..100.0_f64,
+        0.5..12.0_f64,
+        5.0..12.0_f64,
+        0.1..3.0_f64,
+    )
+        .prop_map(|(width, height, radius, hole, slant)| {
+            let (x, y) = (width / 2.0, height / 2.0);
+            let outer = rounded_rectangle(Point::new(-x, -y), Point::new(x, y), radius);
+            let slot = Outline::slot(
+                Point::new(-4.0, 8.0 - slant),
+                Point::new(4.0, 8.0 + slant),
+                hole / 2.0 + 3.0,
+            );
+            let round = Outline::circle(Point::new(0.0, -8.0), hole).expect("a hole");
+            Region::new(outer, vec![slot.expect("a slot"), round]).expect("a plate")
+        });
+    let bar = (10.0..40.0_f64, 20.0..40.0_f64, 0.0..6.28_f64, 4.0..15.0_f64).prop_map(
+        |(half, width, turn, hole)| {
+            let along = Vector::new(turn.cos(), turn.sin()) * half;
+            let outer =
+                Outline::slot(Point::origin() - along, Point::origin() + along, width).expect("a bar");
+            let hole = Outline::circle(Point::origin() + along, hole).expect("a hole");
+            Region::new(outer, vec![hole]).expect("a bar")
+        },
+    );
+    let angle = (20.0..60.0_f64, 15.0..30.0_f64, 0.0..6.28_f64).prop_map(|(leg, wide, turn)| {
+        let points: Vec<Point> = [
+            (0.0, 0.0),
+            (leg + wide, 0.0),
+            (leg + wide, wide),
+            (wide, wide),
+            (wide, leg + wide),
+            (0.0, leg + wide),
+        ]
+        .into_iter()
+        .map(|(x, y)| Point::new(x - leg / 2.0, y - leg / 2.0))
+        .collect();
+        let outer = Outline::polygon(&points).expect("an angle");
+        Region::solid(outer).transformed(&nalgebra::Isometry2::rotation(turn))
+    });
+    prop_oneof![disc, plate, bar, angle]
+}
+
+fn sheet() -> impl Strategy<Value = Sheet> {
+    let parts = prop::collection::vec(part(), 1..7);
+    (parts, 0.4..2.4_f64, any::<bool>(), -50.0..1300.0_f64).prop_map(|(parts, kerf_mm, arc, zero)| {
+        let placed = parts
+            .into_iter()
+            .enumerate()
+            .map(|(i, part)| {
+                let (column, row) = (i % 3, i / 3);
+                part.translated(Vector::new(
+                    110.0 + 170.0 * column as f64,
+                    110.0 + 170.0 * row as f64,
+                ))
+            })
+            .collect();
+        let mut sheet = Sheet::new(placed, kerf_mm, if arc { Lead::Arc } else { Lead::Line });
+        sheet.zero = Point::new(zero, -zero / 3.0);
+        sheet
+    })
+}
+
+fn count() -> u32 {
+    const IN_A_PLAIN_RUN: u32 = 48;
+    std::env::var("GUSSET_SHEETS")
+        .ok()
+        .and_then(|count| count.parse().ok())
+        .unwrap_or(IN_A_PLAIN_RUN)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(count()))]
+
+    #[test]
+    fn every_sheet_reads_back_right(sheet in sheet(), form in 0..4_u8) {
+        let plain = Dialect::default();
+        let dialect = match form {
+            0 => plain,
+            1 => Dialect { unit: ProgramUnit::Inch, decimals_n: 5, ..plain },
+            2 => Dialect { arc_centres: ArcCentres::Absolute, arc_pieces: ArcPieces::QuarterTurns, ..plain },
+            _ => {
+                let straight = sheet.cuts.iter().all(|cut| cut.track.vertices[0].bulge == 0.0);
+                if straight {
+                    Dialect { compensation: Compensation::MachineWidth, ..plain }
+                } else {
+                    plain
+                }
+            }
+        };
+        let checked = cut::gcode::checked_program(&sheet.work(), &dialect, &sheet.on());
+        prop_assert!(checked.is_ok(), "{:#?}\n{}", checked, cut::gcode::write_program(&sheet.work(), &dialect)?);
+    }
+}
