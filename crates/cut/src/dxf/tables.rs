@@ -51,7 +51,32 @@ impl TableWriter<'_> {
     }
 }
 
-pub(super) fn write(tags: &mut Tags, fixed: &Fixed, version: DxfVersion, extent: Extent) {
+/// A layer as it stands in the table.
+pub(super) struct LayerRow {
+    pub(super) name: String,
+    pub(super) colour: i64,
+    pub(super) line_kind: &'static str,
+}
+
+/// The layers of a blank.
+pub(super) fn plate_layers() -> Vec<LayerRow> {
+    Layer::ALL
+        .into_iter()
+        .map(|each| LayerRow {
+            name: each.name().to_owned(),
+            colour: colour(each),
+            line_kind: line_kind(each),
+        })
+        .collect()
+}
+
+pub(super) fn write(
+    tags: &mut Tags,
+    fixed: &Fixed,
+    version: DxfVersion,
+    extent: Extent,
+    layers: &[LayerRow],
+) {
     tags.section("TABLES", |tags| {
         let mut writer = TableWriter {
             tags,
@@ -68,10 +93,10 @@ pub(super) fn write(tags: &mut Tags, fixed: &Fixed, version: DxfVersion, extent:
                 kind.write(t.row("LTYPE", "AcDbLinetypeTableRecord", kind.name), version);
             }
         });
-        writer.table("LAYER", Layer::ALL.len() + 1, |t| {
+        writer.table("LAYER", layers.len() + 1, |t| {
             layer(t, "0", PAPER_BLACK, CONTINUOUS);
-            for each in Layer::ALL {
-                layer(t, each.name(), colour(each), line_kind(each));
+            for each in layers {
+                layer(t, &each.name, each.colour, each.line_kind);
             }
         });
         writer.table("STYLE", 1, |t| {
@@ -131,7 +156,7 @@ fn view(tags: &mut Tags, [low, high]: Extent) {
 }
 
 /// Colour numbers of the format: each kind of line has one that stands apart on white and on black.
-const PAPER_BLACK: i64 = 7;
+pub(super) const PAPER_BLACK: i64 = 7;
 
 fn colour(layer: Layer) -> i64 {
     match layer {
@@ -145,7 +170,7 @@ fn colour(layer: Layer) -> i64 {
 }
 
 /// The solid line under the name the format gives it.
-const CONTINUOUS: &str = "CONTINUOUS";
+pub(super) const CONTINUOUS: &str = "CONTINUOUS";
 const LONG_DASH: &str = "FOLD_LONG_DASH";
 const DASH_DOT_DOT: &str = "FOLD_DASH_TWO_DOTS";
 

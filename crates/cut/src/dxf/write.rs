@@ -4,7 +4,7 @@ use plane::Vertex;
 
 use super::drawing::{Drawing, Layer};
 use super::frame::{self, Fixed};
-use super::tables;
+use super::tables::{self, LayerRow};
 use super::tags::{Handle, Tags};
 
 /// Which form of the format.
@@ -59,20 +59,34 @@ pub struct DxfOptions {
 /// Loops are closed polylines with bulges; circles stay circles; drill centres are points. R2000 files carry the unit in
 /// `$INSUNITS` and `$MEASUREMENT`.
 pub fn write_dxf(drawing: &Drawing, options: DxfOptions) -> String {
-    let extent = drawing.extent_mm().map(|corner| corner / options.unit.in_mm());
+    write_entities(
+        options,
+        drawing.extent_mm(),
+        &tables::plate_layers(),
+        |pen: &mut Pen| pen.draw(drawing),
+    )
+}
+
+/// A whole file round these entities.
+pub(super) fn write_entities(
+    options: DxfOptions,
+    extent_mm: [plane::Point; 2],
+    layers: &[LayerRow],
+    draw: impl FnOnce(&mut Pen),
+) -> String {
+    let extent = extent_mm.map(|corner| corner / options.unit.in_mm());
     let mut tags = Tags::default();
     let fixed = Fixed::new(&mut tags);
     let body = {
-        tables::write(&mut tags, &fixed, options.version, extent);
+        tables::write(&mut tags, &fixed, options.version, extent, layers);
         frame::blocks(&mut tags, &fixed, options.version);
         tags.section("ENTITIES", |tags| {
-            Pen {
+            draw(&mut Pen {
                 tags,
                 version: options.version,
                 owner: fixed.model_record,
                 mm: 1.0 / options.unit.in_mm(),
-            }
-            .draw(drawing);
+            });
         });
         if options.version == DxfVersion::R2000 {
             frame::objects(&mut tags, &fixed);
@@ -89,7 +103,7 @@ pub fn write_dxf(drawing: &Drawing, options: DxfOptions) -> String {
 }
 
 /// Draws entities in the file's unit.
-struct Pen<'a> {
+pub(super) struct Pen<'a> {
     tags: &'a mut Tags,
     version: DxfVersion,
     owner: Handle,
@@ -100,23 +114,20 @@ struct Pen<'a> {
 impl Pen<'_> {
     fn draw(&mut self, drawing: &Drawing) {
         for outline in &drawing.loops {
-            match self.version {
-                DxfVersion::R2000 => self.light_polyline(outline.layer, &outline.vertices),
-                DxfVersion::R12 => self.polyline(outline.layer, &outline.vertices),
-            }
+            self.run(outline.layer.name(), &outline.vertices, CLOSED);
         }
         for circle in &drawing.circles {
-            self.start("CIRCLE", circle.layer, "AcDbCircle");
+            self.start("CIRCLE", circle.layer.name(), "AcDbCircle");
             self.place(10, circle.centre, true);
             self.tags.number(40, circle.dia_mm / 2.0 * self.mm);
         }
         for line in &drawing.lines {
-            self.start("LINE", line.layer, "AcDbLine");
+            self.start("LINE", line.layer.name(), "AcDbLine");
             self.place(10, line.from, true);
             self.place(11, line.to, true);
         }
         for words in &drawing.words {
-            self.start("TEXT", words.layer, "AcDbText");
+            self.start("TEXT", words.layer.name(), "AcDbText");
             self.place(10, words.at, true);
             self.tags
                 .number(40, words.height_mm * self.mm)
@@ -126,12 +137,12 @@ impl Pen<'_> {
             }
         }
         for &centre in &drawing.centres {
-            self.start("POINT", Layer::DrillCentres, "AcDbPoint");
+            self.start("POINT", Layer::DrillCentres.name(), "AcDbPoint");
             self.place(10, centre, true);
         }
     }
 
-    fn start(&mut self, kind: &str, layer: Layer, class: &str) {
+    fn start(&mut self, kind: &str, layer: &str, class: &str) {
         self.tags.text(0, kind);
         if self.version == DxfVersion::R2000 {
             let handle = self.tags.new_handle();
@@ -139,10 +150,10 @@ impl Pen<'_> {
                 .handle(5, handle)
                 .handle(330, self.owner)
                 .text(100, "AcDbEntity")
-                .text(8, layer.name())
+                .text(8, layer)
                 .text(100, class);
         } else {
-            self.tags.text(8, layer.name());
+            self.tags.text(8, layer);
         }
     }
 
@@ -151,11 +162,19 @@ impl Pen<'_> {
             .place(code, at.x * self.mm, at.y * self.mm, with_z.then_some(0.0));
     }
 
-    fn light_polyline(&mut self, layer: Layer, vertices: &[Vertex]) {
+    /// A run of lines and arcs in the form's own kind of entity: closed or open by its flag.
+    pub(super) fn run(&mut self, layer: &str, vertices: &[Vertex], flag: i64) {
+        match self.version {
+            DxfVersion::R2000 => self.light_polyline(layer, vertices, flag),
+            DxfVersion::R12 => self.polyline(layer, vertices, flag),
+        }
+    }
+
+    fn light_polyline(&mut self, layer: &str, vertices: &[Vertex], flag: i64) {
         self.start("LWPOLYLINE", layer, "AcDbPolyline");
         self.tags
             .whole(90, vertices.len() as i64)
-            .whole(70, CLOSED)
+            .whole(70, flag)
             .number(43, 0.0);
         for vertex in vertices {
             self.place(10, vertex.at, false);
@@ -165,12 +184,12 @@ impl Pen<'_> {
         }
     }
 
-    fn polyline(&mut self, layer: Layer, vertices: &[Vertex]) {
+    fn polyline(&mut self, layer: &str, vertices: &[Vertex], flag: i64) {
         self.start("POLYLINE", layer, "");
         self.tags
             .whole(66, 1)
             .place(10, 0.0, 0.0, Some(0.0))
-            .whole(70, CLOSED);
+            .whole(70, flag);
         for vertex in vertices {
             self.start("VERTEX", layer, "");
             self.place(10, vertex.at, true);
@@ -178,12 +197,14 @@ impl Pen<'_> {
                 self.tags.number(42, vertex.bulge);
             }
         }
-        self.tags.text(0, "SEQEND").text(8, layer.name());
+        self.tags.text(0, "SEQEND").text(8, layer);
     }
 }
 
 /// Group 70 of a polyline whose last vertex joins its first.
-const CLOSED: i64 = 1;
+pub(super) const CLOSED: i64 = 1;
+/// Group 70 of one that ends where it ends.
+pub(super) const OPEN: i64 = 0;
 
 /// Words as the format spells them: one line, plain ASCII, anything else as `\U+XXXX`, and a percent sign that stands
 /// beside another as `%%%`, because two of them start a code.

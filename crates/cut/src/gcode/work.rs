@@ -168,7 +168,7 @@ impl Work<'_> {
                     && vertex.at.y.abs() <= FARTHEST_MM
             });
             let [first, last] = cut.around;
-            if !sound || !(first < last && last < cut.track.vertices.len()) {
+            if !(sound && first < last && last < cut.track.vertices.len()) {
                 return Err(ProgramError::NoPath {
                     name: cut.name.clone(),
                 });
