@@ -10,6 +10,7 @@ mod compensate;
 pub mod dxf;
 pub mod gcode;
 pub mod holes;
+pub mod import;
 pub mod kerf;
 pub mod kerf_test;
 pub mod lead;

@@ -31,15 +31,19 @@ fn part() -> impl Strategy<Value = Region> {
             let round = Outline::circle(Point::new(0.0, -8.0), hole).expect("a hole");
             Region::new(outer, vec![slot.expect("a slot"), round]).expect("a plate")
         });
-    let bar = (10.0..40.0_f64, 20.0..40.0_f64, 0.0..std::f64::consts::TAU, 4.0..15.0_f64).prop_map(
-        |(half, width, turn, hole)| {
+    let bar = (
+        10.0..40.0_f64,
+        20.0..40.0_f64,
+        0.0..std::f64::consts::TAU,
+        4.0..15.0_f64,
+    )
+        .prop_map(|(half, width, turn, hole)| {
             let along = Vector::new(turn.cos(), turn.sin()) * half;
             let outer =
                 Outline::slot(Point::origin() - along, Point::origin() + along, width).expect("a bar");
             let hole = Outline::circle(Point::origin() + along, hole).expect("a hole");
             Region::new(outer, vec![hole]).expect("a bar")
-        },
-    );
+        });
     let angle = (20.0..60.0_f64, 15.0..30.0_f64, 0.0..std::f64::consts::TAU).prop_map(|(leg, wide, turn)| {
         let points: Vec<Point> = [
             (0.0, 0.0),
