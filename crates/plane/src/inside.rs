@@ -41,7 +41,16 @@ impl Outline {
     /// The chords are counted where they cross the ray to the right of the point; an arc then adds or takes away the
     /// point when it lies between arc and chord. A point on a chord counts as just right of it and just above, in both.
     pub(crate) fn winds_round(&self, point: Point) -> bool {
-        self.segments().map(|edge| winding(&edge, point)).sum::<i32>() != 0
+        self.segments().map(|edge| edge.winding(point)).sum::<i32>() != 0
+    }
+}
+
+impl Segment {
+    /// What the edge adds to the turns that its outline makes round a point: the sum over all edges is not 0 when the outline
+    /// goes round it. Undefined within rounding of the edge. An edge that lies all above or all below the point adds 0, so
+    /// whoever knows these may leave them out.
+    pub fn winding(&self, point: Point) -> i32 {
+        winding(self, point)
     }
 }
 

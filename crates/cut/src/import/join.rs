@@ -175,7 +175,11 @@ impl Links {
 
 fn end_at(pieces: &[Piece], end: usize) -> Point {
     let edge = &pieces[end / 2].edge;
-    if end % 2 == 0 { edge.from() } else { edge.to() }
+    if end.is_multiple_of(2) {
+        edge.from()
+    } else {
+        edge.to()
+    }
 }
 
 /// Links ends that are one point: first those that one entity joins, then what is left, if that is two.
@@ -269,7 +273,7 @@ fn follow(pieces: &[Piece], links: &Links, loops: &mut Vec<Loop>, notes: &mut Ve
         while !done[end / 2] {
             done[end / 2] = true;
             let piece = &pieces[end / 2];
-            let edge = if end % 2 == 0 {
+            let edge = if end.is_multiple_of(2) {
                 piece.edge
             } else {
                 piece.edge.reversed()

@@ -1,6 +1,6 @@
 //! Outlines within outlines: the outermost hold material, those within are holes, those within holes are material again.
 
-use plane::{Outline, Region};
+use plane::{Outline, Region, Segment};
 
 use super::error::ImportError;
 use super::loops::Found;
@@ -15,21 +15,23 @@ pub(super) fn regions(mut found: Vec<Found>) -> Result<Vec<Region>, ImportError>
     let mut depth: Vec<usize> = Vec::with_capacity(found.len());
     let mut region_of: Vec<usize> = Vec::with_capacity(found.len());
     let mut regions: Vec<(Outline, Vec<Outline>)> = Vec::new();
+    let mut slabs: Vec<Option<Slabs>> = found.iter().map(|_| None).collect();
     for (i, inner) in found.iter().enumerate() {
         let at = inner.outline.vertices()[0].at;
         looks.add(i + 1)?;
         let mut holder = None;
         for (j, outer) in found[..i].iter().enumerate().rev() {
             if holds(&outer.bounds, &inner.bounds) {
-                looks.add(EXACT_LOOKS * outer.outline.len())?;
-                if outer.outline.contains(at) {
+                let edges = slabs[j].get_or_insert_with(|| Slabs::new(outer)).beside(at.y);
+                looks.add(EXACT_LOOKS + edges.len())?;
+                if edges.iter().map(|edge| edge.winding(at)).sum::<i32>() != 0 {
                     holder = Some(j);
                     break;
                 }
             }
         }
         let (own_depth, region) = match holder {
-            Some(holder) if depth[holder] % 2 == 0 => {
+            Some(holder) if depth[holder].is_multiple_of(2) => {
                 regions[region_of[holder]].1.push(inner.outline.oriented(false));
                 (depth[holder] + 1, region_of[holder])
             }
@@ -48,6 +50,53 @@ pub(super) fn regions(mut found: Vec<Found>) -> Result<Vec<Region>, ImportError>
         .collect())
 }
 
+/// The edges of an outline by height, so that only those beside a point are looked at.
+struct Slabs {
+    low_mm: f64,
+    height_mm: f64,
+    edges: Vec<Vec<Segment>>,
+}
+
+impl Slabs {
+    fn new(found: &Found) -> Slabs {
+        /// Edges for which a slab is worth its while.
+        const EDGES_EACH: usize = 8;
+        /// Edges stand in so many slabs on average at most.
+        const MOST_COPIES: f64 = 4.0;
+        let count = found.outline.len();
+        let (low_mm, all_mm) = (found.bounds.0.y, found.bounds.1.y - found.bounds.0.y);
+        let heights_mm: f64 = found
+            .outline
+            .segments()
+            .map(|edge| edge.bounds())
+            .map(|(low, high)| high.y - low.y)
+            .sum();
+        let few_copies = MOST_COPIES * count as f64 * all_mm / heights_mm.max(all_mm);
+        let slabs = (count / EDGES_EACH).min(few_copies as usize).max(1);
+        let mut sorted = Slabs {
+            low_mm,
+            height_mm: all_mm / slabs as f64,
+            edges: vec![Vec::new(); slabs],
+        };
+        for edge in found.outline.segments() {
+            let (low, high) = edge.bounds();
+            for slab in sorted.slab(low.y)..=sorted.slab(high.y) {
+                sorted.edges[slab].push(edge);
+            }
+        }
+        sorted
+    }
+
+    fn slab(&self, y: f64) -> usize {
+        // Below the first it is the first.
+        (((y - self.low_mm) / self.height_mm) as usize).min(self.edges.len() - 1)
+    }
+
+    fn beside(&self, y: f64) -> &[Segment] {
+        &self.edges[self.slab(y)]
+    }
+}
+
 fn holds(outer: &Bounds, inner: &Bounds) -> bool {
     outer.0.x <= inner.0.x && outer.0.y <= inner.0.y && outer.1.x >= inner.1.x && outer.1.y >= inner.1.y
 }
@@ -55,7 +104,7 @@ fn holds(outer: &Bounds, inner: &Bounds) -> bool {
 /// No two outlines cross or touch.
 fn keep_apart(found: &[Found], looks: &mut Looks) -> Result<(), ImportError> {
     let mut exact = Looks::default();
-    let edges: Vec<(usize, plane::Segment)> = found
+    let edges: Vec<(usize, Segment)> = found
         .iter()
         .enumerate()
         .flat_map(|(i, found)| found.outline.segments().map(move |edge| (i, edge)))

@@ -11,11 +11,14 @@
 mod arc;
 mod asked;
 mod edges;
+mod motion;
 mod offset;
 mod program;
 mod read_error;
 mod runs;
 mod safe;
+mod said;
+mod shift;
 mod sizes;
 mod steps;
 mod words;
