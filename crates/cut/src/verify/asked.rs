@@ -16,7 +16,7 @@ pub struct AskedCut {
 pub struct Tab {
     /// Its middle, on the edge.
     pub at: Point,
-    /// Its width along the edge, mm.
+    /// Its width where it is narrowest, between the round ends of the kerf, mm.
     pub width_mm: f64,
 }
 

@@ -94,6 +94,11 @@ pub(super) fn left(paths: &[Path], part: &Region, outline: &Outline, tabs: &[Tab
         .iter()
         .filter(|path| near(&path.bounds, &bounds, path.half_mm + EDGE_TOLERANCE_MM))
         .collect();
+    let narrowest_mm = paths
+        .iter()
+        .map(|path| path.half_mm)
+        .reduce(f64::min)
+        .unwrap_or(0.0);
     let mut stretches = Vec::new();
     for edge in outline.segments().flat_map(|edge| in_quarters(&edge)) {
         let length_mm = edge.length_mm();
@@ -112,17 +117,14 @@ pub(super) fn left(paths: &[Path], part: &Region, outline: &Outline, tabs: &[Tab
             }
         }
         if half_mm == 0.0 {
-            half_mm = beside
-                .iter()
-                .map(|path| path.half_mm)
-                .fold(f64::INFINITY, f64::min);
+            half_mm = narrowest_mm;
         }
         for tab in tabs {
             let (off_mm, _) = edge.nearest(tab.at);
-            if off_mm <= EDGE_TOLERANCE_MM.max(tab.width_mm / 2.0) {
-                let middle = edge.share_nearest(tab.at);
-                // The kerf's round ends do not cut the edge to the full at either side of the tab.
-                let reach = (tab.width_mm / 2.0 + 2.0 * half_mm.min(tab.width_mm)) / length_mm;
+            // The kerf ends round: the bridge is narrowest in its middle, and at the edge by half a kerf wider each way.
+            let reach_mm = tab.width_mm / 2.0 + half_mm + LEAST_STRETCH_MM;
+            if off_mm <= reach_mm {
+                let (middle, reach) = (edge.share_nearest(tab.at), (reach_mm - off_mm) / length_mm);
                 cut.push(((middle - reach).max(0.0), (middle + reach).min(1.0)));
             }
         }

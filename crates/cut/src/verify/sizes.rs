@@ -28,6 +28,10 @@ struct Loop {
     edges: Vec<Segment>,
     bounds: Bounds,
     half_mm: f64,
+    /// Place in the order of cutting.
+    order: usize,
+    /// Line where the torch is lit.
+    line: usize,
 }
 
 /// Compares every outline of every part; gives the areas that come out.
@@ -38,7 +42,7 @@ pub(super) fn compare(
     wrong: &mut Vec<Wrong>,
 ) -> Vec<Option<f64>> {
     let mut loops: Vec<Loop> = Vec::with_capacity(runs.len());
-    for (run, kerf_mm) in runs.iter().zip(kerfs_mm) {
+    for (order, (run, kerf_mm)) in runs.iter().zip(kerfs_mm).enumerate() {
         let Some(closed) = loop_of(run) else { continue };
         let Some(bounds) = bounds_of(&closed.edges) else {
             continue;
@@ -54,12 +58,16 @@ pub(super) fn compare(
             edges: closed.edges,
             bounds,
             half_mm: kerf_mm / 2.0,
+            order,
+            line: run.line,
         });
     }
     let paths = edges::paths_of(runs, kerfs_mm);
     let mut areas = Vec::with_capacity(asked.parts.len());
+    let mut cuts: Vec<Vec<Option<&Loop>>> = Vec::with_capacity(asked.parts.len());
     for (part, region) in asked.parts.iter().enumerate() {
         let mut area_mm2 = Some(0.0);
+        let mut round: Vec<Option<&Loop>> = Vec::new();
         for (i, outline) in region.outlines().enumerate() {
             let opening = i.checked_sub(1);
             let tabbed = asked
@@ -68,12 +76,15 @@ pub(super) fn compare(
                 .any(|tab| outline.distance_to(tab.at).0 <= EDGE_TOLERANCE_MM.max(tab.width_mm / 2.0));
             if tabbed {
                 area_mm2 = None;
+                round.push(None);
             } else {
                 let Some(cut) = loop_round(&loops, outline, opening.is_some()) else {
                     wrong.push(Wrong::NotCut { part, opening });
                     area_mm2 = None;
+                    round.push(None);
                     continue;
                 };
+                round.push(Some(cut));
                 let beside = area_beside_mm2(cut, opening.is_some());
                 area_mm2 = area_mm2.map(|sum| {
                     if opening.is_some() {
@@ -82,8 +93,8 @@ pub(super) fn compare(
                         sum + beside
                     }
                 });
-                if let (Some(opening), Some(round)) = (opening, outline.as_circle())
-                    && let Some(off) = hole_is_off(cut, round, part, opening)
+                if let (Some(opening), Some(circle)) = (opening, outline.as_circle())
+                    && let Some(off) = hole_is_off(cut, circle, part, opening)
                 {
                     wrong.push(off);
                     continue;
@@ -114,8 +125,48 @@ pub(super) fn compare(
             }
         }
         areas.push(area_mm2);
+        cuts.push(round);
     }
+    wrong.extend(out_of_order(&cuts, asked.parts));
     areas
+}
+
+/// Every opening that is cut after its part has come loose, and every part that is cut after the opening round it has. An
+/// outline with tabs holds what is within.
+fn out_of_order(cuts: &[Vec<Option<&Loop>>], parts: &[Region]) -> Vec<Wrong> {
+    let mut wrong = Vec::new();
+    for (part, (round, region)) in cuts.iter().zip(parts).enumerate() {
+        let (Some(&outside), openings) = (round.first(), round.get(1..).unwrap_or(&[])) else {
+            continue;
+        };
+        for (opening, (cut, outline)) in openings.iter().zip(&region.holes).enumerate() {
+            let Some(cut) = cut else { continue };
+            if outside.is_some_and(|outside| outside.order < cut.order) {
+                wrong.push(Wrong::OutOfOrder {
+                    line: cut.line,
+                    part,
+                    opening: Some(opening),
+                });
+            }
+            let (low, high) = outline.bounds();
+            for (inner, other) in parts.iter().enumerate().filter(|(inner, _)| *inner != part) {
+                let at = other.outer.vertices()[0].at;
+                let may = at.x > low.x && at.y > low.y && at.x < high.x && at.y < high.y;
+                if let Some(Some(inside)) = cuts[inner].first()
+                    && inside.order > cut.order
+                    && may
+                    && outline.contains(at)
+                {
+                    wrong.push(Wrong::OutOfOrder {
+                        line: inside.line,
+                        part: inner,
+                        opening: None,
+                    });
+                }
+            }
+        }
+    }
+    wrong
 }
 
 /// The loop whose kerf's edge has the box most like the outline's; none when none is near.

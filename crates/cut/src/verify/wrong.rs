@@ -96,6 +96,16 @@ pub enum Wrong {
         /// For how long, mm.
         length_mm: f64,
     },
+    /// An opening, or a part within it, is cut when what should hold it has come loose.
+    #[error("line {line}: {} of part {part} is cut after the part or opening round it has come loose", outline_in_words(*opening))]
+    OutOfOrder {
+        /// The line where the torch is lit.
+        line: usize,
+        /// Which part.
+        part: usize,
+        /// Which of its openings; none for its outside.
+        opening: Option<usize>,
+    },
     /// No cut goes round an outline.
     #[error("no cut goes round {} of part {part}", outline_in_words(*opening))]
     NotCut {

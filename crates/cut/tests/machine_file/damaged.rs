@@ -335,3 +335,107 @@ fn a_feed_move_become_a_rapid_one() {
         "{wrong:?}"
     );
 }
+
+#[test]
+fn a_hole_cut_after_its_part_has_come_loose() {
+    let sheet = two_parts();
+    let mut late = sheet.clone();
+    late.cuts.swap(0, 3);
+    let wrong =
+        checked_program(&late.work(), &Dialect::default(), &late.on()).expect_err("the part is loose");
+    let late_ones: Vec<Option<usize>> = wrong
+        .iter()
+        .map(|w| match w {
+            Wrong::OutOfOrder { part: 0, opening, .. } => *opening,
+            other => panic!("{other}"),
+        })
+        .collect();
+    assert_eq!(late_ones, [Some(0), Some(1), Some(2)]);
+}
+
+#[test]
+fn a_part_within_an_opening_is_cut_before_the_opening() {
+    let ring = plane::Region::new(
+        plane::Outline::circle(Point::new(200.0, 200.0), 160.0).expect("a disc"),
+        vec![plane::Outline::circle(Point::new(200.0, 200.0), 100.0).expect("its hole")],
+    )
+    .expect("a ring");
+    let disc = plane::Region::solid(plane::Outline::circle(Point::new(190.0, 200.0), 40.0).expect("a disc"));
+    let sheet = Sheet::new(vec![disc, ring], 1.5, crate::sheet::Lead::Line);
+    sheet.text(&Dialect::default());
+    let mut late = sheet.clone();
+    late.cuts.swap(0, 1);
+    let wrong =
+        checked_program(&late.work(), &Dialect::default(), &late.on()).expect_err("the disc is loose");
+    assert!(
+        matches!(
+            wrong[..],
+            [Wrong::OutOfOrder {
+                part: 0,
+                opening: None,
+                ..
+            }]
+        ),
+        "{wrong:?}"
+    );
+}
+
+#[test]
+fn an_edge_left_uncut_is_right_only_where_a_tab_is() {
+    // A square of 60, cut clockwise from a lead on its lower edge, with a bridge of 3 mm in the middle of its upper edge.
+    let square =
+        plane::Outline::rectangle(Point::new(100.0, 100.0), Point::new(160.0, 160.0)).expect("a square");
+    let parts = vec![plane::Region::solid(square)];
+    let mut sheet = Sheet::new(parts, 1.5, crate::sheet::Lead::Line);
+    let whole = sheet.cuts.remove(0);
+    let edges: Vec<plane::Segment> = whole.track.segments().collect();
+    let across = |x: f64| Point::new(x, 160.75);
+    let upper = edges
+        .iter()
+        .position(|edge| edge.from().y > 160.0 && edge.to().y > 160.0 && edge.turn_rad() == 0.0)
+        .expect("there is an upper edge");
+    let bridge_mm = 3.0;
+    let half_gap_mm = bridge_mm / 2.0 + 0.75;
+    // Clockwise, so the upper edge runs to the right.
+    let vertices = &whole.track.vertices;
+    let (mut first, mut second) = (whole.clone(), whole.clone());
+    if upper == 1 || upper + 2 == edges.len() {
+        // The lead is on the upper edge itself: nothing to part here.
+        panic!("the lead is where the bridge should be");
+    }
+    first.track.vertices = vertices[..=upper].to_vec();
+    first
+        .track
+        .vertices
+        .push(plane::Vertex::line(across(130.0 - half_gap_mm)));
+    first.around = [1, first.track.vertices.len() - 1];
+    second.track.vertices = vec![
+        plane::Vertex::line(across(130.0 + half_gap_mm) + Vector::new(0.0, 4.0)),
+        plane::Vertex::line(across(130.0 + half_gap_mm)),
+    ];
+    second.track.vertices.extend_from_slice(&vertices[upper + 1..]);
+    second.around = [1, second.track.vertices.len() - 1];
+    sheet.cuts = vec![first, second];
+    let tab = |x: f64, width_mm: f64| {
+        [cut::verify::Tab {
+            at: Point::new(x, 160.0),
+            width_mm,
+        }]
+    };
+    let judge = |tabs: &[cut::verify::Tab]| {
+        let on = cut::gcode::Surroundings { tabs, ..sheet.on() };
+        checked_program(&sheet.work(), &Dialect::default(), &on)
+    };
+    judge(&tab(130.0, bridge_mm)).unwrap_or_else(|wrong| panic!("{wrong:#?}"));
+    assert!(judge(&[]).is_err(), "no bridge was asked for");
+    let wrong = judge(&tab(131.0, bridge_mm)).expect_err("the bridge is elsewhere");
+    assert!(
+        matches!(wrong[..], [Wrong::EdgeLeft { part: 0, .. }]),
+        "{wrong:?}"
+    );
+    let wrong = judge(&tab(130.0, 2.0)).expect_err("the bridge is wider than asked");
+    assert!(
+        wrong.iter().all(|w| matches!(w, Wrong::EdgeLeft { part: 0, .. })),
+        "{wrong:?}"
+    );
+}

@@ -112,4 +112,49 @@ proptest! {
         let checked = cut::gcode::checked_program(&sheet.work(), &dialect, &sheet.on());
         prop_assert!(checked.is_ok(), "{:#?}\n{}", checked, cut::gcode::write_program(&sheet.work(), &dialect)?);
     }
+
+    #[test]
+    fn a_cut_that_is_moved_turned_or_wider_is_never_let_through(
+        sheet in sheet(),
+        which in any::<prop::sample::Index>(),
+        how in 0..4_u8,
+        by_mm in 0.03..3.0_f64,
+        toward in 0.0..std::f64::consts::TAU,
+    ) {
+        let mut worse = sheet;
+        let cut = which.index(worse.cuts.len());
+        let cut = &mut worse.cuts[cut];
+        let middle = cut.track.vertices.iter().fold(Vector::zeros(), |sum, vertex| sum + vertex.at.coords)
+            / cut.track.vertices.len() as f64;
+        let along = Vector::new(toward.cos(), toward.sin());
+        for vertex in &mut cut.track.vertices {
+            match how {
+                // Moved as a whole.
+                0 => vertex.at += along * by_mm,
+                // Larger or smaller about its middle.
+                1 => vertex.at += (vertex.at.coords - middle) * (by_mm / 100.0),
+                2 => vertex.at -= (vertex.at.coords - middle) * (by_mm / 100.0),
+                // Mirrored, so that it runs the other way and leads in on the other side.
+                _ => {
+                    vertex.at.x = 2.0 * middle.x - vertex.at.x + by_mm;
+                    vertex.bulge = -vertex.bulge;
+                }
+            }
+        }
+        let size = |low: Point, high: Point| (high - low).x.min((high - low).y);
+        let seen_mm = match how {
+            1 | 2 => {
+                let ends = cut.track.segments().map(|edge| edge.bounds());
+                let whole = ends.reduce(|(low, high), (l, h)| {
+                    (Point::new(low.x.min(l.x), low.y.min(l.y)), Point::new(high.x.max(h.x), high.y.max(h.y)))
+                });
+                whole.map_or(0.0, |(low, high)| size(low, high) / 2.0 * by_mm / 100.0)
+            }
+            _ => by_mm,
+        };
+        // Under the tolerance it is no damage.
+        prop_assume!(seen_mm > 0.025);
+        let checked = cut::gcode::checked_program(&worse.work(), &Dialect::default(), &worse.on());
+        prop_assert!(checked.is_err(), "{}", checked.unwrap_or_default());
+    }
 }
