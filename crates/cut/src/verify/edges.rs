@@ -4,6 +4,7 @@
 use plane::{Outline, Point, Region, Segment, Vector};
 
 use super::asked::Tab;
+use super::columns::Columns;
 use super::runs::{Bounds, Run, bounds_of, in_quarters, near};
 use super::wrong::Wrong;
 
@@ -14,15 +15,12 @@ const LEAST_STRETCH_MM: f64 = 0.02;
 
 /// Every run that cuts into a part, with its deepest place.
 pub(super) fn cut_into(runs: &[Run], kerfs_mm: &[f64], parts: &[Region]) -> Vec<Wrong> {
-    let shapes: Vec<(Bounds, Vec<(Segment, Bounds)>)> = parts
+    let shapes: Vec<(Bounds, Vec<Segment>, Columns)> = parts
         .iter()
         .map(|part| {
-            let edges = part
-                .outlines()
-                .flat_map(Outline::segments)
-                .map(|edge| (edge, edge.bounds()))
-                .collect();
-            (part.bounds(), edges)
+            let edges: Vec<Segment> = part.outlines().flat_map(Outline::segments).collect();
+            let columns = Columns::new(edges.iter().map(Segment::bounds).collect());
+            (part.bounds(), edges, columns)
         })
         .collect();
     let mut wrong = Vec::new();
@@ -31,7 +29,7 @@ pub(super) fn cut_into(runs: &[Run], kerfs_mm: &[f64], parts: &[Region]) -> Vec<
         let Some(whole) = bounds_of(run.edges.iter().map(|(_, edge)| edge)) else {
             continue;
         };
-        for (part, (bounds, edges)) in shapes.iter().enumerate() {
+        for (part, (bounds, edges, columns)) in shapes.iter().enumerate() {
             if !near(&whole, bounds, least_mm) {
                 continue;
             }
@@ -41,9 +39,8 @@ pub(super) fn cut_into(runs: &[Run], kerfs_mm: &[f64], parts: &[Region]) -> Vec<
                 if !near(&path_bounds, bounds, least_mm) {
                     continue;
                 }
-                for (edge, edge_bounds) in edges.iter().filter(|(_, b)| near(b, &path_bounds, least_mm)) {
-                    debug_assert!(near(edge_bounds, bounds, 0.0));
-                    let (apart_mm, at, _) = edge.distance_between(path);
+                for edge in columns.near(&path_bounds, least_mm) {
+                    let (apart_mm, at, _) = edges[edge].distance_between(path);
                     if apart_mm < deepest.map_or(least_mm, |(_, apart_mm, _)| apart_mm) {
                         deepest = Some((*line, apart_mm, at));
                     }
@@ -94,6 +91,8 @@ pub(super) fn left(paths: &[Path], part: &Region, outline: &Outline, tabs: &[Tab
         .iter()
         .filter(|path| near(&path.bounds, &bounds, path.half_mm + EDGE_TOLERANCE_MM))
         .collect();
+    let columns = Columns::new(beside.iter().map(|path| path.bounds).collect());
+    let widest_mm = beside.iter().map(|path| path.half_mm).fold(0.0, f64::max);
     let narrowest_mm = paths
         .iter()
         .map(|path| path.half_mm)
@@ -105,7 +104,8 @@ pub(super) fn left(paths: &[Path], part: &Region, outline: &Outline, tabs: &[Tab
         let edge_bounds = edge.bounds();
         let mut cut: Vec<(f64, f64)> = Vec::new();
         let mut half_mm: f64 = 0.0;
-        for path in &beside {
+        for path in columns.near(&edge_bounds, widest_mm + EDGE_TOLERANCE_MM) {
+            let path = beside[path];
             if near(&path.bounds, &edge_bounds, path.half_mm + EDGE_TOLERANCE_MM) {
                 // Where nothing runs along, the narrowest of what runs near is what could have.
                 half_mm = if half_mm == 0.0 {

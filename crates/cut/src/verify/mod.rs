@@ -10,6 +10,7 @@
 
 mod arc;
 mod asked;
+mod columns;
 mod edges;
 mod motion;
 mod offset;
@@ -32,6 +33,10 @@ pub use read_error::ReadError;
 pub use runs::Run;
 pub use steps::{Move, Place, Program, Step};
 pub use wrong::Wrong;
+
+/// The most moves of a program that is held against its parts, five times what a full sheet needs: in a tangle each move is
+/// looked at together with every other.
+pub const MOST_MOVES: usize = 100_000;
 
 /// A program that was read and does what was asked.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,6 +63,13 @@ pub fn verify(text: &str, words: &MachineWords, asked: &Asked) -> Result<Verifie
     let program = read_program(text, words)
         .map_err(|why| vec![Wrong::Unreadable(why)])?
         .moved_by(asked.zero.coords);
+    let moves = program.moves().count();
+    if moves > MOST_MOVES {
+        return Err(vec![Wrong::TooLong {
+            moves,
+            most: MOST_MOVES,
+        }]);
+    }
     let mut wrong = safe::torch_and_travel(&program, asked);
     let runs = runs::runs_of(&program);
     if runs.len() != asked.cuts.len() {

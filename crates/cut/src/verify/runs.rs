@@ -4,6 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use plane::{Point, Segment};
 
+use super::columns::Columns;
 use super::steps::{Program, Step};
 
 /// The kerf's middle from one pierce on.
@@ -92,10 +93,13 @@ pub(super) struct Closed {
 pub(super) fn loop_of(run: &Run) -> Option<Closed> {
     let edges: Vec<Segment> = run.edges.iter().map(|(_, edge)| *edge).collect();
     let boxes: Vec<Bounds> = edges.iter().map(Segment::bounds).collect();
+    let columns = Columns::new(boxes.clone());
     for j in 1..edges.len() {
         // The nearest return along this edge, and of those at one place the latest start.
         let mut found: Option<(f64, usize, f64)> = None;
-        for i in (0..j).filter(|&i| near(&boxes[i], &boxes[j], CLOSED_MM)) {
+        let mut before: Vec<usize> = columns.near(&boxes[j], CLOSED_MM).filter(|&i| i < j).collect();
+        before.sort_unstable();
+        for i in before {
             for meeting in edges[i].meetings(&edges[j]) {
                 // Neighbours share a corner; that is no return.
                 if i + 1 == j && (meeting.at - edges[j].from()).norm() <= CLOSED_MM {
@@ -115,10 +119,11 @@ pub(super) fn loop_of(run: &Run) -> Option<Closed> {
     let last = edges.len().checked_sub(1)?;
     for j in (1..=last).rev() {
         let end = edges[j].to();
-        let closes = (0..j.saturating_sub(1)).rev().find_map(|i| {
-            let (off_mm, _) = edges[i].nearest(end);
-            (off_mm <= CLOSED_MM).then(|| (i, edges[i].share_nearest(end)))
-        });
+        let closes = columns
+            .near(&(end, end), CLOSED_MM)
+            .filter(|&i| i + 1 < j && edges[i].nearest(end).0 <= CLOSED_MM)
+            .max()
+            .map(|i| (i, edges[i].share_nearest(end)));
         if let Some(start) = closes {
             return Some(between(&edges, start, (j, 1.0)));
         }

@@ -14,6 +14,14 @@ pub enum Wrong {
     /// It cannot be read.
     #[error("the program cannot be read back: {0}")]
     Unreadable(#[from] ReadError),
+    /// It is longer than is held against its parts.
+    #[error("the program has {moves} moves; at most {most} are held against the parts")]
+    TooLong {
+        /// How many it has.
+        moves: usize,
+        /// The most.
+        most: usize,
+    },
     /// It pierces more or less often than there are cuts.
     #[error("the torch is lit {found} times for {wanted} cuts")]
     Pierces {
