@@ -83,3 +83,29 @@ fn no_program_breaks_a_promise() {
 fn no_drawing_breaks_a_promise() {
     smoke("drawing", DRAWING_WORDS, machine_files::check_drawing);
 }
+
+#[test]
+fn the_corpus_itself_is_read() {
+    let folder = |name: &str| {
+        Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("../../fuzz/corpus")
+            .join(name)
+    };
+    let words = cut::verify::MachineWords {
+        kerf_slots: vec![(1, 1.5)],
+        ..cut::verify::MachineWords::default()
+    };
+    for seed in corpus(&folder("program")) {
+        let text = String::from_utf8_lossy(&seed.bytes);
+        let program = cut::verify::read_program(&text, &words);
+        assert!(program.is_ok(), "{}: {program:?}", seed.name);
+    }
+    for seed in corpus(&folder("drawing")) {
+        let answer = cut::import::import_dxf(&seed.bytes, &cut::import::ImportOptions::default());
+        assert!(
+            matches!(answer, Ok(cut::import::Answer::Outlines(_))),
+            "{}: {answer:?}",
+            seed.name
+        );
+    }
+}

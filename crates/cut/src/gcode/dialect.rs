@@ -259,7 +259,7 @@ pub enum DialectError {
 
 /// Beyond this the digits are noise: a millionth of the unit.
 const MOST_DECIMALS_N: u8 = 6;
-/// A larger step would soon pass the five digits of a line number (RS274/NGC, NISTIR 6556).
+/// A larger step would soon pass the five digits of a line number (RS274/NGC; value from memory).
 const MOST_STEP_N: u32 = 1000;
 
 impl Dialect {
@@ -317,7 +317,7 @@ fn check_switch(word: &str) -> Result<(), DialectError> {
         if !in_place || !plain || number.parse::<f64>().is_err() {
             return Err(no_switch());
         }
-        // Stops, ends and the pallet stop: NISTIR 6556, modal group 4.
+        // Stops, ends and the pallet stop: NISTIR 6556, table 4.
         if i == 0 && matches!(number.parse::<u32>(), Ok(0..=2 | 30 | 60)) {
             return Err(DialectError::Stops {
                 word: word.to_owned(),

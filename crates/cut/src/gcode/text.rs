@@ -10,9 +10,9 @@ pub(super) struct Lines {
     next_n: u32,
 }
 
-/// A line may have 256 characters (RS274/NGC); comments are broken well before.
+/// A line may have 256 characters (RS274/NGC; value from memory); comments are broken well before.
 const MOST_COMMENT_CHARS: usize = 100;
-/// A line number has at most five digits (RS274/NGC, NISTIR 6556); then counting starts again.
+/// A line number has at most five digits (RS274/NGC; value from memory); then counting starts again.
 const MOST_LINE_NUMBER_N: u32 = 99_999;
 
 impl Lines {

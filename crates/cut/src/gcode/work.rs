@@ -67,6 +67,18 @@ pub enum ProgramError {
         /// It must not be more.
         most: f64,
     },
+    /// The machine's table has one row for cuts of two widths.
+    #[error(
+        "cut {name} has a kerf of {kerf_mm} mm, the first {first_mm} mm; one row of the machine's table holds one"
+    )]
+    KerfsDiffer {
+        /// Its name.
+        name: String,
+        /// Its kerf, mm.
+        kerf_mm: f64,
+        /// Kerf of the first cut, mm.
+        first_mm: f64,
+    },
     /// The machine is to shift the path, and this one cannot be told to it.
     #[error("cut {name} cannot be left to the machine to shift: {why}")]
     NoEdge {
@@ -162,6 +174,14 @@ impl Work<'_> {
                 if shifted { 0.0 } else { -f64::MIN_POSITIVE },
                 MOST_KERF_MM,
             )?;
+            let first_mm = self.cuts[0].kerf_mm;
+            if matches!(dialect.compensation, Compensation::MachineTable { .. }) && cut.kerf_mm != first_mm {
+                return Err(ProgramError::KerfsDiffer {
+                    name: cut.name.clone(),
+                    kerf_mm: cut.kerf_mm,
+                    first_mm,
+                });
+            }
             let sound = cut.track.vertices.iter().all(|vertex| {
                 vertex.bulge.is_finite()
                     && vertex.at.x.abs() <= FARTHEST_MM

@@ -126,22 +126,9 @@ impl<'a> Machine<'a> {
         let said = Said::of(block)?;
         let mut values = said.values_of(line);
         let does = self.switched(line, &said, &mut values)?;
-        // The order of table 8: feed, torch, dwell, plane, unit, shift, distance, motion, stop. A feed on the line of a
-        // unit is in the new unit here, as the motion that uses it is.
-        if let Some(g) = said.g_of(6) {
-            self.set_unit(if g == 20.0 { 25.4 } else { 1.0 });
-        }
+        // The order of table 8: feed, torch, dwell, plane, unit, shift, distance, motion, stop.
         if let Some(feed) = values.take('F') {
-            let unit_mm = self.unit_mm.ok_or(ReadError::NoUnit { line })?;
-            if feed <= 0.0 {
-                return Err(ReadError::BadValue {
-                    line,
-                    letter: 'F',
-                    value: feed,
-                    why: "a feed is more than nothing",
-                });
-            }
-            self.feed_mm_min = Some(feed * unit_mm);
+            self.set_feed(line, feed, said.g_of(6).is_some())?;
         }
         for does in does {
             self.switch(line, does)?;
@@ -157,6 +144,9 @@ impl<'a> Machine<'a> {
                 });
             }
             self.program.steps.push(Step::Dwell { line, s });
+        }
+        if let Some(g) = said.g_of(6) {
+            self.set_unit(if g == 20.0 { 25.4 } else { 1.0 });
         }
         if let Some(g) = said.g_of(7) {
             self.set_shift(line, g, &mut values)?;
@@ -242,6 +232,24 @@ impl<'a> Machine<'a> {
             }
             Does::Nothing => {}
         }
+        Ok(())
+    }
+
+    fn set_feed(&mut self, line: usize, feed: f64, unit_said: bool) -> Result<(), ReadError> {
+        let bad = |why| ReadError::BadValue {
+            line,
+            letter: 'F',
+            value: feed,
+            why,
+        };
+        if unit_said {
+            // By the order of words it would be read in the unit before, which nobody means.
+            return Err(bad("a feed does not stand on the line that sets its unit"));
+        }
+        if feed <= 0.0 {
+            return Err(bad("a feed is more than nothing"));
+        }
+        self.feed_mm_min = Some(feed * self.unit_mm.ok_or(ReadError::NoUnit { line })?);
         Ok(())
     }
 

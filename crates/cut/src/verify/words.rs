@@ -4,7 +4,7 @@ use super::read_error::ReadError;
 
 /// A program of a full sheet is far under this; it keeps a wrong file from filling the memory.
 pub(super) const LONGEST_PROGRAM_BYTES: usize = 16 << 20;
-/// Characters on a line: RS274/NGC takes 256 (NISTIR 6556).
+/// Characters on a line: RS274/NGC takes 256 (value from memory).
 const LONGEST_LINE_BYTES: usize = 256;
 /// Numbers beyond this mean nothing to a cutting table, in any unit.
 const LARGEST_NUMBER: f64 = 1e8;

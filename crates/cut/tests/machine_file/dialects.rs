@@ -179,6 +179,16 @@ fn work_that_cannot_be_written_is_told() {
         write_program(&none, &Dialect::default()),
         Err(ProgramError::NoCuts)
     );
+    let mut cuts = two_parts().cuts;
+    cuts[1].kerf_mm = 1.4;
+    let two = Work {
+        cuts: &cuts,
+        ..sheet.work()
+    };
+    assert!(matches!(
+        write_program(&two, &machine),
+        Err(ProgramError::KerfsDiffer { .. })
+    ));
     let mut cuts = sheet.cuts.clone();
     cuts[0].feed_mm_min = f64::NAN;
     let wild = Work {

@@ -18,7 +18,7 @@ fn moves(text: &str) -> Vec<Move> {
 
 #[test]
 fn the_published_arc_is_read() {
-    let made = moves("G21 G90 F100\nG0 X7 Y7\nG2 X10 Y16 I3 J4\nM2\n");
+    let made = moves("G21 G90\nG0 X7 Y7 F100\nG2 X10 Y16 I3 J4\nM2\n");
     let [arc] = made[..] else { panic!("{made:?}") };
     let Segment::Arc {
         centre, radius_mm, ..
@@ -37,14 +37,14 @@ fn radii_that_differ_by_more_than_the_rule_are_refused() {
     let limit = |id: &str, unit: &str| {
         let by = published::row(id).expected_number();
         for (off, taken) in [(0.99 * by, true), (1.01 * by, false)] {
-            let text = format!("{unit} G90 F10\nG0 X0 Y0\nG3 X5 Y{} I5 J0\nM2\n", 5.0 + off);
+            let text = format!("{unit} G90\nG0 X0 Y0 F10\nG3 X5 Y{} I5 J0\nM2\n", 5.0 + off);
             assert_eq!(read(&text).is_ok(), taken, "{text}");
         }
     };
     limit("J001", "G20");
     limit("J002", "G21");
     for (id, end) in [("J005", "5.003"), ("J006", "5.001")] {
-        let answer = read(&format!("G21 G90 F10\nG0 X0 Y0\nG2 X5 Y{end} I5 J0\nM2\n"));
+        let answer = read(&format!("G21 G90\nG0 X0 Y0 F10\nG2 X5 Y{end} I5 J0\nM2\n"));
         published::row(id).check_text(match answer {
             Ok(_) => "ok",
             Err(ReadError::ArcRadii { line: 3, .. }) => "error",
@@ -55,10 +55,10 @@ fn radii_that_differ_by_more_than_the_rule_are_refused() {
 
 #[test]
 fn a_full_circle_is_told_by_its_centre_and_not_by_its_radius() {
-    let at_start = |words: &str| read(&format!("G21 G90 F10\nG0 X0 Y0\nG3 X0 Y0 {words}\nM2\n"));
+    let at_start = |words: &str| read(&format!("G21 G90\nG0 X0 Y0 F10\nG3 X0 Y0 {words}\nM2\n"));
     published::row("J007").check_text(if at_start("R5").is_err() { "error" } else { "ok" });
     published::row("J008").check_text(if at_start("I5 J0").is_ok() { "ok" } else { "error" });
-    let whole = moves("G21 G90 F10\nG0 X0 Y0\nG3 X0 Y0 I5 J0\nM2\n");
+    let whole = moves("G21 G90\nG0 X0 Y0 F10\nG3 X0 Y0 I5 J0\nM2\n");
     let length_mm: f64 = whole.iter().map(|made| made.path.length_mm()).sum();
     assert!((length_mm - 10.0 * std::f64::consts::PI).abs() < 1e-9);
 }
@@ -79,7 +79,7 @@ fn arcs_by_radius_are_taken_in_the_published_range_alone() {
         // An arc about (0, 0) of radius 10 from -half to half.
         let sign = if sweep_deg > 180.0 { -1.0 } else { 1.0 };
         let text = format!(
-            "G21 G90 F10\nG0 X{:.9} Y{:.9}\nG3 X{:.9} Y{:.9} R{}\nM2\n",
+            "G21 G90\nG0 X{:.9} Y{:.9} F10\nG3 X{:.9} Y{:.9} R{}\nM2\n",
             10.0 * half.cos(),
             -10.0 * half.sin(),
             10.0 * half.cos(),
@@ -164,7 +164,7 @@ fn a_shifted_path_runs_half_a_kerf_beside_its_edges() {
         ..MachineWords::default()
     };
     // Clockwise round a square of 20, the torch outside, so on the left.
-    let text = "G21 G90 F100\nG0 X-10 Y0\nG41 D1\nG1 X0 Y0\nY20\nX20\nY0\nX0\nG40\nG1 X-10 Y-1\nM2\n";
+    let text = "G21 G90\nG0 X-10 Y0 F100\nG41 D1\nG1 X0 Y0\nY20\nX20\nY0\nX0\nG40\nG1 X-10 Y-1\nM2\n";
     let program = read_program(text, &words).expect("it reads");
     let made: Vec<&Move> = program.moves().collect();
     let ends: Vec<(f64, f64)> = made
@@ -186,7 +186,7 @@ fn a_shifted_path_runs_half_a_kerf_beside_its_edges() {
         ]
     );
     // The other way round and the torch inside: the shifted edges are cut where they meet.
-    let text = "G21 G90 F100\nG0 X10 Y10\nG41.1 D2\nG1 X10 Y0\nX20\nY20\nX0\nY0\nX10\nG40\nM2\n";
+    let text = "G21 G90\nG0 X10 Y10 F100\nG41.1 D2\nG1 X10 Y0\nX20\nY20\nX0\nY0\nX10\nG40\nM2\n";
     let program = read_program(text, &MachineWords::default()).expect("it reads");
     let ends: Vec<(f64, f64)> = program
         .moves()
@@ -207,7 +207,7 @@ fn a_shifted_path_runs_half_a_kerf_beside_its_edges() {
 
 #[test]
 fn what_cannot_be_read_is_told_with_its_line() {
-    let told = |body: &str| read(&format!("G21 G90 F100\nG0 X0 Y0\n{body}\nM2\n")).expect_err(body);
+    let told = |body: &str| read(&format!("G21 G90\nG0 X0 Y0 F100\n{body}\nM2\n")).expect_err(body);
     assert!(matches!(
         told("G1 X1 X2"),
         ReadError::Twice { line: 3, letter: 'X' }
@@ -258,6 +258,14 @@ fn what_cannot_be_read_is_told_with_its_line() {
         told("G3 X0.00001 Y0 I0 J0"),
         ReadError::NoArc { line: 3, .. }
     ));
+    assert!(matches!(
+        told("G21 F100"),
+        ReadError::BadValue {
+            line: 3,
+            letter: 'F',
+            ..
+        }
+    ));
     assert!(matches!(told("G1 X1 F0"), ReadError::BadValue { line: 3, .. }));
     assert!(matches!(
         told("G1 X99999999"),
@@ -297,7 +305,7 @@ proptest! {
     fn any_words_are_read_or_refused(
         rows in prop::collection::vec("(G(0|1|2|3|4|20|21|40|41.1|42.1|90|91|90.1)|M[235]|[XYZIJRDFP]-?[0-9.]{1,4}| ){1,7}", 0..24),
     ) {
-        let text = format!("G21 G90 F10\nG0 X0 Y0\n{}\nM2\n", rows.join("\n"));
+        let text = format!("G21 G90\nG0 X0 Y0 F10\n{}\nM2\n", rows.join("\n"));
         if let Ok(program) = read(&text) {
             for made in program.moves() {
                 prop_assert!(made.path.length_mm().is_finite(), "{:?}\n{}", made, text);
