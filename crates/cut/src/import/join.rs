@@ -7,13 +7,13 @@ use plane::{Point, Segment};
 use super::error::ImportError;
 use super::expand::Run;
 use super::note::Note;
-use super::sweep::Looks;
+use super::sweep::{Bounds, EXACT_LOOKS, Looks, each_near_pair};
 
 /// Open ends that are this near are joined.
 pub const JOIN_MM: f64 = 0.05;
 /// Ends this near are one: drawings are written with three decimals or more.
 const SAME_END_MM: f64 = 0.001;
-/// Edges whose ends and middles agree to this lie over each other.
+/// An edge whose ends and middle are this near to another lies over it.
 const DOUBLED_MM: f64 = 0.01;
 
 /// A closed run of edges; each starts about where the one before ends.
@@ -113,42 +113,52 @@ pub(super) fn closed_loops(runs: Vec<Run>, notes: &mut Vec<Note>) -> Result<Vec<
     Ok(loops)
 }
 
-/// Drops edges that lie over another one or over an edge of a closed run.
+/// Drops edges that lie over another one all along, or over an edge of a closed run: the shorter of two, or the later.
 fn without_doubles(pieces: Vec<Piece>, loops: &[Loop], looks: &mut Looks) -> Result<Vec<Piece>, ImportError> {
-    let fixed: Vec<Segment> = loops
+    let count = pieces.len();
+    let edges: Vec<Segment> = pieces
         .iter()
-        .flat_map(|closed| closed.edges.iter().copied())
+        .map(|piece| piece.edge)
+        .chain(loops.iter().flat_map(|closed| closed.edges.iter().copied()))
         .collect();
-    let mut seen: Vec<Segment> = fixed;
-    let mut grid = Grid::new(DOUBLED_MM);
-    for (i, edge) in seen.iter().enumerate() {
-        grid.add(edge.point_at(0.5), i);
-    }
-    let mut kept = Vec::with_capacity(pieces.len());
-    for piece in pieces {
-        let middle = piece.edge.point_at(0.5);
-        let mut doubled = false;
-        for other in grid.near(middle) {
-            looks.add(1)?;
-            if same_edge(&piece.edge, &seen[other]) {
-                doubled = true;
-                break;
-            }
+    let boxes: Vec<Bounds> = edges.iter().map(Segment::bounds).collect();
+    let lengths: Vec<f64> = edges.iter().map(Segment::length_mm).collect();
+    // Closed runs stand first: an edge of theirs is never the one that goes.
+    let place = |i: usize| if i < count { i + 1 } else { 0 };
+    let mut drop = vec![false; count];
+    let mut exact = Looks::default();
+    each_near_pair(&boxes, DOUBLED_MM, looks, |a, b| {
+        let (a, b) = (a.min(b), a.max(b));
+        // One entity's edges follow each other; short ones may be near without lying over each other.
+        if a >= count || (b < count && pieces[a].run == pieces[b].run) {
+            return Ok(());
         }
-        if !doubled {
-            grid.add(middle, seen.len());
-            seen.push(piece.edge);
-            kept.push(piece);
+        let longer = lengths[a] - lengths[b];
+        let (goes, stays) = if longer.abs() > DOUBLED_MM && b < count {
+            if longer > 0.0 { (b, a) } else { (a, b) }
+        } else if place(a) > place(b) {
+            (a, b)
+        } else {
+            (b, a)
+        };
+        exact.add(EXACT_LOOKS)?;
+        if !drop[goes] && lies_over(&edges[goes], &edges[stays]) {
+            drop[goes] = true;
         }
-    }
-    Ok(kept)
+        Ok(())
+    })?;
+    let mut drop = drop.into_iter();
+    Ok(pieces
+        .into_iter()
+        .filter(|_| !drop.next().unwrap_or(false))
+        .collect())
 }
 
-fn same_edge(a: &Segment, b: &Segment) -> bool {
-    let near = |p: Point, q: Point| (p - q).norm() <= DOUBLED_MM;
-    near(a.point_at(0.5), b.point_at(0.5))
-        && ((near(a.from(), b.from()) && near(a.to(), b.to()))
-            || (near(a.from(), b.to()) && near(a.to(), b.from())))
+/// Whether an edge lies over a part of another.
+fn lies_over(edge: &Segment, other: &Segment) -> bool {
+    [edge.point_at(0.5), edge.from(), edge.to()]
+        .into_iter()
+        .all(|at| other.nearest(at).0 <= DOUBLED_MM)
 }
 
 /// Which end goes on in which. End 2 i is the start of piece i, end 2 i + 1 its end.

@@ -143,3 +143,21 @@ fn words_and_dimensions_are_left_out_and_counted() {
     );
     assert!(notes.iter().all(|note| !note.to_string().is_empty()));
 }
+
+#[test]
+fn a_line_over_a_part_of_another_is_dropped() {
+    let text = in_mm(
+        &[
+            line((0.0, 0.0), (20.0, 0.0)),
+            rectangle(0.0, 0.0, 50.0, 30.0),
+            line((50.0, 10.0), (50.0, 30.004)),
+            arc(80.0, 15.0, 10.0, 0.0, 180.0),
+            line((70.0, 15.0), (90.0, 15.0)),
+            arc(80.0, 15.0, 10.0, 90.0, 180.0),
+        ]
+        .concat(),
+    );
+    let imported = imported(&text);
+    assert_eq!(imported.notes, [Note::DoubledEdges { count: 3 }]);
+    assert!((area_mm2(&imported) - (1500.0 + 50.0 * std::f64::consts::PI)).abs() < 0.1);
+}
