@@ -8,7 +8,7 @@ use super::error::ImportError;
 pub const MOST_LOOKS: u64 = 300_000_000;
 
 /// Working out where two edges meet, or how far a point is from one, takes as long as so many looks at their boxes.
-pub(super) const EXACT_LOOKS: usize = 20;
+pub(super) const EXACT_LOOKS: usize = 100;
 
 pub(super) type Bounds = (Point, Point);
 
