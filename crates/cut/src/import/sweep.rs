@@ -4,11 +4,11 @@ use plane::{Point, Segment};
 
 use super::error::ImportError;
 
-/// The most looks at pairs of edges: near a second of work, a hundred times what a plate of ten thousand edges needs.
-pub const MOST_LOOKS: u64 = 300_000_000;
+/// The most looks at pairs of edges: near a second of work, thirty times what a plate of ten thousand edges needs.
+pub const MOST_LOOKS: u64 = 100_000_000;
 
 /// Working out where two edges meet, or how far a point is from one, takes as long as so many looks at their boxes.
-pub(super) const EXACT_LOOKS: usize = 100;
+pub(super) const EXACT_LOOKS: usize = 30;
 
 pub(super) type Bounds = (Point, Point);
 
