@@ -70,9 +70,48 @@ fn as_cut(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>) -> Region {
     region.transformed(placed)
 }
 
+/// The best candidate of every contour, openings first, makes a program that reads back right.
+fn make_a_program(region: &Region, tracks: &Tracks) {
+    use cut::gcode::{Dialect, Surroundings, TorchSetting, Work, checked_program};
+    let mut cuts: Vec<Cut> = tracks
+        .contours
+        .iter()
+        .map(|candidates| candidates.cuts[0].clone())
+        .collect();
+    cuts.sort_by_key(|cut| matches!(cut.of, Of::Outline { .. }));
+    // An opening that no lead fits into is a concern of the tracks, and has no cut.
+    if cuts.len() != region.outlines().count() {
+        return;
+    }
+    let table = [p(-3000.0, -3000.0), p(3000.0, 3000.0)];
+    let work = Work {
+        title: "Blank",
+        stock: "plate",
+        sheet: table,
+        zero: p(0.0, 0.0),
+        cuts: &cuts,
+        torch: TorchSetting {
+            pierce_delay_s: 0.5,
+            pierce_height_mm: 4.0,
+            cut_height_mm: 1.5,
+            travel_height_mm: 20.0,
+            dry_feed_mm_min: 6000.0,
+        },
+        cautions: &[],
+    };
+    let on = Surroundings {
+        parts: std::slice::from_ref(region),
+        table,
+        clamps: &[],
+        tabs: &[],
+    };
+    checked_program(&work, &Dialect::default(), &on).unwrap_or_else(|wrong| panic!("{wrong:#?}"));
+}
+
 /// Everything that must hold of every candidate, whatever the part.
 fn hold_to(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>, profile: &Profile, stock: &Stock) {
     let region = as_cut(blank, tracks, placed);
+    make_a_program(&region, tracks);
     let puddle_mm = profile.leads.puddle.in_plate_mm(stock.thickness_mm);
     for candidates in &tracks.contours {
         assert!((1..=profile.leads.most_starts).contains(&candidates.cuts.len()));

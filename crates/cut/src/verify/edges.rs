@@ -130,7 +130,13 @@ pub(super) fn left(paths: &[Path], part: &Region, outline: &Outline, tabs: &[Tab
         }
         for (from, to) in uncovered(&mut cut) {
             let stretch_mm = (to - from) * length_mm;
-            if stretch_mm > LEAST_STRETCH_MM && reachable(&edge, from, to, part, half_mm) {
+            let off_mm = |at: Point| {
+                columns
+                    .near(&edge_bounds, widest_mm + EDGE_TOLERANCE_MM)
+                    .map(|path| beside[path].edge.nearest(at).0 - beside[path].half_mm)
+                    .fold(f64::INFINITY, f64::min)
+            };
+            if stretch_mm > LEAST_STRETCH_MM && could_be_cut(&edge, from, to, part, half_mm, off_mm) {
                 stretches.push((edge.point_at(f64::midpoint(from, to)), stretch_mm));
             }
         }
@@ -191,19 +197,34 @@ fn uncovered(stretches: &mut [(f64, f64)]) -> Vec<(f64, f64)> {
     open
 }
 
-/// Whether the middle of a kerf could have run beside a stretch without cutting into the part elsewhere.
+/// Whether anywhere along a stretch no kerf comes near enough (by how much none does is told by `off_mm`), though the middle
+/// of one could have run there without cutting into the part elsewhere.
 ///
 /// Half a kerf square off the edge there is no place for it in an inside corner, in a gap narrower than the kerf, or in a round
-/// tighter than it: there the part keeps more than it should, and nothing can be done about it.
-fn reachable(edge: &Segment, from: f64, to: f64, part: &Region, half_mm: f64) -> bool {
-    const PROBES: u32 = 8;
+/// tighter than it: there the part keeps more than it should, and nothing can be done about it. Beside a shallow corner the kerf
+/// that turns there cuts the edge to within the tolerance although nothing runs along it.
+fn could_be_cut(
+    edge: &Segment,
+    from: f64,
+    to: f64,
+    part: &Region,
+    half_mm: f64,
+    off_mm: impl Fn(Point) -> f64,
+) -> bool {
+    /// One look for each so much of the stretch.
+    const EACH_MM: f64 = 0.05;
+    /// And no more than this: a stretch as long is left all along.
+    const MOST_LOOKS: f64 = 200.0;
     let inset = (LEAST_STRETCH_MM / 4.0 / edge.length_mm()).min((to - from) / 4.0);
     let (from, to) = (from + inset, to - inset);
-    (0..=PROBES).any(|i| {
-        let share = from + (to - from) * f64::from(i) / f64::from(PROBES);
-        let along = edge.tangent_at(share);
+    let looks = ((to - from) * edge.length_mm() / EACH_MM)
+        .ceil()
+        .clamp(8.0, MOST_LOOKS);
+    (0..=looks as u32).any(|i| {
+        let share = from + (to - from) * f64::from(i) / looks;
+        let (at, along) = (edge.point_at(share), edge.tangent_at(share));
         // Material lies to the left of every outline of a region.
-        let middle = edge.point_at(share) + Vector::new(along.y, -along.x) * half_mm;
-        part.distance_to(middle).0 >= half_mm - EDGE_TOLERANCE_MM / 4.0
+        let middle = at + Vector::new(along.y, -along.x) * half_mm;
+        off_mm(at) > EDGE_TOLERANCE_MM && part.distance_to(middle).0 >= half_mm - EDGE_TOLERANCE_MM / 4.0
     })
 }
