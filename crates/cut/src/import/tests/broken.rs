@@ -117,7 +117,7 @@ fn blocks_without_end_and_without_measure_are_refused() {
 }
 
 #[test]
-fn a_tangle_is_refused_and_takes_no_long_time() {
+fn a_tangle_is_refused() {
     // Every line crosses every other.
     let tangle: String = (0..10_000)
         .map(|i| {
@@ -127,14 +127,11 @@ fn a_tangle_is_refused_and_takes_no_long_time() {
             polyline(&[(x, y, 0.0), (-x, -y, 0.0), (-x + right, -y + up, 0.0)], true)
         })
         .collect();
-    let started = std::time::Instant::now();
     let why = refused(&in_mm(&tangle));
-    let took = started.elapsed();
     assert!(
         matches!(why, ImportError::TooTangled | ImportError::OutlinesMeet { .. }),
         "{why:?}"
     );
-    assert!(took.as_secs() < 10, "{took:?}");
 }
 
 #[test]
