@@ -1,6 +1,8 @@
 //! From a bracket to its answer: mesh, mount, solve every case, read the results, and mesh again until they can be
 //! believed.
 
+use std::sync::OnceLock;
+
 use rayon::prelude::*;
 use shell::{Singular, Why};
 
@@ -114,19 +116,27 @@ pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, Prove
         singular_radius_mm: bracket.part.thickness_mm,
         most_turns: options.meshes,
     };
-    let mut whole: Option<Whole> = None;
+    let whole: OnceLock<Whole> = OnceLock::new();
     let mut falls_n: Option<Vec<f64>> = None;
     let made = wanted(bracket, options);
-    let adapted = adapted(bracket.part, &made, targets, |body| {
-        let ask = Ask {
-            extra: &[],
-            whole: whole.is_none(),
-            falls_n: falls_n.as_deref(),
-        };
-        let mut round = round(bracket, posed(bracket, body.clone()), ask)?;
-        falls_n = Some(round.falls_n.clone());
-        whole = whole.take().or(round.whole.take());
-        Ok(judged(bracket, round))
+    // What hangs on the whole part is worked out on the first mesh while the next is made and solved.
+    let adapted = rayon::scope(|beside| {
+        adapted(bracket.part, &made, targets, |body| {
+            let ask = Ask {
+                extra: &[],
+                whole: falls_n.is_none(),
+                falls_n: falls_n.as_deref(),
+            };
+            let mut round = round(bracket, posed(bracket, body.clone()), ask)?;
+            falls_n = Some(round.falls_n.clone());
+            if let Some(to_come) = round.whole.take() {
+                let whole = &whole;
+                beside.spawn(move |_| {
+                    whole.get_or_init(|| to_come.worked_out());
+                });
+            }
+            Ok(judged(bracket, round))
+        })
     });
     let adapted = adapted.map_err(|error: AdaptError<ProveError>| match error {
         AdaptError::Body(error) => ProveError::Body(error),
@@ -140,7 +150,12 @@ pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, Prove
         stress: last.map_or(f64::INFINITY, |turn| turn.stress),
         reached: adapted.stopped == Stopped::Met,
     };
-    let mut answer = told(bracket, &adapted.answer, &whole.unwrap_or_default(), trust);
+    let mut answer = told(
+        bracket,
+        &adapted.answer,
+        &whole.into_inner().unwrap_or_default(),
+        trust,
+    );
     if options.follow {
         follow(bracket, options, &mut answer)?;
     }

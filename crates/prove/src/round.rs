@@ -48,8 +48,8 @@ pub(crate) struct Round {
     pub rest_moves: Vec<Vector6<f64>>,
     /// What each fall comes to, N; 0 for other loads.
     pub falls_n: Vec<f64>,
-    /// What hangs on the whole part, when it was asked for.
-    pub whole: Option<Whole>,
+    /// What hangs on the whole part, still to be worked out, when it was asked for.
+    pub whole: Option<WholeToCome>,
     pub unknowns: usize,
 }
 
@@ -131,7 +131,8 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
         &bracket.pose,
         mean_edge_mm(&body.mesh),
     )?;
-    let prepared = shell::prepare(&mounted.model)?;
+    // It may outlive this mesh: see [`WholeToCome`].
+    let prepared = shell::prepare_owned(mounted.model.clone())?;
     let frames = mounted.model.mesh.frames();
     let ready = Ready {
         bracket,
@@ -160,9 +161,14 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
     let solved = solved.into_iter().collect::<Result<Vec<_>, _>>()?;
     let rest_forces = ready.forces(&rest_moves);
     let (rest, rest_edges) = ready.stresses(&rest_forces, &rest_moves);
-    let whole = ask.whole.then(|| of_whole(&prepared, &solved));
     let unknowns = prepared.unknowns();
-    drop(prepared);
+    let whole = ask.whole.then(|| WholeToCome {
+        solved: solved
+            .iter()
+            .map(|solved| (solved.solution.clone(), solved.forces.clone()))
+            .collect(),
+        prepared,
+    });
     Ok(Round {
         body,
         mounted,
@@ -319,16 +325,25 @@ impl Fall {
     }
 }
 
-/// Buckling under each case and the lowest frequency. What the iteration does not find is left open.
-fn of_whole(prepared: &Prepared<'_>, solved: &[Solved]) -> Whole {
-    let rest = solved.first().map(|solved| &solved.solution);
-    let first_hz = || prepared.first_hz(rest?, WHOLE_WITHIN).ok()?;
-    let buckles_at = || {
-        let factors = solved
-            .par_iter()
-            .map(|solved| prepared.buckles_at(&solved.solution, &solved.forces, WHOLE_WITHIN));
-        factors.map(|factor| factor.ok()?).collect()
-    };
-    let (buckles_at, first_hz) = rayon::join(buckles_at, first_hz);
-    Whole { buckles_at, first_hz }
+/// A mesh and its solutions, from which buckling and the lowest frequency can be worked out while the next mesh is made.
+pub(crate) struct WholeToCome {
+    prepared: Prepared<'static>,
+    solved: Vec<(Solution, Vec<PanelForces>)>,
+}
+
+impl WholeToCome {
+    /// Buckling under each case and the lowest frequency. What the iteration does not find is left open.
+    pub fn worked_out(&self) -> Whole {
+        let rest = self.solved.first().map(|(solution, _)| solution);
+        let first_hz = || self.prepared.first_hz(rest?, WHOLE_WITHIN).ok()?;
+        let buckles_at = || {
+            let factors = self
+                .solved
+                .par_iter()
+                .map(|(solution, forces)| self.prepared.buckles_at(solution, forces, WHOLE_WITHIN));
+            factors.map(|factor| factor.ok()?).collect()
+        };
+        let (buckles_at, first_hz) = rayon::join(buckles_at, first_hz);
+        Whole { buckles_at, first_hz }
+    }
 }

@@ -139,7 +139,7 @@ impl Prepared<'_> {
     }
 
     fn geometric(&self, forces: &[PanelForces]) -> Vec<f64> {
-        geometric::assembled(self.model, &self.pattern, &self.reduction, forces)
+        geometric::assembled(&self.model, &self.pattern, &self.reduction, forces)
     }
 
     /// The stiffness with open seats gone and something added, factored; none when it is the one there is.

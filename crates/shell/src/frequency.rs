@@ -60,7 +60,7 @@ impl Prepared<'_> {
     }
 
     fn modes(&self, changed: Option<&Changed>, how_many: usize, near: Near) -> Result<Vec<Mode>, EigenError> {
-        let masses = flat(&mass::at_nodes(self.model));
+        let masses = flat(&mass::at_nodes(&self.model));
         // Through the ties and back: masses far apart may hang on one another, which the pattern of the stiffness need not
         // have a place for.
         let multiply = |x: &[f64], y: &mut [f64]| {

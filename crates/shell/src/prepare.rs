@@ -1,5 +1,6 @@
 //! A model made ready: what is tied removed, the rest assembled and factored once for many loads.
 
+use std::borrow::Cow;
 use std::sync::OnceLock;
 
 use nalgebra::{DMatrix, Vector6};
@@ -69,7 +70,7 @@ const UNIT: f64 = 1e-6;
 /// A model that is ready to be loaded.
 #[derive(Debug)]
 pub struct Prepared<'m> {
-    pub(crate) model: &'m Model,
+    pub(crate) model: Cow<'m, Model>,
     pub(crate) reduction: Reduction,
     pub(crate) pattern: Pattern,
     /// Stiffness over the free unknowns, with every seat closed.
@@ -101,6 +102,19 @@ pub(crate) struct Touching {
 /// # Errors
 /// When something in the model is out of range, or a part of it is free to move.
 pub fn prepare(model: &Model) -> Result<Prepared<'_>, PrepareError> {
+    made_ready(Cow::Borrowed(model))
+}
+
+/// As [`prepare`], of a model that goes with it: for one that is handed on.
+///
+/// # Errors
+/// As [`prepare`].
+pub fn prepare_owned(model: Model) -> Result<Prepared<'static>, PrepareError> {
+    made_ready(Cow::Owned(model))
+}
+
+fn made_ready(own: Cow<'_, Model>) -> Result<Prepared<'_>, PrepareError> {
+    let model = own.as_ref();
     model.mesh.check()?;
     check(model)?;
     let mut reduction = Reduction::new(model.mesh.nodes.len(), &model.ties)?;
@@ -143,9 +157,9 @@ pub fn prepare(model: &Model) -> Result<Prepared<'_>, PrepareError> {
     })?;
     let touching_ties = Touching::new(model, |place| reduction.is_tied(place));
     let mut prepared = Prepared {
-        model,
         from_offsets: vec![0.0; pattern.unknowns()],
         seats: Seats::new(&model.seats, &reduction),
+        model: own,
         compliance: OnceLock::new(),
         reduction,
         pattern,
@@ -298,7 +312,7 @@ impl Prepared<'_> {
 
     /// Forces that triangles and springs among `touching` put up against moves of all nodes: `K u`.
     pub(crate) fn resistance(&self, touching: &Touching, moves: &[f64]) -> Vec<f64> {
-        let model = self.model;
+        let model = self.model.as_ref();
         let nodes = by_node(moves);
         let mut forces = vec![Vector6::zeros(); nodes.len()];
         for &triangle in &touching.triangles {
@@ -323,7 +337,7 @@ impl Prepared<'_> {
 
     /// `-T^T K g`, with every seat closed.
     fn forces_from_offsets(&self) -> Vec<f64> {
-        let touching = Touching::new(self.model, |place| self.reduction.offset[place] != 0.0);
+        let touching = Touching::new(&self.model, |place| self.reduction.offset[place] != 0.0);
         let mut forces = self.resistance(&touching, &self.reduction.offset);
         for seat in &self.model.seats {
             let first = seat.node as usize * PER_NODE;

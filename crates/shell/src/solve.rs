@@ -117,7 +117,7 @@ impl Prepared<'_> {
     /// with the assembled stiffness forgets, for a part that moves far as a whole, more of these than this does.
     fn refine_by_triangles(&self, free: &mut [f64], right: &[f64]) {
         let moves = self.reduction.expand_change(free);
-        let mut forces = self.resistance(&Touching::all(self.model), &moves);
+        let mut forces = self.resistance(&Touching::all(&self.model), &moves);
         for force in &mut forces {
             *force = -*force;
         }
@@ -171,7 +171,7 @@ impl Prepared<'_> {
     }
 
     fn recover(&self, case: &LoadCase, forces: &[Vector6<f64>], free: &[f64], seats_n: Vec<f64>) -> Solution {
-        let model = self.model;
+        let model = self.model.as_ref();
         let all = self.reduction.expand(free);
         let moves = by_node(&all);
 
@@ -227,7 +227,7 @@ impl Prepared<'_> {
     /// # Errors
     /// When the load cannot be applied.
     pub fn out_of_balance(&self, case: &LoadCase, solution: &Solution) -> Result<f64, LoadError> {
-        let model = self.model;
+        let model = self.model.as_ref();
         let mut acting = model.forces(case)?;
         for (spring, force) in model.springs.iter().zip(&solution.springs) {
             // Between two nodes a spring balances itself, once the preload that `forces` put on both is taken as part of it.
