@@ -1,17 +1,20 @@
 //! What would help: changes made to the card by rule, ranked by what the proof found, the best solved in full, and each
 //! asked whether it still fits, cuts and bends.
 
-use plane::Point;
+mod words;
+
 use prove::Options;
-use prove::helps::{Change, Changed, Effort, Help, Shelf, Stands, Still, Stock, WindowTo, what_helps};
+use prove::helps::{Changed, Effort, Help, Shelf, Stands, Still, Stock, what_helps};
 use serde::Serialize;
-use sheet::{Part, Way};
+use sheet::Part;
 
 use crate::finding::Answer;
 use crate::judge;
 use crate::run::{FACET_MM, Outcome, Worked};
 use crate::stages::{carrying, setting, standing};
 use crate::summary::Num;
+
+use words::{change_words, no_mount, word};
 
 /// Rounding of a window's corner that is moved, mm; common practice, no source.
 const WINDOW_CORNER_MM: f64 = 6.0;
@@ -31,6 +34,20 @@ pub struct Helps {
     pub ranked: usize,
     /// Those solved in full: first what passes, the lightest first; then by what is gained per gram.
     pub changes: Vec<HelpRow>,
+    /// Mounts of the fit that the part does not use and cannot.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub not_possible: Vec<NotPossible>,
+}
+
+/// A change that was asked for and cannot be made.
+#[derive(Debug, Clone, Serialize)]
+pub struct NotPossible {
+    /// What it would have been, in words.
+    pub change: String,
+    /// Why it cannot be made.
+    pub why: String,
+    /// What would make it possible.
+    pub fix: String,
 }
 
 /// A change, solved.
@@ -99,12 +116,17 @@ pub fn helps(outcome: &Outcome) -> Option<Helps> {
         .solved
         .iter()
         .map(|help| row(&worked.part, &shelf, help, worst));
+    let not_possible = found
+        .dropped
+        .iter()
+        .filter_map(|dropped| no_mount(&shelf, dropped));
     Some(Helps {
         mass_kg: Num(found.mass_g / 1e3),
         used: Num(found.before.used),
         load: found.before.cases[worst].name.clone(),
         ranked: found.ranked,
         changes: rows.collect(),
+        not_possible: not_possible.collect(),
     })
 }
 
@@ -157,7 +179,7 @@ fn shelf(worked: &Worked) -> Shelf {
     Shelf {
         plates: thick_mm.into_iter().filter_map(plate).collect(),
         window_corner_mm: WINDOW_CORNER_MM,
-        free_mounts: Vec::new(),
+        free_mounts: carrying::free_mounts(worked),
     }
 }
 
@@ -208,21 +230,12 @@ fn still(base: &Worked, changed: &Changed) -> Still {
     }
 }
 
-fn word(stands: Stands) -> &'static str {
-    match stands {
-        Stands::Yes => "yes",
-        Stands::Care => "care",
-        Stands::No => "no",
-        Stands::NotChecked => "not checked",
-    }
-}
-
 fn row(part: &Part, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
     let gained = help.gained.get(worst);
     let of = |share: fn(&prove::helps::Gained) -> f64| Num(gained.map_or(0.0, share));
     let costs = help.costs();
     HelpRow {
-        change: change_words(part, shelf, &help.change),
+        change: change_words(part, shelf, &help.changed, &help.change),
         passes: help.passes(),
         used: Num(help.held.used),
         stiffer: of(|gained| gained.stiffness),
@@ -237,103 +250,5 @@ fn row(part: &Part, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
         fits: word(help.still.fits),
         cuts: word(help.still.cuts),
         bends_still: word(help.still.bends),
-    }
-}
-
-/// "a lip of 20 mm, up, along the edge of "side" from -34, 40 to 48, -24 mm on the card".
-fn change_words(part: &Part, shelf: &Shelf, change: &Change) -> String {
-    let way = |way: Way| match way {
-        Way::Up => "up",
-        Way::Down => "down",
-    };
-    let along = |edge: [Point; 2]| {
-        let middle = nalgebra::center(&edge[0], &edge[1]);
-        let nearest = part.panels.iter().min_by(|a, b| {
-            let off = |panel: &sheet::Panel| panel.as_marked.distance_to(middle).0;
-            off(a).total_cmp(&off(b))
-        });
-        let name = nearest.map_or("", |panel| panel.name.as_str());
-        format!(
-            "\"{name}\" from {:.0}, {:.0} to {:.0}, {:.0} mm on the card",
-            edge[0].x, edge[0].y, edge[1].x, edge[1].y
-        )
-    };
-    let opening = |index: usize| {
-        part.openings
-            .get(index)
-            .map_or("", |opening| opening.name.as_str())
-    };
-    match change {
-        Change::Stock(plate) => {
-            let name = shelf.plates.get(*plate).map_or("", |stock| stock.name.as_str());
-            format!("other plate: {name}")
-        }
-        Change::Lip(lip) => format!(
-            "a lip of {:.0} mm bent {} along the edge of {}",
-            lip.leg_mm,
-            way(lip.way),
-            along(lip.edge)
-        ),
-        Change::Channel([one, other]) => format!(
-            "two lips of {:.0} mm bent {}, along the edges of {}, and facing it, of {}",
-            one.leg_mm,
-            way(one.way),
-            along(one.edge),
-            along(other.edge)
-        ),
-        Change::Closed([one, other]) => format!(
-            "two lips of {:.0} mm bent {}, closed by a flat strip welded between them, along the edges of {}, and facing it, \
-             of {}",
-            one.leg_mm,
-            way(one.way),
-            along(one.edge),
-            along(other.edge)
-        ),
-        Change::Wider { edge, by_mm } => format!("{by_mm:.0} mm wider at the edge of {}", along(*edge)),
-        Change::Window { opening: window, to } => match to {
-            WindowTo::Gone => format!("the window {} not cut", opening(*window)),
-            WindowTo::Smaller(by_mm) => format!(
-                "the window {} smaller by {by_mm:.0} mm all round",
-                opening(*window)
-            ),
-            WindowTo::Larger(by_mm) => format!(
-                "the window {} larger by {by_mm:.0} mm all round",
-                opening(*window)
-            ),
-        },
-        Change::Bar(bar) => format!(
-            "a flat bar on edge, {:.0} mm high, welded to the {} face of {}",
-            bar.height_mm,
-            match bar.way {
-                Way::Up => "marked",
-                Way::Down => "far",
-            },
-            along(bar.line)
-        ),
-        Change::Gussets(gussets) => {
-            let bend = part.bends.get(gussets.bend).map_or("", |bend| bend.name.as_str());
-            let many = if gussets.at.len() == 1 {
-                "a gusset plate".to_owned()
-            } else {
-                format!("{} gusset plates", gussets.at.len())
-            };
-            format!(
-                "{many} welded into the inside of bend {bend}, legs {:.0} and {:.0} mm",
-                gussets.legs_mm[0], gussets.legs_mm[1]
-            )
-        }
-        Change::Bolt { opening: hole, by } => {
-            format!(
-                "the bolt of {} moved by {:.0}, {:.0} mm on the card",
-                opening(*hole),
-                by.x,
-                by.y
-            )
-        }
-        Change::Mount(_) => "one more mount of the equipment used".to_owned(),
-        Change::Together(all) => {
-            let each: Vec<String> = all.iter().map(|one| change_words(part, shelf, one)).collect();
-            each.join("; and ")
-        }
     }
 }

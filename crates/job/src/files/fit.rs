@@ -75,12 +75,24 @@ fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
             at: r.place(row.span()),
         });
     }
-    let mut mounts = Vec::new();
+    let (mut mounts, mut unused) = (Vec::new(), Vec::new());
     for (key, value) in entries(t, "mounts") {
         let name = r.key_name(key);
-        if let Some(mount) = mount(r, name, value.get_ref().as_table()?) {
-            mounts.push(mount);
+        let table = value.get_ref().as_table()?;
+        let mount = mount(r, name, table);
+        if is_unused(table) {
+            unused.extend(mount);
+        } else {
+            mounts.extend(mount);
         }
+    }
+    let used = entries(t, "mounts")
+        .any(|(_, value)| value.get_ref().as_table().is_some_and(|mount| !is_unused(mount)));
+    if let (false, Some(first)) = (used, unused.first()) {
+        let says = "every mount is unused, so the part is fastened nowhere";
+        let wrong = r.wrong(first.name.at.span.clone(), says);
+        wrong.expected = Some("a hole of the part at one mount at least, in place of unused = true".into());
+        wrong.fix = Some("hole = \"m1\"".into());
     }
     let support = match get(t, "support") {
         Some(value) => Some(support(r, value.get_ref().as_table()?)?),
@@ -102,6 +114,7 @@ fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
         places,
         place_readings,
         mounts,
+        unused,
         support,
         keep_outs,
         limits: super::loads::limits(r, t),
@@ -129,13 +142,30 @@ pub(super) fn place_of(r: &Reader<'_>, value: &Value<'_>) -> Option<Where> {
     }
 }
 
+/// Does the table say `unused = true`?
+fn is_unused(table: &Table<'_>) -> bool {
+    get(table, "unused").is_some_and(|value| value.get_ref().as_bool() == Some(true))
+}
+
 fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> {
     let kind_word = r.word(table, "kind")?;
-    let needs: &[&str] = match kind_word {
-        "through hole" => &["hole", "dia"],
-        "slot" => &["hole", "width", "length", "along"],
-        "clamp" => &["holes", "along", "apart"],
-        _ => &["hole"],
+    let unused = is_unused(table);
+    if unused && !fits_unused(r, &name, kind_word, table) {
+        return None;
+    }
+    let mut needs: Vec<&str> = match kind_word {
+        "through hole" => vec!["hole", "dia"],
+        "slot" => vec!["hole", "width", "length", "along"],
+        "clamp" => vec!["holes", "along", "apart"],
+        _ => vec!["hole"],
+    };
+    if unused {
+        needs.retain(|key| *key != "hole");
+    }
+    let or_unused = if unused {
+        ""
+    } else {
+        "; or unused = true, where the part is not fastened"
     };
     let mut whole = true;
     for key in ["hole", "holes", "dia", "width", "length", "along", "apart"] {
@@ -146,8 +176,9 @@ fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> 
                 "the mount \"{}\" is a {kind_word} and has no \"{key}\"",
                 name.value
             );
+            let or_unused = if key == "hole" { or_unused } else { "" };
             let wrong = r.wrong(name.at.span.clone(), says);
-            wrong.expected = Some(format!("a {kind_word} needs: {}", needs.join(", ")));
+            wrong.expected = Some(format!("a {kind_word} needs: {}{or_unused}", needs.join(", ")));
             wrong.fix = Some(match key {
                 "hole" => "hole = \"m1\"".into(),
                 "holes" => "holes = [\"c1\", \"c2\"]".into(),
@@ -159,7 +190,11 @@ fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> 
             && !needs.contains(&key.get_ref().as_ref())
         {
             let says = format!("a {kind_word} has no \"{}\"", key.get_ref());
-            r.wrong(key.span(), says).expected = Some(format!("a {kind_word} needs: {}", needs.join(", ")));
+            r.wrong(key.span(), says).expected = Some(if needs.is_empty() {
+                format!("an unused {kind_word} needs no key of its own")
+            } else {
+                format!("a {kind_word} needs: {}", needs.join(", "))
+            });
         }
     }
     if kind_word != "tapped hole" {
@@ -192,6 +227,7 @@ fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> 
         _ => MountKind::TappedHole,
     };
     let holes = match get(table, "holes") {
+        _ if unused => Vec::new(),
         Some(holes) => r.list(holes, Reader::name)?,
         None => vec![r.of(table, "hole", Reader::name)?],
     };
@@ -209,6 +245,38 @@ fn mount(r: &mut Reader<'_>, name: Name, table: &Table<'_>) -> Option<MountDef> 
         metal: r.of(table, "metal", Reader::name),
         depth: r.of(table, "depth", Reader::sum),
     })
+}
+
+/// Can a mount that the part does not use be of this kind, and say nothing of a hole? Says so where not.
+fn fits_unused(r: &mut Reader<'_>, name: &Name, kind_word: &str, table: &Table<'_>) -> bool {
+    if kind_word == "clamp" {
+        let says = format!(
+            "the mount \"{}\" is unused and a clamp, which takes two bolts",
+            name.value
+        );
+        let span = table
+            .get_key_value("unused")
+            .map_or(name.at.span.clone(), |(key, _)| key.span());
+        let wrong = r.wrong(span, says);
+        wrong.expected =
+            Some("a place that takes one bolt; write each hole of the clamp as a mount of its own".into());
+        wrong.fix = Some("kind = \"tapped hole\"".into());
+        return false;
+    }
+    for key in ["hole", "holes"] {
+        if let Some((key, _)) = table.get_key_value(key) {
+            let says = format!(
+                "the mount \"{}\" is unused, and \"{}\" says what comes there",
+                name.value,
+                key.get_ref()
+            );
+            let wrong = r.wrong(key.span(), says);
+            wrong.expected =
+                Some("the hole, where the part is fastened; or unused = true, where it could be".into());
+            return false;
+        }
+    }
+    true
 }
 
 fn support(r: &Reader<'_>, table: &Table<'_>) -> Option<SupportDef> {

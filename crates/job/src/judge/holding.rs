@@ -92,7 +92,7 @@ fn proved(worked: &Worked) -> Vec<Finding> {
         let fit = fit?;
         if let What::BoltYield { mount, .. } | What::BoltBreaks { mount, .. } = check.what {
             let wish = worked.equipment.as_ref()?.mounts.get(mount)?;
-            return Some(wish.said.clone());
+            return Some(wish.place.said.clone());
         }
         // The load that decides, where the fit says it.
         let load = match (check.what, &worked.held) {
@@ -275,7 +275,7 @@ fn missing(worked: &Worked, proof: &Proof) -> Vec<Finding> {
                     .equipment
                     .as_ref()
                     .and_then(|equipment| equipment.mounts.get(mount))
-                    .map(|mount| mount.said.clone());
+                    .map(|mount| mount.place.said.clone());
                 let says = format!("mount \"{name}\" is not checked in full: {what}");
                 say("bolt-not-known", format!("mount {name}"), says, vec![fix.into()], at);
             }

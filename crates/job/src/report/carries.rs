@@ -19,7 +19,7 @@ pub(super) fn carries(worked: &Worked) -> Option<Carries> {
     let bolts = equipment
         .mounts
         .iter()
-        .map(|mount| bolt(&mount.name, &mount.fastening));
+        .map(|mount| bolt(&mount.place.name, &mount.place.fastening));
     let support = equipment
         .support
         .as_ref()

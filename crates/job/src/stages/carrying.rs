@@ -3,6 +3,7 @@
 use fit::MountHole;
 use handbook::{Family, FatigueDetail, FatigueGroup, Handbook, HeatRows, Limit, Metal, Welded};
 use nalgebra::{Unit, Vector3};
+use prove::helps::FreeMount;
 use prove::joint::{
     BoltShape, BoltSteel, Factors, Grip, HeadForm, Held, LeastDistances, ShearPlane, ThreadForm, bolt_gives,
     preload_n,
@@ -16,7 +17,7 @@ use sheet::{OpeningShape, Part};
 use crate::files::model::{Name, WeldSize};
 use crate::run::Worked;
 
-use super::equipment::{Equipment, MountWish};
+use super::equipment::{Equipment, MountPlace, MountWish};
 use super::fastening::Fastening;
 use super::loads::{ActWish, AtWish, HoldLimits};
 
@@ -29,6 +30,34 @@ const FACE_PER_BOLT: f64 = 2.0;
 pub(crate) const DAYS_IN_YEAR: f64 = 365.0;
 /// How a thread is taken to be where nobody said: clean and dry.
 const THREADS: &str = "dry clean";
+
+/// The places of the equipment that the part does not use, as the proof would take them.
+pub(crate) fn free_mounts(worked: &Worked) -> Vec<FreeMount> {
+    let (Some(equipment), Ok(metal)) = (&worked.equipment, worked.book.metal(&worked.setting.metal)) else {
+        return Vec::new();
+    };
+    let free = equipment.unused.iter().map(|unused| {
+        let place = &unused.place;
+        let slides = match place.into {
+            MountHole::Slot { along, .. } => Some(along),
+            _ => None,
+        };
+        let through = Through {
+            // There is none yet.
+            opening: 0,
+            dia_mm: unused.hole_mm,
+            slides,
+        };
+        FreeMount {
+            mount: bolted(worked, metal, place, through),
+            at: place.at,
+            hole_mm: unused.hole_mm,
+            gap_mm: place.gap_mm,
+            tilt_rad: place.tilt_rad,
+        }
+    });
+    free.collect()
+}
 
 /// The bracket of a job; none when it has no mounts, does not stand on them, or carries nothing.
 pub(crate) fn bracket(worked: &Worked) -> Option<Bracket<'_>> {
@@ -143,36 +172,54 @@ fn face_mm(book: &Handbook, fastening: &Fastening, bolt_mm: f64) -> f64 {
 }
 
 fn mount(worked: &Worked, metal: &Metal, wish: &MountWish) -> Option<Mount> {
-    let (book, part) = (&worked.book, &worked.part);
+    let part = &worked.part;
     let opening = opening(part, &wish.hole)?;
-    let fastening = &wish.fastening;
-    let face_mm = face_mm(book, fastening, wish.bolt_mm);
+    let dia_mm = match &part.openings[opening].shape {
+        OpeningShape::Round { dia_mm, .. } => *dia_mm,
+        OpeningShape::Slot { width_mm, .. } => *width_mm,
+        OpeningShape::Window(_) => return None,
+    };
+    let through = Through {
+        opening,
+        dia_mm,
+        slides: slides(worked, &wish.place, opening),
+    };
+    Some(bolted(worked, metal, &wish.place, through))
+}
+
+/// The hole of the plate that a bolt goes through.
+struct Through {
+    opening: usize,
+    dia_mm: f64,
+    slides: Option<Unit<Vector3<f64>>>,
+}
+
+/// A bolt at a place of the equipment, through a hole of the plate.
+fn bolted(worked: &Worked, metal: &Metal, place: &MountPlace, through: Through) -> Mount {
+    let (book, part) = (&worked.book, &worked.part);
+    let fastening = &place.fastening;
+    let face_mm = face_mm(book, fastening, place.bolt_mm);
     let bolt = fastening
         .thread
         .and_then(|thread| book.bolt(thread.designation()).ok());
     let stress_area_mm2 = bolt.map_or_else(
         // A coarse thread leaves about three quarters of the bolt.
-        || 0.75 * std::f64::consts::FRAC_PI_4 * wish.bolt_mm.powi(2),
+        || 0.75 * std::f64::consts::FRAC_PI_4 * place.bolt_mm.powi(2),
         |bolt| bolt.stress_area_mm2.value,
     );
     let into = fastening.into.as_ref();
     let seat_metal = into
         .and_then(|into| into.metal.as_ref())
         .and_then(|name| book.metal(name).ok());
-    let hole_mm = match &part.openings[opening].shape {
-        OpeningShape::Round { dia_mm, .. } => *dia_mm,
-        OpeningShape::Slot { width_mm, .. } => *width_mm,
-        OpeningShape::Window(_) => return None,
-    };
-    let tapped = wish.into == MountHole::Tapped;
+    let tapped = place.into == MountHole::Tapped;
     let grip = Grip {
-        bolt_mm: wish.bolt_mm,
+        bolt_mm: place.bolt_mm,
         stress_area_mm2,
         plate_mm: part.thickness_mm,
         // What is bolted to works about as deep as the bolt is thick, unless the depth of thread is known.
-        seat_mm: into.and_then(|into| into.depth_mm).unwrap_or(wish.bolt_mm),
+        seat_mm: into.and_then(|into| into.depth_mm).unwrap_or(place.bolt_mm),
         spacer_mm: 0.0,
-        hole_mm,
+        hole_mm: through.dia_mm,
         face_mm,
         bolt_elastic_mpa: BOLT_ELASTIC_MPA,
         plate_elastic_mpa: metal.elastic_mpa.value,
@@ -193,12 +240,12 @@ fn mount(worked: &Worked, metal: &Metal, wish: &MountWish) -> Option<Mount> {
     } else {
         Some(Held::Nut)
     };
-    Some(Mount {
-        name: wish.name.clone(),
-        opening,
-        axis: wish.axis,
+    Mount {
+        name: place.name.clone(),
+        opening: through.opening,
+        axis: place.axis,
         shape: BoltShape {
-            diameter_mm: wish.bolt_mm,
+            diameter_mm: place.bolt_mm,
             stress_area_mm2,
             plane: ShearPlane::Thread,
             head: HeadForm::Raised,
@@ -207,21 +254,21 @@ fn mount(worked: &Worked, metal: &Metal, wish: &MountWish) -> Option<Mount> {
         steel: fastening.grade.as_ref().map(BoltSteel::from),
         held,
         seat_mm: fastening.seat_mm.unwrap_or(face_mm),
-        slides: slides(worked, wish, opening),
+        slides: through.slides,
         // The plate that the bolt clamps is in the model itself.
         gives: bolt_gives(&grip, false),
         preload: fastening.torque_n_mm.and_then(|torque| {
             let nut_factor = book.nut_factor(THREADS).ok()?;
-            Some(preload_n(torque, wish.bolt_mm, nut_factor.value))
+            Some(preload_n(torque, place.bolt_mm, nut_factor.value))
         }),
         friction: friction(book, metal),
         gap_mm: 0.0,
-    })
+    }
 }
 
 /// A slot in the equipment or in the part lets the bolt slide.
-fn slides(worked: &Worked, wish: &MountWish, opening: usize) -> Option<Unit<Vector3<f64>>> {
-    if let MountHole::Slot { along, .. } = wish.into {
+fn slides(worked: &Worked, place: &MountPlace, opening: usize) -> Option<Unit<Vector3<f64>>> {
+    if let MountHole::Slot { along, .. } = place.into {
         return Some(along);
     }
     let OpeningShape::Slot { from, to, .. } = worked.part.openings[opening].shape else {

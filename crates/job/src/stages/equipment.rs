@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use fit::{MountHole, Shape, SupportWant};
-use handbook::{Handbook, Limit};
+use fit::{HoleShape, MountHole, Shape, SupportWant};
+use handbook::{Clearance, Handbook, Limit};
 use nalgebra::{Point3, Unit, Vector3};
 
 use crate::files::model::{Fit, KeepOutShape, MountDef, MountKind, Name, Place, PlaceDef, Shop, Told, Where};
@@ -19,6 +19,8 @@ use super::stated::above_zero;
 pub(crate) struct Equipment {
     /// Mounts; a clamp counts as two.
     pub mounts: Vec<MountWish>,
+    /// Places that take a bolt and that the part does not use: they are offered, and count for nothing.
+    pub unused: Vec<UnusedMount>,
     /// The support.
     pub support: Option<SupportWish>,
     /// What must stay clear.
@@ -30,8 +32,22 @@ pub(crate) struct Equipment {
 /// A mount before the part's hole is known.
 #[derive(Debug, Clone)]
 pub(crate) struct MountWish {
-    pub name: String,
     pub hole: Name,
+    pub place: MountPlace,
+}
+
+/// A place that the part does not use.
+#[derive(Debug, Clone)]
+pub(crate) struct UnusedMount {
+    pub place: MountPlace,
+    /// What the plate's hole for its bolt would be cut to: normal clearance.
+    pub hole_mm: f64,
+}
+
+/// A place of the equipment that takes a bolt.
+#[derive(Debug, Clone)]
+pub(crate) struct MountPlace {
+    pub name: String,
     pub at: Point3<f64>,
     pub axis: Unit<Vector3<f64>>,
     pub bolt_mm: f64,
@@ -73,6 +89,13 @@ pub(crate) fn equipment(
     for def in &fit.mounts {
         match mount(book, def, scope, &places, &fit.places) {
             Ok(found) => mounts.extend(found),
+            Err(wrong) => wrongs.push(wrong),
+        }
+    }
+    let mut unused = Vec::new();
+    for def in &fit.unused {
+        match unused_mount(book, def, scope, &places, &fit.places) {
+            Ok(found) => unused.push(found),
             Err(wrong) => wrongs.push(wrong),
         }
     }
@@ -167,6 +190,7 @@ pub(crate) fn equipment(
     match loads::loads(book, shop, fit, scope, &places) {
         Ok(loads) if wrongs.is_empty() => Ok(Equipment {
             mounts,
+            unused,
             support,
             keep_outs,
             loads,
@@ -214,8 +238,72 @@ fn mount(
     places: &BTreeMap<String, Point3<f64>>,
     defs: &[PlaceDef],
 ) -> Result<Vec<MountWish>, Wrong> {
+    let place = mount_place(book, def, scope, places, defs)?;
+    Ok(match (&def.kind, def.holes.as_slice()) {
+        (MountKind::Clamp { apart, along }, [first, second, ..]) => {
+            let half = direction(&along.value).into_inner() * (scope.size_mm(apart, "the clamp")? / 2.0);
+            let bolts = [(first, 1, place.at - half), (second, 2, place.at + half)];
+            let wishes = bolts.into_iter().map(|(hole, number, at)| MountWish {
+                hole: hole.clone(),
+                place: MountPlace {
+                    name: format!("{}.{number}", place.name),
+                    at,
+                    ..place.clone()
+                },
+            });
+            wishes.collect()
+        }
+        (_, [hole, ..]) => vec![MountWish {
+            hole: hole.clone(),
+            place,
+        }],
+        // The reader asks two holes of a clamp and one of all others.
+        (_, []) => vec![],
+    })
+}
+
+/// A place that the part does not use. Its bolt must be one that a hole of the part can be cut for.
+fn unused_mount(
+    book: &Handbook,
+    def: &MountDef,
+    scope: &Scope,
+    places: &BTreeMap<String, Point3<f64>>,
+    defs: &[PlaceDef],
+) -> Result<UnusedMount, Wrong> {
+    let place = mount_place(book, def, scope, places, defs)?;
+    let bolt = &def.bolt.value;
+    let hole = book
+        .clearance_dia_mm(bolt.designation(), bolt.nominal_mm(), Clearance::Normal)
+        .map_err(|error| {
+            Wrong::new(def.bolt.at.clone(), error.to_string())
+                .expected("a bolt that the handbook has a hole for")
+        })?;
+    let round = HoleShape::Round { dia_mm: hole.value };
+    fit::allowance(&round, place.bolt_mm, &place.into).map_err(|error| {
+        Wrong::new(
+            place.said.clone(),
+            format!(
+                "mount \"{}\", with a hole for its bolt in the part: {error}",
+                place.name
+            ),
+        )
+        .expected("a hole larger than its bolt")
+    })?;
+    Ok(UnusedMount {
+        place,
+        hole_mm: hole.value,
+    })
+}
+
+/// Where a mount is and how it holds. A clamp's is half way between its bolts, each of which stands in a thread.
+fn mount_place(
+    book: &Handbook,
+    def: &MountDef,
+    scope: &Scope,
+    places: &BTreeMap<String, Point3<f64>>,
+    defs: &[PlaceDef],
+) -> Result<MountPlace, Wrong> {
     let at = place_of(&def.at, scope, places, defs)?;
-    let axis = direction(&def.axis.value);
     let gap_mm = match &def.gap {
         Some(sum) => scope.size_mm(sum, "the allowed gap")?,
         None => book.limit(Limit::SeatGap).value,
@@ -232,51 +320,25 @@ fn mount(
         }
         None => book.limit(Limit::SeatTilt).value,
     };
-    let fastening = fastening::of_mount(book, def, scope)?;
-    let wish = |name: String, hole: &Name, at: Point3<f64>, into: MountHole| MountWish {
-        name,
-        hole: hole.clone(),
+    Ok(MountPlace {
+        name: def.name.value.clone(),
         at,
-        axis,
+        axis: direction(&def.axis.value),
         bolt_mm: def.bolt.value.nominal_mm(),
-        into,
-        gap_mm,
-        tilt_rad,
-        fastening: fastening.clone(),
-        said: def.name.at.clone(),
-    };
-    let name = &def.name.value;
-    let holes = &def.holes;
-    Ok(match (&def.kind, holes.as_slice()) {
-        (MountKind::TappedHole, [hole, ..]) => vec![wish(name.clone(), hole, at, MountHole::Tapped)],
-        (MountKind::ThroughHole { dia }, [hole, ..]) => {
-            vec![wish(
-                name.clone(),
-                hole,
-                at,
-                MountHole::Through {
-                    dia_mm: scope.size_mm(dia, "the hole")?,
-                },
-            )]
-        }
-        (MountKind::Slot { width, length, along }, [hole, ..]) => vec![wish(
-            name.clone(),
-            hole,
-            at,
-            MountHole::Slot {
+        into: match &def.kind {
+            MountKind::TappedHole | MountKind::Clamp { .. } => MountHole::Tapped,
+            MountKind::ThroughHole { dia } => MountHole::Through {
+                dia_mm: scope.size_mm(dia, "the hole")?,
+            },
+            MountKind::Slot { width, length, along } => MountHole::Slot {
                 along: direction(&along.value),
                 length_mm: scope.size_mm(length, "the slot")?,
                 width_mm: scope.size_mm(width, "the slot")?,
             },
-        )],
-        (MountKind::Clamp { apart, along }, [first, second, ..]) => {
-            let half = direction(&along.value).into_inner() * (scope.size_mm(apart, "the clamp")? / 2.0);
-            vec![
-                wish(format!("{name}.1"), first, at - half, MountHole::Tapped),
-                wish(format!("{name}.2"), second, at + half, MountHole::Tapped),
-            ]
-        }
-        // The reader asks two holes of a clamp and one of all others.
-        (_, _) => vec![],
+        },
+        gap_mm,
+        tilt_rad,
+        fastening: fastening::of_mount(book, def, scope)?,
+        said: def.name.at.clone(),
     })
 }

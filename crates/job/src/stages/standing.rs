@@ -61,24 +61,24 @@ pub(crate) fn mounts(
 ) -> Result<Vec<Mount>, Vec<Wrong>> {
     let mut wrongs = Vec::new();
     let mut mounts = Vec::new();
-    for wish in wishes {
-        let made = find_hole(&wish.hole, holes, design).and_then(|hole| {
-            let allowance: Allowance =
-                fit::allowance(&holes[hole].shape, wish.bolt_mm, &wish.into).map_err(|error| {
+    for MountWish { hole: name, place } in wishes {
+        let made = find_hole(name, holes, design).and_then(|hole| {
+            let allowance: Allowance = fit::allowance(&holes[hole].shape, place.bolt_mm, &place.into)
+                .map_err(|error| {
                     Wrong::new(
-                        wish.said.clone(),
-                        format!("mount \"{}\", hole \"{}\": {error}", wish.name, wish.hole.value),
+                        place.said.clone(),
+                        format!("mount \"{}\", hole \"{}\": {error}", place.name, name.value),
                     )
                     .expected("a hole larger than its bolt")
                 })?;
             Ok(Mount {
-                name: wish.name.clone(),
+                name: place.name.clone(),
                 hole,
-                at: wish.at,
-                axis: wish.axis,
+                at: place.at,
+                axis: place.axis,
                 allowance,
-                gap_allowed_mm: wish.gap_mm,
-                tilt_allowed_rad: wish.tilt_rad,
+                gap_allowed_mm: place.gap_mm,
+                tilt_allowed_rad: place.tilt_rad,
             })
         });
         match made {
@@ -185,7 +185,7 @@ pub(crate) fn stand(
         let at = equipment
             .mounts
             .first()
-            .map_or_else(|| design.title.at.clone(), |mount| mount.said.clone());
+            .map_or_else(|| design.title.at.clone(), |mount| mount.place.said.clone());
         vec![Wrong::new(at, error.to_string())]
     };
     let mut placement = None;

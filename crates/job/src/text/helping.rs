@@ -31,6 +31,15 @@ pub(super) fn helps(out: &mut String, helps: &Helps) {
     for (index, change) in helps.changes.iter().take(TOLD).enumerate() {
         row(out, index + 1, change);
     }
+    for not in &helps.not_possible {
+        wrapped(
+            out,
+            "   -  ",
+            "      ",
+            &format!("{} - not possible: {}", not.change, not.why),
+        );
+        wrapped(out, "      do: ", "          ", &not.fix);
+    }
     if let Some(more) = helps.changes.len().checked_sub(TOLD).filter(|more| *more > 0) {
         line(out, &format!("      and {more} more, told with --json"));
     }

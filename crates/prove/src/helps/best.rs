@@ -168,7 +168,8 @@ pub(super) fn shortlist(
                 counts.push((kind, 0));
                 counts.len() - 1
             });
-        if counts[place].1 < OF_A_KIND {
+        // Each mount that could be used is named in the fit, and is told whether it can.
+        if counts[place].1 < OF_A_KIND || kind == Kind::Mount {
             counts[place].1 += 1;
             list.push(with(told));
         }
@@ -191,12 +192,19 @@ fn made<E>(
     dropped: &mut Vec<Dropped<E>>,
 ) -> Vec<(Change, Foretold, Changed)> {
     let mut found = Vec::new();
+    let mut mounts = 0;
     for (change, foretold) in list {
         if found.len() == most {
             break;
         }
+        if change.kind() == Kind::Mount && mounts == OF_A_KIND {
+            continue;
+        }
         match apply(&change, asked.mockup, asked.bracket, asked.shelf) {
-            Ok(changed) => found.push((change, foretold, changed)),
+            Ok(changed) => {
+                mounts += usize::from(change.kind() == Kind::Mount);
+                found.push((change, foretold, changed));
+            }
             Err(why) => dropped.push(Dropped::Cannot(change, why)),
         }
     }

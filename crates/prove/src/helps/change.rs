@@ -265,6 +265,29 @@ impl Changed {
     }
 }
 
+/// "panel side ends 4.0 mm short of the bolt and must reach 10.4 mm beyond it".
+fn no_plate(panel: &str, edge_mm: f64, least_mm: f64) -> String {
+    if edge_mm < 0.0 {
+        format!(
+            "panel {panel} ends {:.1} mm short of the bolt, and must reach {least_mm:.1} mm beyond it",
+            -edge_mm
+        )
+    } else {
+        format!("panel {panel} reaches {edge_mm:.1} mm beyond the bolt, and must reach {least_mm:.1} mm")
+    }
+}
+
+/// "opening h2 is 4.0 mm from the middle of the bolt, and must be 7.9 mm from it, at".
+fn opening_near(opening: &str, edge_mm: f64, least_mm: f64) -> String {
+    if edge_mm < 0.0 {
+        format!("opening {opening} is cut where the bolt would come, at")
+    } else {
+        format!(
+            "opening {opening} is {edge_mm:.1} mm from the middle of the bolt, and must be {least_mm:.1} mm from it, at"
+        )
+    }
+}
+
 /// Why a change cannot be made.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum CannotChange {
@@ -335,10 +358,34 @@ pub enum CannotChange {
         /// Its name.
         panel: String,
     },
-    /// No panel lies on the mount's seat.
-    #[error("no panel lies flat on mount {mount}")]
+    /// No panel lies on the mount's seat, nor in its plane.
+    #[error("no panel lies flat on the seat of mount {mount}")]
     OffSeat {
         /// Its name.
         mount: String,
+    },
+    /// A panel lies in the plane of the mount's seat, and has too little plate there for a hole.
+    #[error("{} for the hole of mount {mount}", no_plate(panel, *edge_mm, *least_mm))]
+    NoPlate {
+        /// Its name.
+        mount: String,
+        /// The nearest panel in that plane.
+        panel: String,
+        /// From the middle of the bolt to the panel's edge, mm; below 0 beyond it.
+        edge_mm: f64,
+        /// That it must be at least, mm.
+        least_mm: f64,
+    },
+    /// An opening is where the mount's hole would come, or too near it.
+    #[error("{} mount {mount}", opening_near(opening, *edge_mm, *least_mm))]
+    OpeningNear {
+        /// Its name.
+        mount: String,
+        /// The opening's.
+        opening: String,
+        /// From the middle of the bolt to the opening's edge, mm; below 0 within it.
+        edge_mm: f64,
+        /// That it must be at least, mm.
+        least_mm: f64,
     },
 }

@@ -63,7 +63,8 @@ fn before_all(mut change: Change, changed: &Changed) -> Option<Change> {
 fn meets(first: &Change, second: &Change) -> bool {
     use Change::{Bolt, Gussets, Mount, Stock, Window};
     match (first, second) {
-        (Stock(_), Stock(_)) | (Mount(_), Mount(_)) => true,
+        (Stock(_), Stock(_)) => true,
+        (Mount(a), Mount(b)) => a == b,
         (Gussets(a), Gussets(b)) => a.bend == b.bend,
         (Window { opening: a, .. }, Window { opening: b, .. })
         | (Bolt { opening: a, .. }, Bolt { opening: b, .. }) => a == b,

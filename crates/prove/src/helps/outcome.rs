@@ -64,6 +64,10 @@ pub struct Held {
     pub used: f64,
 }
 
+/// Bending, or twist, under this share of the whole turn counts as this share when a change is held against it: of next to
+/// nothing anything is many times more.
+const HARDLY_TURNS: f64 = 0.05;
+
 /// What was gained under one load, as shares of what there was; below 0 it is worse.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Gained {
@@ -79,18 +83,21 @@ pub struct Gained {
 
 impl Gained {
     pub(super) fn from(before: &HeldCase, now: &HeldCase) -> Self {
-        let less = |before: f64, now: f64| {
-            if before.abs() > 0.0 {
-                1.0 - now.abs() / before.abs()
+        let less = |before: f64, now: f64, of: f64| {
+            if of > 0.0 {
+                (before.abs() - now.abs()) / of
             } else {
                 0.0
             }
         };
+        let all = |before: f64, now: f64| less(before, now, before.abs());
+        let hardly_rad = HARDLY_TURNS * before.bend_rad.hypot(before.twist_rad);
+        let turn = |before: f64, now: f64| less(before, now, before.abs().max(hardly_rad));
         Self {
-            stiffness: less(before.moves_mm, now.moves_mm),
-            bending: less(before.bend_rad, now.bend_rad),
-            twist: less(before.twist_rad, now.twist_rad),
-            strength: less(before.stress_mpa, now.stress_mpa),
+            stiffness: all(before.moves_mm, now.moves_mm),
+            bending: turn(before.bend_rad, now.bend_rad),
+            twist: turn(before.twist_rad, now.twist_rad),
+            strength: all(before.stress_mpa, now.stress_mpa),
         }
     }
 }

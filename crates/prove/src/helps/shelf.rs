@@ -31,6 +31,10 @@ pub struct FreeMount {
     pub at: Point3<f64>,
     /// Diameter of the hole that the plate would get, mm.
     pub hole_mm: f64,
+    /// The largest gap between plate and seat that the bolt may pull down, mm.
+    pub gap_mm: f64,
+    /// The largest tilt of the plate against the seat, rad.
+    pub tilt_rad: f64,
 }
 
 /// What the shop and the equipment have to change a part with.

@@ -149,15 +149,23 @@ fn a_lip_stands_as_high_as_its_leg() {
 fn a_further_mount_gets_a_hole_where_the_plate_lies_on_its_seat() {
     let (card, part, mut shelf) = (hoe::card(), hoe::part(), hoe::shelf());
     let bracket = hoe::bracket(&part);
-    let free = |y_mm: f64| FreeMount {
+    let free = |y_mm: f64, z_mm: f64| FreeMount {
         mount: prove::Mount {
             name: "spare".to_owned(),
             ..bracket.mounts[0].clone()
         },
-        at: Point3::new(40.0, y_mm, -30.0),
+        at: Point3::new(40.0, y_mm, z_mm),
         hole_mm: 8.7,
+        gap_mm: 0.5,
+        tilt_rad: 1_f64.to_radians(),
     };
-    shelf.free_mounts = vec![free(0.0), free(3.0)];
+    // On the side plate; over it; near its lower edge; and below that edge, which slopes down from 24 to 60 mm.
+    shelf.free_mounts = vec![
+        free(0.0, -30.0),
+        free(3.0, -30.0),
+        free(0.0, -44.0),
+        free(0.0, -60.0),
+    ];
     let changes = candidates(&card, &bracket, &shelf);
     assert!(changes.contains(&Change::Mount(0)) && changes.contains(&Change::Mount(1)));
     let changed = apply(&Change::Mount(0), &card, &bracket, &shelf).expect("the side plate lies on the seat");
@@ -170,12 +178,27 @@ fn a_further_mount_gets_a_hole_where_the_plate_lies_on_its_seat() {
             .expect("it lies in a panel")
             .at;
     assert!((at - Point3::new(40.0, 0.0, -30.0)).norm() < 1e-9);
-    let off = apply(&Change::Mount(1), &card, &bracket, &shelf);
+    let refused = |free| {
+        apply(&Change::Mount(free), &card, &bracket, &shelf)
+            .expect_err("there is no plate")
+            .to_string()
+    };
+    assert_eq!(refused(1), "no panel lies flat on the seat of mount spare");
     assert_eq!(
-        off,
-        Err(CannotChange::OffSeat {
-            mount: "spare".to_owned()
-        })
+        refused(2),
+        "panel side reaches 4.6 mm beyond the bolt, and must reach 10.4 mm for the hole of mount spare"
+    );
+    assert_eq!(
+        refused(3),
+        "panel side ends 10.8 mm short of the bolt, and must reach 10.4 mm beyond it for the hole of mount spare"
+    );
+    // An opening of the same name is another: the new one is told apart.
+    let mut named = card.clone();
+    named.openings[0].name = "spare".to_owned();
+    let changed = apply(&Change::Mount(0), &named, &bracket, &shelf).expect("the seat is the same");
+    assert_eq!(
+        changed.part.openings.last().map(|opening| opening.name.as_str()),
+        Some("spare_2")
     );
 }
 

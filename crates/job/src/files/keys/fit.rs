@@ -38,6 +38,12 @@ const MOUNT_TABLE: Takes = Takes::Table(&[
         "\"m1\"",
     ),
     may(
+        "unused",
+        Takes::Flag,
+        "the part is not fastened here, and could be: `gusset hold` tries what one more bolt would help",
+        "true",
+    ),
+    may(
         "holes",
         TWO_NAMES,
         "for a clamp: its two holes",

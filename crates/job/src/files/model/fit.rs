@@ -19,6 +19,8 @@ pub struct Fit {
     pub place_readings: Vec<PlaceReading>,
     /// Where the part is fastened.
     pub mounts: Vec<MountDef>,
+    /// Where it is not fastened and could be: each takes one bolt, and has no hole of the part.
+    pub unused: Vec<MountDef>,
     /// What carries the body.
     pub support: Option<SupportDef>,
     /// Spaces to stay clear of.
@@ -105,7 +107,7 @@ pub enum Where {
 pub struct MountDef {
     /// Name.
     pub name: Name,
-    /// The hole (or slot) of the part that comes here: one, or two for a clamp.
+    /// The hole (or slot) of the part that comes here: one, two for a clamp, none where the part is not fastened.
     pub holes: Vec<Name>,
     /// What is there.
     pub kind: MountKind,

@@ -11,7 +11,7 @@ pub(super) fn mount_name(worked: &Worked, mount: usize) -> &str {
         .equipment
         .as_ref()
         .and_then(|equipment| equipment.mounts.get(mount))
-        .map_or("", |mount| mount.name.as_str())
+        .map_or("", |mount| mount.place.name.as_str())
 }
 
 /// "side" or "bend b1", for a table.
