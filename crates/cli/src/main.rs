@@ -12,7 +12,7 @@ use clap::{CommandFactory as _, Parser as _};
 use serde_json::json;
 
 use args::{Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, Verb};
-use job::{Folder, Outcome, Stopped};
+use job::{Folder, Movement, Outcome, Stopped};
 
 /// How it went, as the shell sees it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -97,6 +97,11 @@ fn print_json(value: &impl serde::Serialize) -> Exit {
 
 /// Opens the folder and runs the job, or prints why not.
 fn work_out(job: &JobArgs) -> Result<(Folder, Outcome), Exit> {
+    work_out_with(job, Movement::Linear)
+}
+
+/// The same, with movement told so.
+fn work_out_with(job: &JobArgs, movement: Movement) -> Result<(Folder, Outcome), Exit> {
     let folder = Folder::open(&job.job, job.fit.as_deref()).map_err(|error| {
         if job.json {
             print_json(&json!({ "gusset": job::VERSION, "error": error.to_string() }));
@@ -104,7 +109,7 @@ fn work_out(job: &JobArgs) -> Result<(Folder, Outcome), Exit> {
         eprintln!("{error}");
         Exit::WrongUse
     })?;
-    match job::run(&folder) {
+    match job::run_with(&folder, movement) {
         Ok(outcome) => Ok((folder, outcome)),
         Err(Stopped::Wrong(wrongs)) => {
             if job.json {
@@ -164,7 +169,7 @@ struct HoldAnswer<'a> {
 }
 
 fn hold(hold: &Hold) -> Exit {
-    match work_out(&hold.job) {
+    match work_out_with(&hold.job, Movement::Followed) {
         Ok((_, outcome)) => {
             if std::io::stderr().is_terminal() {
                 eprintln!("solving some twenty changes in full, to see what would help: a few seconds");

@@ -31,7 +31,7 @@ pub use folder::{Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
 pub use make::{MakeError, MakeOptions, Measured, MeasuredError, make};
 pub use report::VERSION;
-pub use run::{Outcome, Stopped, run};
+pub use run::{Movement, Outcome, Stopped, run, run_with};
 pub use start::{
     Asked, AskedLoad, AskedLoads, DEMOS, Demo, Form, Happens, StartError, kinds_asked, reason_never,
     start_from_answers, start_from_demo, understood_load, usual_per_day, usual_size,

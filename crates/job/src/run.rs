@@ -110,18 +110,35 @@ pub(crate) const FACET_MM: f64 = 0.05;
 /// A further reading is taken to be about this long when the tape's doubt is asked for.
 const NEXT_READING_MM: f64 = 300.0;
 
-/// Runs a job.
+/// How movement too large for the linear answer is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Movement {
+    /// By the linear answer, marked as not to be believed.
+    Linear,
+    /// Followed as it moves beside that, which takes many solutions.
+    Followed,
+}
+
+/// Runs a job; movement is that of the linear answer.
 ///
 /// # Errors
 /// [`Stopped::Wrong`] with every fault of form of all three files, or with what cannot be made; [`Stopped::Refused`].
 pub fn run(folder: &Folder) -> Result<Outcome, Stopped> {
+    run_with(folder, Movement::Linear)
+}
+
+/// Runs a job.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_with(folder: &Folder, movement: Movement) -> Result<Outcome, Stopped> {
     let files = read(folder)?;
     if let Some(fit) = &files.fit
         && let Some(refusal) = care::refusal(&files.design, fit)
     {
         return Err(Stopped::Refused(refusal));
     }
-    let worked = work(files)?;
+    let worked = work(files, movement)?;
     let findings = judge::findings(&worked);
     let verdicts = judge::verdicts(&worked, &findings);
     let summary = report::summary(folder, &worked, &findings, verdicts);
@@ -201,7 +218,7 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
     })
 }
 
-fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
+fn work(files: Files, movement: Movement) -> Result<Worked, Vec<Wrong>> {
     // Shop, fit and design are each asked before any is told, so that a user sees the faults of all three at once.
     let (book, shop_wrongs) = match setting::book(files.shop.as_ref()) {
         Ok(book) => (book, vec![]),
@@ -292,6 +309,10 @@ fn work(files: Files) -> Result<Worked, Vec<Wrong>> {
         hand,
         held: None,
     };
-    worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &Options::default()));
+    let options = Options {
+        follow: movement == Movement::Followed,
+        ..Options::default()
+    };
+    worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
     Ok(worked)
 }

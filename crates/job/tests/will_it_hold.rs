@@ -29,6 +29,17 @@ fn hold(summary: &Value) -> (&str, &str) {
     (word("answer"), word("says"))
 }
 
+/// The one finding of this code.
+fn finding<'a>(summary: &'a Value, code: &str) -> &'a Value {
+    let findings = summary["findings"].as_array().expect("findings");
+    let mut found = findings.iter().filter(|finding| finding["code"] == code);
+    let first = found
+        .next()
+        .unwrap_or_else(|| panic!("no {code} in {findings:?}"));
+    assert!(found.next().is_none(), "{code} is told once");
+    first
+}
+
 const PUSH: &str = "\n[loads.push]\nkind = \"push\"\nforce = \"30 N\"\ntoward = \"x\"\nat = \"post\"\n\
                     [never]\ndrop = \"it is bolted down\"\njam = \"nothing moves\"\n";
 
@@ -156,4 +167,92 @@ fn nothing_carried_is_nothing_asked() {
     let (answer, says) = hold(&summary);
     assert_eq!(answer, "not checked");
     assert!(says.contains("[loads]"), "{says}");
+}
+
+/// An arm of thin plate, 50 by 1.5 mm, held 150 mm from its tray.
+const THIN_ARM: [&str; 3] = [
+    "gusset = 1\ntitle = \"Thin arm\"\nunits = \"mm\"\n[plate]\nstock = \"5052-H32 1.5 mm\"\nlines_on = \"marked face\"\n\
+     [points]\nA = [\"0\", \"0\"]\nB = [\"240\", \"0\"]\nC = [\"240\", \"50\"]\nD = [\"0\", \"50\"]\nH1 = [\"15\", \"25\"]\n\
+     H2 = [\"55\", \"25\"]\nP1 = [\"185\", \"25\"]\nP2 = [\"225\", \"25\"]\n[outline]\nthrough = [\"A\", \"B\", \"C\", \"D\"]\n\
+     [holes]\nh1 = { at = \"H1\", for = \"M6\" }\nh2 = { at = \"H2\", for = \"M6\" }\np1 = { at = \"P1\", for = \"M5\" }\n\
+     p2 = { at = \"P2\", for = \"M5\" }\n",
+    "gusset = 1\ntitle = \"On the bench\"\nunits = \"mm\"\n[care]\npurpose = \"Holds a tool tray.\"\nweight = false\n\
+     held = false\ncontrol = \"no\"\nfeels = true\nrelease = true\n[support]\nholes = [\"p1\", \"p2\"]\n\
+     at = [\"205\", \"25\", \"1.5\"]\nfor = \"M5\"\n[loads.tray]\nkind = \"carry\"\nmass = \"3 kg\"\nper_day = 20\n\
+     [never]\ndrop = \"it is bolted down\"\njam = \"nothing near it moves\"\n",
+    "gusset = 1\ntitle = \"Shed\"\nunits = \"mm\"\n[[stock]]\nplate = \"5052-H32 1.5 mm\"\nsize = [\"600\", \"600\"]\n\
+     [cutter]\nprocess = \"laser\"\n",
+];
+
+fn thin_arm() -> Texts {
+    let [design, fit, shop] = THIN_ARM.map(str::to_owned);
+    let mount = |name: &str, x_mm: u32| {
+        format!(
+            "[mounts.{name}]\nkind = \"tapped hole\"\nhole = \"{name}\"\nat = [\"{x_mm}\", \"25\", \"0\"]\naxis = \"z\"\n\
+             for = \"M6\"\ntorque = \"8 N m\"\n"
+        )
+    };
+    Texts {
+        design,
+        fit: Some(fit + &mount("h1", 15) + &mount("h2", 55)),
+        shop: Some(shop),
+    }
+}
+
+#[test]
+fn an_arm_that_moves_far_is_followed_as_it_moves_when_that_is_asked() {
+    let folder = common::folder(&thin_arm());
+    let linear = job::run(&folder).expect("a sound job");
+    let followed = job::run_with(&folder, job::Movement::Followed).expect("a sound job");
+    let large = |outcome: &job::Outcome| {
+        let summary = serde_json::to_value(&outcome.summary).expect("a summary is JSON");
+        (
+            summary["prove"]["loads"][0]["large"].clone(),
+            finding(&summary, "moves-far")["says"]
+                .as_str()
+                .expect("words")
+                .to_owned(),
+        )
+    };
+    let (before, says) = large(&linear);
+    assert!(
+        before.get("moves_mm").is_none() && before.get("followed_to").is_none(),
+        "{before}"
+    );
+    assert!(
+        says.starts_with("under \"tray\" it moves up to ")
+            && says.ends_with(" by the linear answer, which is not to be believed that far"),
+        "{says}"
+    );
+
+    let (after, says) = large(&followed);
+    let mm = |key: &str| after[key].as_f64().expect("a number");
+    assert_eq!(before["linear_mm"], after["linear_mm"]);
+    assert_eq!(after["followed_to"], 1.0);
+    // A strip built in at one end, under a force P at the other that keeps its direction: 44.1 N on 150 mm of EI 0.99e6 N mm2
+    // has P L^2 / EI = 1, where the tip moves 0.302 L against 0.333 L by the linear formula (Mattiasson, Int. J. Numer. Meth.
+    // Eng. 17 (1981) 145, from memory).
+    let share = mm("moves_mm") / mm("linear_mm");
+    assert!((share - 0.302 / 0.333).abs() < 0.01, "{share}");
+    let beside = format!(
+        "{} by the linear answer, {} followed as it moves",
+        units::both(mm("linear_mm")),
+        units::both(mm("moves_mm"))
+    );
+    assert!(says.ends_with(&beside), "{says}");
+    for text in [
+        job::hold_text(&followed.summary),
+        job::summary_text(&followed.summary),
+    ] {
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(text.contains(&beside), "{text}");
+    }
+    // Nothing else is told differently.
+    let rest = |outcome: &job::Outcome| {
+        let mut summary = serde_json::to_value(&outcome.summary).expect("a summary is JSON");
+        summary["prove"]["loads"][0]["large"].take();
+        summary["findings"].take();
+        summary
+    };
+    assert_eq!(rest(&linear), rest(&followed));
 }

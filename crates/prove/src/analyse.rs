@@ -11,6 +11,7 @@ use crate::body::{AdaptError, Body, BodyOptions, Judged, Ring, Stopped, Targets,
 use crate::bracket::Bracket;
 use crate::cases;
 use crate::error::ProveError;
+use crate::followed::follow;
 use crate::load::At;
 use crate::round::{Ask, Round, Whole, round};
 use crate::told::told;
@@ -28,8 +29,8 @@ pub struct Options {
     pub unknowns: usize,
     /// Most meshes.
     pub meshes: usize,
-    /// Are cases that move too far for the linear answer followed as they move? On a mesh of
-    /// some 3,000 unknowns, as it takes many solutions.
+    /// Are cases that move too far for the linear answer followed as they move? On a coarse mesh, as it takes many
+    /// solutions.
     pub follow: bool,
 }
 
@@ -41,9 +42,6 @@ const HARDLY_MOVES: f64 = 0.1;
 
 /// A movement that no rule shows, mm: its error is no error.
 const NOT_SEEN_MM: f64 = 0.1;
-
-/// Unknowns of the mesh on which large movement is followed.
-const FOLLOWED_UNKNOWNS: usize = 3_000;
 
 impl Default for Options {
     fn default() -> Self {
@@ -157,33 +155,9 @@ pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, Prove
         trust,
     );
     if options.follow {
-        follow(bracket, options, &mut answer)?;
+        follow(bracket, options, &mut answer);
     }
     Ok(answer)
-}
-
-/// Follows the cases that move too far, and puts what they come to beside the linear answer.
-fn follow(bracket: &Bracket<'_>, options: &Options, answer: &mut Answer) -> Result<(), ProveError> {
-    if answer.cases.iter().all(|case| case.large.is_none()) {
-        return Ok(());
-    }
-    let coarse = Options {
-        first_unknowns: FOLLOWED_UNKNOWNS,
-        ..*options
-    };
-    let round = round(bracket, meshed(bracket, &coarse)?, Ask::default())?;
-    for (case, solved) in answer.cases.iter_mut().zip(&round.solved) {
-        let (Some(large), Some(&load)) = (&mut case.large, solved.acting.loads.first()) else {
-            continue;
-        };
-        let node = round.mounted.load_nodes[load] as usize;
-        let followed = shell::large(&round.mounted.model, &solved.case, shell::LargeOptions::default());
-        large.moves_mm = followed
-            .ok()
-            .filter(|followed| followed.stopped.is_none())
-            .map(|followed| followed.moves[node].fixed_rows::<3>(0).norm());
-    }
-    Ok(())
 }
 
 /// A round with its errors.

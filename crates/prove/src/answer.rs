@@ -182,10 +182,32 @@ pub struct Case {
 /// What a solution with large movement says, beside the linear one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Large {
-    /// The linear movement over the thickness.
+    /// The largest linear movement of any place over the thickness.
     pub in_thicknesses: f64,
-    /// Movement with large movement followed, mm; none when it could not be followed.
-    pub moves_mm: Option<f64>,
+    /// How far the support moves by the linear answer, mm; without a support, the place where the first load comes in.
+    pub linear_mm: f64,
+    /// What became of it when it was followed as it moves; none when that was not asked for.
+    pub followed: Option<Followed>,
+}
+
+/// A part followed as it moves, the load in steps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Followed {
+    /// The whole load is balanced.
+    Moves {
+        /// How far the place of [`Large::linear_mm`] moves, mm.
+        moves_mm: f64,
+    },
+    /// It buckles or snaps through.
+    GivesWay {
+        /// At this share of the load, under 1.
+        at: f64,
+    },
+    /// It could not be followed to the end.
+    Lost {
+        /// The share of the load that was reached, under 1.
+        at: f64,
+    },
 }
 
 /// How far the numbers can be trusted as numbers.

@@ -10,6 +10,7 @@ mod by_hand;
 mod cases;
 mod edge;
 mod error;
+mod followed;
 mod joints;
 mod judge;
 mod lasts;
@@ -33,8 +34,8 @@ pub mod weld;
 
 pub use analyse::{Options, analyse};
 pub use answer::{
-    Answer, BoltForces, Case, Detail, Large, Lasts, Moves, Part, Peak, PeakRule, Picture, Set, Side, Trust,
-    WeldForces,
+    Answer, BoltForces, Case, Detail, Followed, Large, Lasts, Moves, Part, Peak, PeakRule, Picture, Set,
+    Side, Trust, WeldForces,
 };
 pub use bracket::{
     Allowed, BesideWeld, BoltStiffness, Bracket, Fatigue, Margins, Mount, PlateMetal, Support, Weld,

@@ -262,9 +262,10 @@ impl<'a> Reader<'a> {
     /// Does the part move too far for the linear answer?
     fn large(&self, solved: &Solved) -> Option<Large> {
         let believable = shell::believable(&self.mounted.model.mesh, &solved.solution);
-        (!believable.is_small()).then_some(Large {
+        (!believable.is_small()).then(|| Large {
             in_thicknesses: believable.over_thickness,
-            moves_mm: None,
+            linear_mm: self.round.watched_mm(solved),
+            followed: None,
         })
     }
 

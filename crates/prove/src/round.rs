@@ -59,6 +59,21 @@ impl Round {
         solved.solution.moves[node as usize] - self.rest_moves[node as usize]
     }
 
+    /// The place whose movement tells how far a case moves the part: the support, or where the first load comes in.
+    pub fn watched(&self, solved: &Solved) -> Option<u32> {
+        let first = || {
+            let load = *solved.acting.loads.first()?;
+            Some(self.mounted.load_nodes[load])
+        };
+        self.mounted.support.or_else(first)
+    }
+
+    /// How far that place moves by the linear answer, mm.
+    pub fn watched_mm(&self, solved: &Solved) -> f64 {
+        let node = self.watched(solved);
+        node.map_or(0.0, |node| self.moved(solved, node).fixed_rows::<3>(0).norm())
+    }
+
     /// What a case adds to the part at rest, as it was worked out and smoothed; the part itself.
     pub fn added(&self, solved: &Solved) -> (Vec<PanelForces>, Recovered) {
         let less = |a: &InPlane, b: &InPlane| *a - *b;

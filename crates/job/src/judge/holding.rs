@@ -9,6 +9,7 @@ use crate::files::model::{Fit, LoadKind};
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
+pub(crate) use words::large_words;
 use words::{check_fix, error_fix, error_words, lacks_words, mount_name};
 pub(crate) use words::{check_words, detail_words, face_words, mode_words, part_name, within};
 
@@ -148,19 +149,7 @@ fn proved(worked: &Worked) -> Vec<Finding> {
             findings.extend(missing(worked, proof));
             for case in &proof.cases {
                 let Some(large) = case.large else { continue };
-                let says = match large.moves_mm {
-                    Some(mm) => format!(
-                        "under \"{}\" the part moves {:.1} times its thickness; followed as it bends it moves {}",
-                        case.name,
-                        large.in_thicknesses,
-                        units::both(mm)
-                    ),
-                    None => format!(
-                        "under \"{}\" the part moves {:.1} times its thickness, too far for the linear answer to be \
-                         believed",
-                        case.name, large.in_thicknesses
-                    ),
-                };
+                let says = format!("under \"{}\" {}", case.name, large_words(large));
                 findings.push(Finding {
                     code: "moves-far",
                     level: Level::Care,
@@ -172,7 +161,7 @@ fn proved(worked: &Worked) -> Vec<Finding> {
                         .and_then(|&load| fit?.loads.get(load))
                         .map(|load| load.name.at.clone()),
                     says,
-                    fix: vec!["stiffen it; `gusset hold` shows each load".into()],
+                    fix: vec!["stiffen it; `gusset hold` shows each load, followed as it moves, and what would help".into()],
                     margin: None,
                 });
             }

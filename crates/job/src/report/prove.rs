@@ -1,7 +1,7 @@
 //! What the proof came to, for the summary.
 
 use prove::joint::{BoltJudged, TooNear, WhichDistance};
-use prove::{Answer, Case, Corrected, NoCorrection, Reading, Suggests, correct};
+use prove::{Answer, Case, Corrected, Followed, NoCorrection, Reading, Suggests, correct};
 use units::{NEWTON_PER_KGF, NEWTON_PER_LBF};
 
 use crate::judge;
@@ -139,11 +139,24 @@ fn load(worked: &Worked, bracket: &prove::Bracket<'_>, case: &Case) -> ProvedLoa
             prove::Set::Section => "through a section",
         }),
         buckles_at: case.buckles_at.and_then(finite),
-        large: case.large.map(|large| LargeRow {
-            in_thicknesses: Num(large.in_thicknesses),
-            moves_mm: large.moves_mm.map(Num),
-        }),
+        large: case.large.map(large),
         by_hand: case.by_hand.as_ref().map(|hand| by_hand(bracket, case, hand)),
+    }
+}
+
+fn large(large: prove::Large) -> LargeRow {
+    let (moves_mm, followed_to) = match large.followed {
+        None => (None, None),
+        Some(Followed::Moves { moves_mm }) => (Some(Num(moves_mm)), Some(Num(1.0))),
+        Some(Followed::GivesWay { at } | Followed::Lost { at }) => (None, Some(Num(at))),
+    };
+    LargeRow {
+        in_thicknesses: Num(large.in_thicknesses),
+        linear_mm: Num(large.linear_mm),
+        moves_mm,
+        followed_to,
+        gives_way: matches!(large.followed, Some(Followed::GivesWay { .. })),
+        says: judge::large_words(large),
     }
 }
 

@@ -123,9 +123,19 @@ pub struct ProvedLoad {
 pub struct LargeRow {
     /// The linear movement over the thickness.
     pub in_thicknesses: Num,
-    /// Followed as it moves; absent when it could not be followed.
+    /// How far the support moves by the linear answer; without one, the place where the load comes in.
+    pub linear_mm: Num,
+    /// The same, followed as it moves; absent when that was not asked, or could not be done to the end.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub moves_mm: Option<Num>,
+    /// The share of the load up to which it was followed; absent when that was not asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub followed_to: Option<Num>,
+    /// It buckles or snaps through at that share.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub gives_way: bool,
+    /// The same in words.
+    pub says: String,
 }
 
 /// The strip between mount and support as a beam.

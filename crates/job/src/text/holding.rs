@@ -102,18 +102,7 @@ fn block(out: &mut String, load: &ProvedLoad) {
         );
     }
     if let Some(large) = &load.large {
-        let followed = large
-            .moves_mm
-            .map_or("too far for this answer to be believed".to_owned(), |moves| {
-                format!("followed as it bends it moves {}", units::both(moves.0))
-            });
-        say(
-            out,
-            &format!(
-                "that is {:.1} times its thickness; {followed}",
-                large.in_thicknesses.0
-            ),
-        );
+        say(out, &large.says);
     }
     match load.set {
         Some("none") | None => {}

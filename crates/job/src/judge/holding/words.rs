@@ -1,7 +1,7 @@
 //! What the proof found, as sentences with their numbers.
 
 use prove::joint::{Lacks, Mode};
-use prove::{Answer as Proof, Check, Detail, ProveError, What};
+use prove::{Answer as Proof, Check, Detail, Followed, ProveError, What};
 
 use crate::run::Worked;
 
@@ -214,6 +214,26 @@ pub(super) fn lacks_words(lacks: Lacks) -> (&'static str, &'static str) {
         Lacks::Clamping => (
             "it is not said to be tightened",
             "write torque = \"10 N m\", or what it is",
+        ),
+    }
+}
+
+/// "it moves up to 2.5 times its thickness: 12.3 mm by the linear answer, 11.1 mm followed as it moves".
+pub(crate) fn large_words(large: prove::Large) -> String {
+    let far = format!("it moves up to {:.1} times its thickness", large.in_thicknesses);
+    let linear = format!("{} by the linear answer", units::both(large.linear_mm));
+    match large.followed {
+        None => format!("{far}: {linear}, which is not to be believed that far"),
+        Some(Followed::Moves { moves_mm }) => {
+            format!("{far}: {linear}, {} followed as it moves", units::both(moves_mm))
+        }
+        Some(Followed::GivesWay { at }) => format!(
+            "{far}: {linear}; followed as it moves, it gives way at {:.0} % of the load",
+            100.0 * at
+        ),
+        Some(Followed::Lost { at }) => format!(
+            "{far}: {linear}, which is not to be believed that far; it could be followed up to {:.0} % of the load",
+            100.0 * at
         ),
     }
 }
