@@ -5,6 +5,15 @@ use shell::{CouplingError, PrepareError, SolveError};
 use crate::body::BodyError;
 use crate::helps::WeldOnError;
 
+/// What is free to move, by the ways and without the nodes of the mesh; else as the shell says it.
+fn prepare_words(error: &PrepareError) -> String {
+    let PrepareError::Free(free) = error else {
+        return error.to_string();
+    };
+    let ways: Vec<String> = free.modes.iter().map(|mode| mode.motion.to_string()).collect();
+    format!("the mounts leave it free to move {}", ways.join(", "))
+}
+
 /// Why the part could not be proved.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ProveError {
@@ -51,7 +60,7 @@ pub enum ProveError {
     #[error(transparent)]
     Coupling(#[from] CouplingError),
     /// The model could not be prepared.
-    #[error(transparent)]
+    #[error("{}", prepare_words(_0))]
     Prepare(#[from] PrepareError),
     /// A load could not be solved.
     #[error("load {load}: {error}")]

@@ -364,14 +364,9 @@ impl fmt::Display for FreeMotion {
                 through,
                 advance_mm,
             } => {
-                write!(
-                    f,
-                    "about {} through ({:.1}, {:.1}, {:.1})",
-                    Direction(axis),
-                    through.x,
-                    through.y,
-                    through.z
-                )?;
+                // The sum with 0 takes the sign off a zero.
+                let [x, y, z] = [through.x, through.y, through.z].map(|mm| (10.0 * mm).round() / 10.0 + 0.0);
+                write!(f, "about {} through ({x:.1}, {y:.1}, {z:.1})", Direction(axis))?;
                 if advance_mm.abs() > ROUNDING {
                     write!(f, " with {advance_mm:.1} mm along it a radian")?;
                 }
