@@ -1,7 +1,10 @@
-//! What would help: a further bolt, where the equipment has a place that the part does not use yet.
+//! What would help: a further bolt, where the equipment has a place that the part does not use yet; and the demos, with what
+//! it says made to them.
 
 #[expect(dead_code, reason = "the wrong files have their own tests")]
 mod common;
+
+use std::path::Path;
 
 use common::{Texts, folder};
 use serde_json::Value;
@@ -228,4 +231,63 @@ fn a_bolt_where_the_arm_has_no_plate_is_told_as_not_possible() {
         ),
         "{text}"
     );
+}
+
+fn demo(name: &str) -> Texts {
+    let root = Path::new("../../examples").join(name);
+    Texts {
+        design: common::text(&root.join("design.toml")),
+        fit: Some(common::text(&root.join("fits/own.toml"))),
+        shop: Some(common::text(&root.join("shop.toml"))),
+    }
+}
+
+fn run(texts: &Texts) -> job::Outcome {
+    job::run(&folder(texts)).expect("a demo is a sound job")
+}
+
+fn hold(outcome: &job::Outcome) -> job::Answer {
+    outcome.summary.verdicts.hold.answer
+}
+
+#[test]
+fn the_hoe_s_plate_holds_with_its_window_left_whole_or_in_the_next_thicker_plate_and_does_so_when_drawn() {
+    let as_drawn = run(&demo("push-hoe"));
+    assert_eq!(hold(&as_drawn), job::Answer::No);
+    let helps = job::helps(&as_drawn).expect("it can be solved");
+    let passes: Vec<&str> = helps
+        .changes
+        .iter()
+        .filter(|row| row.passes)
+        .map(|row| row.change.as_str())
+        .collect();
+    // The lightest first.
+    assert_eq!(passes.first(), Some(&"the window light not cut"), "{passes:?}");
+    assert!(
+        passes.contains(&"other plate: 5052-H32 6.3 mm (1/4 in)"),
+        "{passes:?}"
+    );
+
+    let mut whole = demo("push-hoe");
+    let window = whole.design.find("[windows.light]").expect("it has a window");
+    whole.design.truncate(window);
+    assert_eq!(hold(&run(&whole)), job::Answer::Care);
+    let mut thicker = demo("push-hoe");
+    thicker.design = thicker.design.replace("5052-H32 3/16 in", "5052-H32 1/4 in");
+    assert_eq!(hold(&run(&thicker)), job::Answer::Yes);
+}
+
+#[test]
+fn the_camera_s_cradle_holds_as_drawn_and_a_bolt_in_the_second_thread_makes_it_stiffer() {
+    let as_drawn = run(&demo("camera-cradle"));
+    assert_eq!(hold(&as_drawn), job::Answer::Yes);
+    let margin = as_drawn.summary.verdicts.hold.margin.expect("a figure decides");
+    assert!((0.1..0.5).contains(&margin), "{margin}");
+    let helps = job::helps(&as_drawn).expect("it can be solved");
+    let beside = helps
+        .changes
+        .iter()
+        .find(|row| row.change.starts_with("a further bolt, at mount \"beside\""))
+        .unwrap_or_else(|| panic!("it is not offered:\n{}", job::helps_text(&helps)));
+    assert!(beside.passes && beside.stiffer.0 > 0.1, "{beside:?}");
 }
