@@ -6,7 +6,6 @@
 //! are its steps. [`kerf_test`] measures the kerf. [`order`] chooses among the cuts and puts them in order, [`motion`] times and
 //! bills them, [`place`] lays parts on a sheet. Lengths are mm, in table coordinates.
 
-mod compensate;
 pub mod dxf;
 pub mod gcode;
 pub mod holes;
@@ -23,5 +22,4 @@ mod track;
 pub mod tracks;
 pub mod verify;
 
-pub use compensate::{NotOnEdge, OnEdge};
 pub use track::{Cut, Of, Track};

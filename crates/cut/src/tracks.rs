@@ -16,10 +16,11 @@ pub use blank::{BendLine, Blank, BlankOpening};
 pub use concern::TrackConcern;
 pub use marks::{Mark, MarkFor, MarkedBy};
 
+use crate::gcode::Compensation;
 use crate::holes::{Before, HolePlan, HoleWay, plan};
 use crate::kerf::{Edge, NoPath, paths};
 use crate::lead::{Avoid, Conditions, Contour, starts};
-use crate::profile::{Kerf, Leads, NoLine, Profile, Stock};
+use crate::profile::{Kerf, LeadKind, Leads, NoLine, Profile, Stock};
 use crate::track::{Cut, Of};
 
 /// A blank on the table, and what cuts it. Lengths mm.
@@ -67,6 +68,11 @@ pub struct Tracks {
     pub leads_mm: Vec<[f64; 2]>,
     /// Width of the kerf, mm, its standard uncertainty and how it is known.
     pub kerf: Kerf,
+    /// The part as it should come off the table, in table coordinates: holes that are drilled are not in it, those cut
+    /// under size are smaller.
+    pub as_cut: Region,
+    /// Which opening of the blank each hole of [`Tracks::as_cut`] is.
+    pub openings_cut: Vec<usize>,
 }
 
 /// Why there are no tracks at all.
@@ -162,6 +168,8 @@ pub fn tracks(
         marks: marks::marks(blank, &plans, profile, &on_table.placed),
         holes: plans.into_iter().flatten().collect(),
         concerns,
+        as_cut: region,
+        openings_cut: cut.openings,
     })
 }
 
@@ -278,7 +286,23 @@ impl Each<'_> {
             others: self.on_table.others,
             most: rules.most_starts,
         };
-        let starts = match starts(contour, &conditions) {
+        // A machine that shifts the path comes in over a straight line; another lead is better than none.
+        let straight = Leads {
+            kinds: vec![LeadKind::Line],
+            ..leads.clone()
+        };
+        let shifted = self.profile.dialect.compensation != Compensation::Here;
+        let begun = match shifted.then(|| {
+            let conditions = Conditions {
+                leads: &straight,
+                ..conditions
+            };
+            starts(contour, &conditions)
+        }) {
+            Some(Ok(begun)) => Ok(begun),
+            Some(Err(_)) | None => starts(contour, &conditions),
+        };
+        let starts = match begun {
             Ok(starts) => starts,
             Err(why) => {
                 concerns.push(TrackConcern::NoLead { name, of, why });

@@ -3,6 +3,7 @@
 
 use std::f64::consts::{PI, TAU};
 
+use cut::gcode::{Compensation, Dialect};
 use cut::holes::{Before, Hole, HoleWay, Purpose};
 use cut::lead::{Avoid, Why};
 use cut::profile::{Process, Profile, SquareSide, Stock};
@@ -71,8 +72,8 @@ fn as_cut(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>) -> Region {
 }
 
 /// The best candidate of every contour, openings first, makes a program that reads back right.
-fn make_a_program(region: &Region, tracks: &Tracks) {
-    use cut::gcode::{Dialect, Surroundings, TorchSetting, Work, checked_program};
+fn make_a_program(region: &Region, tracks: &Tracks, dialect: &Dialect) {
+    use cut::gcode::{Surroundings, TorchSetting, Work, checked_program};
     let mut cuts: Vec<Cut> = tracks
         .contours
         .iter()
@@ -90,6 +91,7 @@ fn make_a_program(region: &Region, tracks: &Tracks) {
         sheet: table,
         zero: p(0.0, 0.0),
         cuts: &cuts,
+        travels: &[],
         torch: TorchSetting {
             pierce_delay_s: 0.5,
             pierce_height_mm: 4.0,
@@ -105,13 +107,14 @@ fn make_a_program(region: &Region, tracks: &Tracks) {
         clamps: &[],
         tabs: &[],
     };
-    checked_program(&work, &Dialect::default(), &on).unwrap_or_else(|wrong| panic!("{wrong:#?}"));
+    checked_program(&work, dialect, &on).unwrap_or_else(|wrong| panic!("{wrong:#?}"));
 }
 
 /// Everything that must hold of every candidate, whatever the part.
 fn hold_to(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>, profile: &Profile, stock: &Stock) {
     let region = as_cut(blank, tracks, placed);
-    make_a_program(&region, tracks);
+    make_a_program(&region, tracks, &profile.dialect);
+    assert_eq!(region, tracks.as_cut, "what is said to come off the table");
     let puddle_mm = profile.leads.puddle.in_plate_mm(stock.thickness_mm);
     for candidates in &tracks.contours {
         assert!((1..=profile.leads.most_starts).contains(&candidates.cuts.len()));
@@ -145,7 +148,6 @@ fn hold_to(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>, profile: &Pr
                     assert!(off_mm >= half_mm - TAKES_MM, "{}: {off_mm} mm at {at}", cut.name);
                 }
             }
-            programmed_is_the_edge(cut, &region, profile.square_side);
             let round = contour(cut);
             let outside = matches!(cut.of, Of::Outline { .. });
             let clockwise = outside == (profile.square_side == SquareSide::Right);
@@ -160,38 +162,6 @@ fn hold_to(blank: &Blank, tracks: &Tracks, placed: &Isometry2<f64>, profile: &Pr
                 );
             }
         }
-    }
-}
-
-/// What a controller that compensates is given runs along the part's edge, and half a kerf from the cut's middle.
-fn programmed_is_the_edge(cut: &Cut, region: &Region, square: SquareSide) {
-    let half_mm = cut.kerf_mm / 2.0;
-    let given = cut
-        .on_edge(square)
-        .unwrap_or_else(|error| panic!("{}: {error}", cut.name));
-    let [first, last] = given.around;
-    assert!((given.track.vertices[first].at - given.track.vertices[last].at).norm() < 1e-6);
-    let middle = contour(cut);
-    for edge in given.track.segments().skip(first).take(last - first) {
-        for step in 0..=8 {
-            let at = edge.point_at(f64::from(step) / 8.0);
-            let off_mm = middle.distance_to(at).0;
-            assert!(
-                (off_mm - half_mm).abs() < TAKES_MM,
-                "{}: {off_mm} mm at {at}",
-                cut.name
-            );
-            let inside = region.place_of(at) == Place::Inside && region.distance_to(at).0 > TAKES_MM;
-            assert!(!inside, "{} is given a path in the part at {at}", cut.name);
-        }
-    }
-    // In, over-run and out stay beside those of the middle.
-    for (given, cut) in [
-        (given.track.start(), cut.track.start()),
-        (given.track.end(), cut.track.end()),
-    ] {
-        let apart_mm = (given.expect("an end") - cut.expect("an end")).norm();
-        assert!(apart_mm <= half_mm + TAKES_MM, "{apart_mm} mm");
     }
 }
 
@@ -359,6 +329,33 @@ fn a_cradle_is_cut_by_laser_with_every_hole_to_size_and_no_start_where_it_bends(
         .iter()
         .filter(|mark| matches!(mark.what, MarkFor::BendEnd { .. }));
     assert_eq!(ends.count(), 8, "both ends of four bends");
+}
+
+#[test]
+fn a_machine_that_shifts_the_path_is_led_in_by_straight_lines_and_cuts_the_same_cradle() {
+    let blank = Blank::of_part(&cradle(), "cradle", &[]);
+    let on_table = OnTable {
+        blank: &blank,
+        part: 0,
+        placed: Isometry2::identity(),
+        avoid: &[],
+        others: &[],
+    };
+    let mut laser = profile(Process::Laser);
+    laser.dialect.compensation = Compensation::MachineWidth;
+    let plate = stock(Family::Aluminium, 3.0);
+    let found = cut_by(&on_table, &laser, &plate);
+    assert_eq!(found.contours.len(), 8);
+    for cut in found.contours.iter().flat_map(|contour| &contour.cuts) {
+        let lead = cut.track.segments().next().expect("a lead");
+        assert!(
+            matches!(lead, Segment::Line { .. }),
+            "{} is led in by {lead:?}",
+            cut.name
+        );
+    }
+    // Written with G41 or G42 along the edge of the part, and read back.
+    hold_to(&blank, &found, &Isometry2::identity(), &laser, &plate);
 }
 
 #[test]

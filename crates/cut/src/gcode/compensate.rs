@@ -1,5 +1,5 @@
 //! The path for a machine that shifts by half the kerf itself: the middle of the kerf moved back onto the edge of the
-//! part.
+//! part. It is the one way onto the edge.
 //!
 //! The straight lead-in carries the shift in, and a straight last piece carries it out. In between every edge is moved
 //! toward the part; arcs that only rounded a corner vanish into it.

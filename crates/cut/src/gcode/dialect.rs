@@ -1,4 +1,5 @@
-//! What differs from machine to machine in how RS-274 is written: data, so that a shop can say it of its own machine.
+//! What differs from machine to machine in how RS-274 is written: data, so that a shop can say it of its own machine. Only
+//! what the writer writes and the reader reads back stands here.
 
 use plane::Point;
 
@@ -10,6 +11,8 @@ pub enum Comments {
     Parentheses,
     /// `; like this`, to the end of the line.
     Semicolon,
+    /// Not at all: the machine takes none.
+    None,
 }
 
 /// The unit of the numbers in the program.

@@ -78,6 +78,7 @@ impl Lines {
             // The blank keeps a row from starting with a word that a machine would act on.
             Comments::Parentheses => format!("( {row} )\n"),
             Comments::Semicolon => format!("; {row}\n"),
+            Comments::None => return,
         };
         self.text.push_str(&whole);
     }

@@ -21,6 +21,17 @@ pub struct TorchSetting {
     pub dry_feed_mm_min: f64,
 }
 
+/// How the torch gets to a cut.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Travel {
+    /// Corners that it goes round on the way, in table coordinates, mm; none for a straight move.
+    pub via: Vec<Point>,
+    /// Height over the sheet for this move, mm, where it must pass over what can have tipped; else the usual one.
+    pub over_mm: Option<f64>,
+    /// How long it waits at the pierce before it is lit, s, for the plate to cool; 0 not at all.
+    pub waits_s: f64,
+}
+
 /// A sheet's worth of cuts in their order, and what the person at the table has to know.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Work<'a> {
@@ -34,6 +45,8 @@ pub struct Work<'a> {
     pub zero: Point,
     /// Cuts in the order in which they are made.
     pub cuts: &'a [Cut],
+    /// How the torch gets to each of them; straight and at once to those for which there is none.
+    pub travels: &'a [Travel],
     /// Delay and heights.
     pub torch: TorchSetting,
     /// What stands as cautions at the head of the program.
@@ -93,6 +106,8 @@ pub enum ProgramError {
 const MOST_FEED_MM_MIN: f64 = 1e5;
 /// No torch is set higher over the sheet.
 const MOST_HEIGHT_MM: f64 = 500.0;
+/// Nobody waits longer for a plate to cool.
+const MOST_WAIT_S: f64 = 3600.0;
 /// No plate takes longer to pierce.
 const MOST_DELAY_S: f64 = 60.0;
 /// No kerf is wider.
@@ -159,6 +174,22 @@ impl Work<'_> {
                 torch.cut_height_mm,
                 MOST_HEIGHT_MM,
             )?;
+        }
+        for travel in self.travels {
+            for corner in &travel.via {
+                far("a corner of a travel in mm", corner.x)?;
+                far("a corner of a travel in mm", corner.y)?;
+            }
+            within("a wait in s", travel.waits_s, -f64::MIN_POSITIVE, MOST_WAIT_S)?;
+            if let Some(over_mm) = travel.over_mm {
+                let travel_mm = self.torch.travel_height_mm;
+                within(
+                    "the height of a travel over a part in mm",
+                    over_mm,
+                    travel_mm,
+                    MOST_HEIGHT_MM,
+                )?;
+            }
         }
         for cut in self.cuts {
             within(

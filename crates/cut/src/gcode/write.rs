@@ -124,11 +124,29 @@ impl<'a> Writer<'a> {
             });
         };
         self.lines.comment(&format!("Cut {number}: {}", cut.name));
-        if let Some(travel) = self.pen.straight("G0", start) {
-            self.lines.line(&travel);
-        }
         let torch = self.work.torch;
         let written = self.dialect.heights == Heights::Written;
+        let travel = self.work.travels.get(number - 1);
+        if let Some(over_mm) = travel.and_then(|travel| travel.over_mm)
+            && written
+        {
+            self.height("G0", over_mm);
+        }
+        for corner in travel
+            .map_or(&[][..], |travel| &travel.via)
+            .iter()
+            .chain([&start])
+        {
+            if let Some(words) = self.pen.straight("G0", *corner) {
+                self.lines.line(&words);
+            }
+        }
+        if let Some(travel) = travel
+            && travel.waits_s > 0.0
+        {
+            self.lines.comment("Waits for the plate to cool.");
+            self.lines.line(&format!("G4 {}", plain('P', travel.waits_s)));
+        }
         if written {
             self.height("G0", torch.pierce_height_mm);
         }

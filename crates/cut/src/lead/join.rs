@@ -63,7 +63,7 @@ fn once_around(contour: &Contour<'_>, place: &Place) -> Vec<Segment> {
 }
 
 /// An outline from a share of one of its edges, which is at `at`, back to it; a circle from `at` as two half circles.
-pub(crate) fn once_around_from(outline: &Outline, edge: usize, share: f64, at: Point) -> Vec<Segment> {
+pub(super) fn once_around_from(outline: &Outline, edge: usize, share: f64, at: Point) -> Vec<Segment> {
     if let Some((centre, dia_mm)) = outline.as_circle() {
         let way = if outline.is_counter_clockwise() { 1.0 } else { -1.0 };
         let across = centre - (at - centre);
@@ -87,7 +87,7 @@ pub(crate) fn once_around_from(outline: &Outline, edge: usize, share: f64, at: P
 }
 
 /// The first so many mm of a run of edges.
-pub(crate) fn first_of(edges: &[Segment], mut length_mm: f64) -> Vec<Segment> {
+pub(super) fn first_of(edges: &[Segment], mut length_mm: f64) -> Vec<Segment> {
     let mut first = Vec::new();
     for edge in edges {
         if length_mm <= SAME_POINT_MM {
@@ -105,7 +105,7 @@ pub(crate) fn first_of(edges: &[Segment], mut length_mm: f64) -> Vec<Segment> {
 }
 
 /// These edges, end to end, as a track.
-pub(crate) fn track(segments: &[Segment]) -> Track {
+pub(super) fn track(segments: &[Segment]) -> Track {
     let mut vertices: Vec<Vertex> = segments
         .iter()
         .map(|edge| Vertex {

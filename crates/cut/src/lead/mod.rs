@@ -2,7 +2,7 @@
 //! little on, and off.
 
 mod fits;
-pub(crate) mod join;
+mod join;
 mod legal;
 mod places;
 mod shape;

@@ -6,9 +6,10 @@ use handbook::{Handbook, PathNumbers, UnknownProcess};
 use thiserror::Error;
 
 use super::{
-    ChartLine, Compensation, Dialect, HoleRules, Kerf, KerfFrom, LeadKind, LeadRules, Leads, Process,
-    Profile, Puddle, SquareSide, Table, Travel,
+    ChartLine, HoleRules, Kerf, KerfFrom, LeadKind, LeadRules, Leads, Process, Profile, Puddle, SquareSide,
+    Table, Travel,
 };
+use crate::gcode::Dialect;
 
 /// Why the handbook gives no profile.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -92,7 +93,6 @@ impl Profile {
                 slat_pitch_mm: Some(path.slat_pitch_mm.value).filter(|pitch| *pitch > 0.0),
                 clamps: Vec::new(),
             },
-            compensation: Compensation::Here,
             dialect: Dialect::default(),
         })
     }

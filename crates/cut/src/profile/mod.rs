@@ -6,7 +6,6 @@
 mod chart;
 mod check;
 mod comes_out;
-mod dialect;
 mod from_book;
 mod kerfs;
 mod leads;
@@ -14,7 +13,6 @@ mod leads;
 pub use chart::{ChartLine, NoLine, Stock};
 pub use check::BadNumber;
 pub use comes_out::SizeError;
-pub use dialect::{ArcCentres, Comments, Compensation, Dialect, DistanceUnit, HeightWords, LineNumbers};
 pub use from_book::NoProfile;
 pub use kerfs::{Kerf, KerfFrom, StockKerf};
 pub use leads::{LeadKind, LeadRules, Leads, Puddle};
@@ -163,10 +161,8 @@ pub struct Profile {
     pub travel: Travel,
     /// The table.
     pub table: Table,
-    /// Who moves the path over by half the kerf.
-    pub compensation: Compensation,
-    /// How its controller wants to be spoken to.
-    pub dialect: Dialect,
+    /// How its controller wants to be spoken to, and who moves the path over by half the kerf.
+    pub dialect: crate::gcode::Dialect,
 }
 
 impl Profile {

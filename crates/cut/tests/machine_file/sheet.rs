@@ -71,6 +71,7 @@ impl Sheet {
             sheet: self.corners,
             zero: self.zero,
             cuts: &self.cuts,
+            travels: &[],
             torch: TORCH,
             cautions: &[],
         }
