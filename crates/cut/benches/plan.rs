@@ -1,8 +1,11 @@
 //! How long planning takes. The limits that were set: 16 contours of 6 pierces proven in 0.2 s, 100 contours searched in 1 s,
-//! one part on a roomy sheet placed in 20 ms, ten parts in 2 s.
+//! one part on a roomy sheet placed in 20 ms, ten parts in 2 s; the whole plan of a cradle, from blank to program read back, in 50 ms.
 
 #[path = "../tests/sheets/mod.rs"]
 mod sheets;
+
+#[path = "../tests/blanks/mod.rs"]
+mod blanks;
 
 use cut::Track;
 use cut::order::{Search, plan};
@@ -88,4 +91,49 @@ fn time_a_track_of_ten_thousand(bencher: divan::Bencher) {
     let track = Track { vertices };
     let table = sheets::table();
     bencher.bench(|| table.track_time(&track, 3000.0).expect("a feed"));
+}
+
+/// From the blank of a cradle to its program, dry run and drawing, each read back.
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn plan_a_cradle(bencher: divan::Bencher) {
+    use cut::profile::{Process, Profile, Stock};
+    use cut::whole::{Asked, Running, SheetPart, Zero};
+    let book = handbook::Handbook::builtin();
+    let profile = Profile::of(&book, Process::Laser).expect("a laser");
+    let stock = Stock {
+        name: "plate".into(),
+        family: handbook::Family::Aluminium,
+        thickness_mm: 3.0,
+    };
+    let line = profile.line_for(&stock).expect("a line of the chart");
+    let running = Running::of(&profile, &line, &stock, &book).expect("how it runs");
+    let blank = cut::tracks::Blank::of_part(&blanks::cradle(), "cradle", &[]);
+    let avoid = blank.bend_ends(3.0, f64::INFINITY);
+    let sheet = rectangle(1000.0, 1000.0);
+    let parts = [SheetPart {
+        blank: &blank,
+        copies: 1,
+        turns: Turns::Listed(vec![0.0, std::f64::consts::FRAC_PI_2]),
+        avoid: &avoid,
+    }];
+    let asked = Asked {
+        title: "Cradle",
+        parts: &parts,
+        sheet: &sheet,
+        zero: Zero::Corner(Corner::LowerLeft),
+        profile: &profile,
+        stock: &stock,
+        book: &book,
+        running: &running,
+        rates: None,
+        cautions: &[],
+        dxf: cut::dxf::DxfOptions::default(),
+        effort: Effort::default(),
+        search: Search::default(),
+    };
+    bencher.bench(|| {
+        let plan = cut::whole::plan(&asked).expect("a plan");
+        assert!(plan.program.is_ok());
+        plan
+    });
 }

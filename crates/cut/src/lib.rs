@@ -4,7 +4,7 @@
 //! A [`profile::Profile`] is a cutter as plain numbers. [`tracks::tracks`] takes a blank on the table and gives, for each
 //! contour, a few [`Cut`]s to choose from, with a plan for every hole and typed concerns; [`kerf`], [`lead`] and [`holes`]
 //! are its steps. [`kerf_test`] measures the kerf. [`order`] chooses among the cuts and puts them in order, [`motion`] times and
-//! bills them, [`place`] lays parts on a sheet. Lengths are mm, in table coordinates.
+//! bills them, [`place`] lays parts on a sheet; [`whole`] is all of it for one sheet. Lengths are mm, in table coordinates.
 
 pub mod dxf;
 pub mod gcode;
@@ -21,5 +21,6 @@ pub mod rules;
 mod track;
 pub mod tracks;
 pub mod verify;
+pub mod whole;
 
 pub use track::{Cut, Of, Track};

@@ -1,26 +1,24 @@
 //! The tracks of whole blanks: a cradle as a job makes it, and plates with random holes, slots and windows. Judged by
 //! what the kerf does to the part, not by how the tracks were found.
 
-use std::f64::consts::{PI, TAU};
+mod blanks;
 
+use std::f64::consts::TAU;
+
+use blanks::{blank, cradle, p};
 use cut::gcode::{Compensation, Dialect};
 use cut::holes::{Before, Hole, HoleWay, Purpose};
 use cut::lead::{Avoid, Why};
 use cut::profile::{Process, Profile, SquareSide, Stock};
-use cut::tracks::{Answer, Blank, BlankOpening, Decides, MarkFor, OnTable, TrackConcern, Tracks, tracks};
+use cut::tracks::{Answer, Blank, Decides, MarkFor, OnTable, TrackConcern, Tracks, tracks};
 use cut::{Cut, Of};
 use handbook::{Family, Handbook};
 use nalgebra::{Isometry2, Vector2};
-use plane::{Corner, Material, Outline, Place, Point, Region, Segment, Vertex};
+use plane::{Outline, Place, Region, Segment, Vertex};
 use proptest::prelude::*;
-use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Part, Relief, Way, develop};
 
 /// The kerf may take this much of a part's edge: what moving an edge out and back leaves, and no cutter can tell.
 const TAKES_MM: f64 = 2e-3;
-
-fn p(x: f64, y: f64) -> Point {
-    Point::new(x, y)
-}
 
 fn stock(family: Family, thickness_mm: f64) -> Stock {
     Stock {
@@ -186,100 +184,6 @@ fn area_after(tracks: &Tracks) -> f64 {
     area_mm2
 }
 
-/// A base with a wall, a lip and a rear wall, holes for bolts, a slot and a window with small corners: about what the
-/// camera cradle of the examples is.
-fn cradle() -> Part {
-    let corners = [
-        (-72.0, -32.0),
-        (42.0, -32.0),
-        (42.0, -72.0),
-        (32.0, -190.0),
-        (114.0, -190.0),
-        (104.0, -72.0),
-        (104.0, -32.0),
-        (108.0, -32.0),
-        (108.0, 32.0),
-        (100.0, 32.0),
-        (100.0, 47.0),
-        (-30.0, 47.0),
-        (-30.0, 32.0),
-        (-72.0, 32.0),
-        (-72.0, 30.0),
-        (-138.0, 30.0),
-        (-138.0, -30.0),
-        (-72.0, -30.0),
-    ]
-    .map(|(x, y)| p(x, y));
-    let rounded = [
-        (3, 12.0),
-        (4, 12.0),
-        (8, 6.0),
-        (10, 4.0),
-        (11, 4.0),
-        (15, 8.0),
-        (16, 8.0),
-    ]
-    .map(|(corner, radius_mm)| (corner, Corner::Round(radius_mm)));
-    let outline = Outline::polygon(&corners)
-        .expect("an outline")
-        .with_corners(&rounded, Material::Inside)
-        .expect("round corners");
-    let crease = |name: &str, from: (f64, f64), to: (f64, f64), way| Crease {
-        name: name.into(),
-        from: p(from.0, from.1),
-        to: p(to.0, to.1),
-        bent_rad: PI / 2.0,
-        way,
-        radius_mm: 3.0,
-        neutral_share: 0.4,
-        relief: Relief::Auto { least_width_mm: 1.0 },
-    };
-    let round = |name: &str, x: f64, y: f64, dia_mm: f64| Opening {
-        name: name.into(),
-        shape: OpeningShape::Round { at: p(x, y), dia_mm },
-    };
-    let all: Vec<(usize, Corner)> = (0..4).map(|corner| (corner, Corner::Round(1.5))).collect();
-    let door = Outline::rectangle(p(8.0, -11.75), p(42.0, 11.75))
-        .expect("a door")
-        .with_corners(&all, Material::Outside)
-        .expect("its corners");
-    let mockup = Mockup {
-        outline,
-        openings: vec![
-            round("base", 0.0, 0.0, 6.8),
-            round("grip1", -117.0, -20.0, 5.5),
-            round("grip2", -117.0, 20.0, 5.5),
-            round("p1", 55.0, -150.0, 6.6),
-            round("p2", 95.0, -150.0, 6.6),
-            Opening {
-                name: "lug".into(),
-                shape: OpeningShape::Slot {
-                    from: p(-124.0, -3.5),
-                    to: p(-124.0, 3.5),
-                    width_mm: 3.0,
-                },
-            },
-            Opening {
-                name: "door".into(),
-                shape: OpeningShape::Window(door),
-            },
-        ],
-        creases: vec![
-            crease("wall", (-72.0, -30.0), (-72.0, 30.0), Way::Up),
-            crease("lip", (-30.0, 32.0), (100.0, 32.0), Way::Up),
-            crease("rear", (42.0, -32.0), (104.0, -32.0), Way::Down),
-            crease("trough", (42.0, -72.0), (104.0, -72.0), Way::Up),
-        ],
-        seams: Vec::new(),
-        marks: Vec::new(),
-        panel_names: Vec::new(),
-        root: Some(p(0.0, 0.0)),
-        lines_on: Face::Marked,
-        card_mm: 0.0,
-    };
-    develop(&mockup, 3.0).unwrap_or_else(|error| panic!("{error}"))
-}
-
 #[test]
 fn a_cradle_is_cut_by_laser_with_every_hole_to_size_and_no_start_where_it_bends() {
     let blank = Blank::of_part(&cradle(), "cradle", &[]);
@@ -441,124 +345,6 @@ fn two_parts_close_by_leave_each_other_alone() {
         let pierce = cut.track.start().expect("a pierce");
         assert!(next.distance_to(pierce).0 >= 2.1 - 1e-9 && !next.contains(pierce));
     }
-}
-
-/// An opening about a point, no farther out than 24 mm.
-#[derive(Debug, Clone)]
-enum Shape {
-    Round {
-        dia_mm: f64,
-        tolerance_mm: Option<f64>,
-    },
-    Slot {
-        long_mm: f64,
-        wide_mm: f64,
-        turn_rad: f64,
-    },
-    Window {
-        reaches_mm: Vec<f64>,
-        turn_rad: f64,
-        round_mm: f64,
-    },
-}
-
-fn shape() -> impl Strategy<Value = Shape> {
-    let tolerance = prop_oneof![Just(None), (0.02..1.0f64).prop_map(Some)];
-    prop_oneof![
-        (1.5..40.0f64, tolerance).prop_map(|(dia_mm, tolerance_mm)| Shape::Round { dia_mm, tolerance_mm }),
-        (2.0..30.0f64, 2.0..14.0f64, 0.0..PI).prop_map(|(long_mm, wide_mm, turn_rad)| Shape::Slot {
-            long_mm,
-            wide_mm,
-            turn_rad,
-        }),
-        (prop::collection::vec(9.0..24.0f64, 3..9), 0.0..TAU, 0.0..4.0f64).prop_map(
-            |(reaches_mm, turn_rad, round_mm)| Shape::Window {
-                reaches_mm,
-                turn_rad,
-                round_mm,
-            }
-        ),
-    ]
-}
-
-/// A point of a star about a centre.
-fn star(centre: Point, reaches_mm: &[f64], turn_rad: f64) -> Vec<Point> {
-    let count = reaches_mm.len() as f64;
-    let corners = reaches_mm.iter().enumerate();
-    corners
-        .map(|(i, reach_mm)| {
-            let angle = turn_rad + TAU * i as f64 / count;
-            centre + Vector2::new(angle.cos(), angle.sin()) * *reach_mm
-        })
-        .collect()
-}
-
-impl Shape {
-    fn outline(&self, at: Point) -> Outline {
-        let made = match self {
-            Shape::Round { dia_mm, .. } => Outline::circle(at, *dia_mm),
-            Shape::Slot {
-                long_mm,
-                wide_mm,
-                turn_rad,
-            } => {
-                let half = Vector2::new(turn_rad.cos(), turn_rad.sin()) * (*long_mm / 2.0);
-                Outline::slot(at - half, at + half, *wide_mm)
-            }
-            Shape::Window {
-                reaches_mm,
-                turn_rad,
-                round_mm,
-            } => {
-                let sharp = Outline::polygon(&star(at, reaches_mm, *turn_rad));
-                sharp.map(|sharp| {
-                    let all: Vec<(usize, Corner)> = (0..sharp.len())
-                        .map(|corner| (corner, Corner::Round(*round_mm)))
-                        .collect();
-                    if *round_mm < 0.1 {
-                        return sharp;
-                    }
-                    sharp.with_corners(&all, Material::Outside).unwrap_or(sharp)
-                })
-            }
-        };
-        made.unwrap_or_else(|error| panic!("{self:?}: {error}"))
-    }
-
-    fn opening(&self, name: String) -> BlankOpening {
-        let hole = match self {
-            Shape::Round { dia_mm, tolerance_mm } => Some(Hole {
-                name: name.clone(),
-                dia_mm: *dia_mm,
-                purpose: Purpose::Clearance,
-                tolerance_mm: *tolerance_mm,
-            }),
-            _ => None,
-        };
-        BlankOpening { name, hole }
-    }
-}
-
-fn blank() -> impl Strategy<Value = Blank> {
-    let edge = prop::collection::vec(105.0..160.0f64, 8..16);
-    (edge, prop::collection::vec(shape(), 4), 0.0..TAU).prop_map(|(edge, shapes, turn_rad)| {
-        let places = [p(30.0, 30.0), p(-30.0, 30.0), p(-30.0, -30.0), p(30.0, -30.0)];
-        let outer = Outline::polygon(&star(Point::origin(), &edge, turn_rad)).expect("a plate");
-        let holes: Vec<Outline> = shapes
-            .iter()
-            .zip(places)
-            .map(|(shape, at)| shape.outline(at))
-            .collect();
-        let openings = shapes.iter().enumerate();
-        Blank {
-            name: "plate".into(),
-            region: Region::new(outer, holes).expect("holes apart"),
-            openings: openings
-                .map(|(i, shape)| shape.opening(format!("h{i}")))
-                .collect(),
-            bends: Vec::new(),
-        }
-    })
 }
 
 proptest! {

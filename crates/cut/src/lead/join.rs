@@ -105,7 +105,7 @@ pub(super) fn first_of(edges: &[Segment], mut length_mm: f64) -> Vec<Segment> {
 }
 
 /// These edges, end to end, as a track.
-pub(super) fn track(segments: &[Segment]) -> Track {
+pub(crate) fn track(segments: &[Segment]) -> Track {
     let mut vertices: Vec<Vertex> = segments
         .iter()
         .map(|edge| Vertex {

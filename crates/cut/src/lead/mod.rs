@@ -9,6 +9,8 @@ mod shape;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use join::track as track_of;
+
 use plane::{Outline, Point, Region};
 use thiserror::Error;
 
@@ -196,4 +198,44 @@ pub fn starts(contour: &Contour<'_>, conditions: &Conditions<'_>) -> Result<Vec<
     }
     found.sort_by(|a, b| a.cost.total_cmp(&b.cost));
     Ok(found)
+}
+
+/// The longest straight lead, square to the path, to a place on it that is passed in this direction, from where a pierce is
+/// taken; none when not even the least fits.
+pub(crate) fn lead_square(
+    contour: &Contour<'_>,
+    conditions: &Conditions<'_>,
+    at: Point,
+    ahead: plane::Vector,
+    taken: impl Fn(Point) -> bool,
+) -> Option<plane::Segment> {
+    let leads = Leads {
+        kinds: vec![LeadKind::Line],
+        line_rad: std::f64::consts::FRAC_PI_2,
+        ..conditions.leads.clone()
+    };
+    let conditions = Conditions {
+        leads: &leads,
+        ..*conditions
+    };
+    let left = plane::Vector::new(-ahead.y, ahead.x);
+    let place = places::Place {
+        along: 0.0,
+        edge: 0,
+        share: 0.0,
+        at,
+        ahead,
+        into_scrap: match conditions.square {
+            SquareSide::Right => left,
+            SquareSide::Left => -left,
+        },
+        cost: 0.0,
+    };
+    let bounds = legal::Bounds::of(contour, &conditions);
+    let lengths = shape::lengths(&conditions);
+    lengths
+        .iter()
+        .filter_map(|length_mm| bounds.lead_to(&place, *length_mm))
+        .map(|lead| lead.segment)
+        .find(|lead| taken(lead.from()))
 }

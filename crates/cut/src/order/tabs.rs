@@ -48,22 +48,27 @@ pub fn tabs_for(part: &Region, slats: &Slats, rule: &TabRule) -> Result<Option<V
         .into_iter()
         .map(|first_mm| slats.touches(part, first_mm))
         .collect();
-    let worst = |chosen: &[usize]| {
-        touches
-            .iter()
-            .map(|touches| {
-                let mut held = touches.clone();
-                held.extend(chosen.iter().map(|place| places[*place].1));
-                inside_hull_mm(&held, centroid)
-            })
-            .fold(f64::INFINITY, f64::min)
+    // The worst place of the slats; none as soon as one is no better than what there is.
+    let worst = |chosen: &[usize], than_mm: f64| {
+        let mut worst_mm = f64::INFINITY;
+        for touches in &touches {
+            let mut held = touches.clone();
+            held.extend(chosen.iter().map(|place| places[*place].1));
+            worst_mm = worst_mm.min(inside_hull_mm(&held, centroid));
+            if worst_mm < than_mm {
+                return None;
+            }
+        }
+        Some(worst_mm)
     };
     // The places in turn: every one, every pair, every three.
     for count in 1..=MOST_TABS {
         let mut best: Option<(f64, Vec<usize>)> = None;
         for chosen in choices(places.len(), count) {
-            let inside_mm = worst(&chosen);
-            if inside_mm >= slats.margin_mm && best.as_ref().is_none_or(|(most, _)| inside_mm > *most) {
+            let than_mm = best.as_ref().map_or(slats.margin_mm, |(most, _)| *most);
+            if let Some(inside_mm) = worst(&chosen, than_mm)
+                && best.as_ref().is_none_or(|(most, _)| inside_mm > *most)
+            {
                 best = Some((inside_mm, chosen));
             }
         }

@@ -34,6 +34,18 @@ pub enum Decides {
     Thread,
     /// What the kerf leaves standing, which could not be worked out.
     NotWorkedOut,
+    /// Room for every part on the sheet.
+    Room,
+    /// A pierce on the sheet.
+    PierceOnSheet,
+    /// A part that can tip when it is cut free.
+    Tips,
+    /// A pierce where the plate is still hot.
+    Heat,
+    /// A travel over what may have tipped, by a machine that keeps heights by itself.
+    Lift,
+    /// A program that does what was asked when it is read back.
+    Program,
 }
 
 /// Can it be cut?
@@ -65,7 +77,7 @@ impl CanBeCut {
         }
     }
 
-    fn bare(answer: Answer, decides: Decides, name: &str) -> Self {
+    pub(crate) fn bare(answer: Answer, decides: Decides, name: &str) -> Self {
         CanBeCut {
             answer,
             decides,
@@ -74,6 +86,17 @@ impl CanBeCut {
             least_mm: None,
             margin: None,
         }
+    }
+}
+
+impl CanBeCut {
+    /// The graver answer first, of one gravity the one with less margin.
+    pub(crate) fn gravest_first(a: &CanBeCut, b: &CanBeCut) -> std::cmp::Ordering {
+        let rank = |one: &CanBeCut| one.margin.unwrap_or(f64::NEG_INFINITY);
+        b.answer
+            .cmp(&a.answer)
+            .then(rank(a).total_cmp(&rank(b)))
+            .then(a.name.cmp(&b.name))
     }
 }
 
@@ -94,13 +117,10 @@ impl Tracks {
         let by_lead = by_lead.map(|(contour, [longest_mm, least_mm])| {
             CanBeCut::measured(Answer::Yes, Decides::Lead, &contour.name, *longest_mm, *least_mm)
         });
-        let rank = |one: &CanBeCut| one.margin.unwrap_or(f64::NEG_INFINITY);
-        by_concern.chain(by_hole).chain(by_lead).min_by(|a, b| {
-            b.answer
-                .cmp(&a.answer)
-                .then(rank(a).total_cmp(&rank(b)))
-                .then(a.name.cmp(&b.name))
-        })
+        by_concern
+            .chain(by_hole)
+            .chain(by_lead)
+            .min_by(CanBeCut::gravest_first)
     }
 
     fn of_concern(&self, concern: &TrackConcern) -> Option<CanBeCut> {

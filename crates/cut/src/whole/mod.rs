@@ -1,0 +1,159 @@
+//! A whole sheet: from blanks to everything that the table is given, as one pure function.
+//!
+//! [`plan`] lays the parts on the sheet, finds their tracks, holds those that would tip by tabs, puts all contours in order,
+//! foretells heat, time and cost, and writes program, dry run and drawing, each read back. A file that fails its own reading
+//! is not in the plan: what was wrong with it stands in its place.
+
+mod answer;
+mod asked;
+mod contours;
+mod parts;
+mod planned;
+mod tabbed;
+mod written;
+
+pub use asked::{Asked, Heat, Running, SheetPart, Zero};
+pub use planned::{CutPlan, NoPlan, PlacedPart, PlannedCut, SheetConcern};
+
+use plane::Point;
+
+use crate::gcode::zero_in_words;
+use crate::motion::{Mover, bill, work};
+use crate::order::{self, Cooling, Leg, Start, Step, TravelRules, cooled};
+use crate::place::Corner;
+use crate::track::Cut;
+use contours::Ways;
+
+/// The plan of a sheet. The same input gives the same plan.
+pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
+    let profile = asked.profile;
+    if let Some(bad) = profile.check().into_iter().next() {
+        return Err(bad.into());
+    }
+    let line = profile.line_for(asked.stock)?;
+    let mover = Mover::new(asked.running.drive)?;
+    let (low, high) = asked.sheet.bounds();
+    let zero = match asked.zero {
+        Zero::Corner(Corner::LowerLeft) => low,
+        Zero::Corner(Corner::LowerRight) => Point::new(high.x, low.y),
+        Zero::Corner(Corner::UpperLeft) => Point::new(low.x, high.y),
+        Zero::Corner(Corner::UpperRight) => high,
+        Zero::At(at) => at,
+    };
+
+    let mut concerns = Vec::new();
+    let laid = parts::laid(asked, &mut concerns)?;
+    let (mut placed, tracks) = parts::tracked(asked, &laid, &mut concerns)?;
+    let ways = contours::ways(asked, &mut placed, &tracks, &mover, &mut concerns)?;
+    let job = order::Job {
+        contours: ways.iter().map(|ways| ways.contour.clone()).collect(),
+        before: Vec::new(),
+        home: zero,
+        park: None,
+        rules: TravelRules {
+            mover,
+            lift_s: asked.running.lift_s,
+            clear_mm: asked.running.clear_mm,
+            table: Some(written::table(profile)),
+        },
+    };
+    let ordered = order::plan(&job, asked.search)?;
+    let (steps, starts) = match &asked.running.heat {
+        Some(heat) => {
+            let cooling = Cooling {
+                plate: heat.plate,
+                ceiling_c: heat.ceiling_c,
+                power_w: heat.power_w,
+                pierce_s: asked.running.pierce.each_s.low,
+                longest_wait_s: heat.longest_wait_s,
+                tracks: ways.iter().map(Ways::tracks).collect(),
+            };
+            let cooled = cooled(&job, &ordered, &cooling)?;
+            (cooled.steps, cooled.starts)
+        }
+        None => (ordered.steps.clone(), Vec::new()),
+    };
+    let (cuts, order) = in_order(&steps, &starts, &ways, &mover);
+    if let Some(heat) = &asked.running.heat {
+        for (cut, planned) in cuts.iter().enumerate() {
+            if let Some([_, pierced_c]) = planned.start_c
+                && pierced_c > heat.ceiling_c + HOTTER_C
+            {
+                concerns.push(SheetConcern::HotStart {
+                    cut,
+                    pierced_c,
+                    ceiling_c: heat.ceiling_c,
+                });
+            }
+        }
+    }
+    let written = written::written(asked, &line, zero, &placed, &cuts, &mut concerns);
+
+    let bare: Vec<Cut> = cuts.iter().map(|planned| planned.cut.clone()).collect();
+    let travels_mm: Vec<f64> = cuts.iter().map(|planned| planned.travel.length_mm()).collect();
+    let waits_s = cuts.iter().map(|planned| planned.waits_s).sum();
+    let running = asked.running;
+    let work = work(
+        &bare,
+        &travels_mm,
+        waits_s,
+        &mover,
+        &running.pierce,
+        &running.doubts,
+    )?;
+    let answer = answer::answer(&placed, &tracks, &concerns, &cuts, &written.program);
+    Ok(CutPlan {
+        of_sheet: laid.of_sheet,
+        remnant: laid.remnant,
+        found: ordered.found,
+        before: ordered.before,
+        contours: order,
+        bill: asked.rates.map(|rates| bill(&work, rates)),
+        work,
+        zero,
+        zero_says: zero_in_words(zero, [low, high]),
+        program: written.program,
+        dry_run: written.dry_run,
+        tracks_dxf: written.tracks_dxf,
+        placed,
+        cuts,
+        concerns,
+        answer,
+    })
+}
+
+/// A start no more than this over the ceiling is at it: waits are found to a hundredth of a second.
+const HOTTER_C: f64 = 0.5;
+
+/// The cuts of the steps, pieces between tabs one after the other, and which contour each is.
+fn in_order(steps: &[Step], starts: &[Start], ways: &[Ways], mover: &Mover) -> (Vec<PlannedCut>, Vec<usize>) {
+    let (mut cuts, mut order) = (Vec::new(), Vec::new());
+    for (place, step) in steps.iter().enumerate() {
+        let start = starts.get(place);
+        let mut here: Option<Point> = None;
+        for cut in &ways[step.contour].cuts[step.candidate] {
+            let first = here.is_none();
+            let travel = match (here, cut.track.start()) {
+                (Some(from), Some(to)) => Leg {
+                    from,
+                    via: Vec::new(),
+                    to,
+                    lifted: false,
+                    time_s: mover.straight_s((to - from).norm()),
+                },
+                _ => step.leg.clone(),
+            };
+            cuts.push(PlannedCut {
+                cut: cut.clone(),
+                travel,
+                start_c: start
+                    .filter(|_| first)
+                    .map(|start| [start.arrives_c, start.pierced_c]),
+                waits_s: start.filter(|_| first).map_or(0.0, |start| start.waits_s),
+            });
+            order.push(step.contour);
+            here = cut.track.end();
+        }
+    }
+    (cuts, order)
+}
