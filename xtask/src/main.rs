@@ -5,6 +5,7 @@ mod crosscheck;
 mod figures;
 mod python;
 mod shell_cases;
+mod soak;
 mod steps;
 
 use std::process::ExitCode;
@@ -20,6 +21,7 @@ Example: cargo xtask test
                bench-shell MM stops at cells of that size (the finest of all are of 0.3 mm and take minutes)
   shell-peer   of that, the one comparison that is a step of test
   shell-cases  works out the published shell cases and writes their table in docs/shell.md again
+  soak         random sheets cut and read back, 100,000 of each kind, which takes hours; soak COUNT for another count
   schema       writes docs/schema/*.json from the tables of keys
 
 With CI=true nothing may be skipped: what cannot run is a failure.
@@ -33,6 +35,7 @@ fn main() -> ExitCode {
         "bench-shell" => bench_shell(),
         "shell-peer" => shell_peer(),
         "shell-cases" => shell_cases(),
+        "soak" => soak(),
         "schema" => schema(),
         "" | "help" | "-h" | "--help" => {
             print!("{HELP}");
@@ -100,6 +103,20 @@ fn shell_peer() -> ExitCode {
 fn shell_cases() -> ExitCode {
     let mut steps = Steps::new();
     shell_cases::run(&mut steps);
+    steps.close()
+}
+
+fn soak() -> ExitCode {
+    let count = match std::env::args().nth(2).map(|word| word.parse()) {
+        None => soak::FULL_COUNT,
+        Some(Ok(count)) => count,
+        Some(Err(_)) => {
+            eprintln!("soak takes a count of sheets, as in \"cargo xtask soak 5000\"");
+            return ExitCode::from(2);
+        }
+    };
+    let mut steps = Steps::new();
+    soak::run(&mut steps, count);
     steps.close()
 }
 

@@ -347,8 +347,17 @@ fn two_parts_close_by_leave_each_other_alone() {
     }
 }
 
+/// `GUSSET_CASES` sets how many, for a long soak.
+fn cases() -> u32 {
+    const IN_A_PLAIN_RUN: u32 = 24;
+    let asked = std::env::var("GUSSET_CASES").ok();
+    asked
+        .and_then(|count| count.parse().ok())
+        .unwrap_or(IN_A_PLAIN_RUN)
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn whatever_the_plate_no_pierce_and_no_kerf_touch_it(
