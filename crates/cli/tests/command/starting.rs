@@ -249,14 +249,9 @@ fn every_demo_starts_a_job_that_checks() {
     for demo in DEMOS {
         let job = job_from(demo, &format!("from_{demo}"));
         let run = gusset(&["check", text(&job), "--json"]);
-        // Two of them do not hold as they stand: that is what they show.
+        // One does not hold as it stands: that is what it shows.
         let holds = run.code == 0;
-        assert_eq!(
-            holds,
-            matches!(demo, "flat-plate" | "one-bend"),
-            "{demo}: {}",
-            run.err
-        );
+        assert_eq!(holds, demo != "push-hoe", "{demo}: {}", run.err);
         let told = run.json();
         for question in ["fit", "cut", "bend"] {
             let verdict = &told["verdicts"][question];
