@@ -57,8 +57,11 @@ pub struct HelpRow {
     pub change: String,
     /// It holds within every limit, and nothing speaks against fit, cut and bend.
     pub passes: bool,
-    /// Share used of the limit that decides.
+    /// Share used of the limit that decides, on the mesh that all are compared on.
     pub used: Num,
+    /// The same with the mesh refined as for the part itself; only asked of what passes on the other.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub refined_used: Option<Num>,
     /// Less movement of the support, as a share.
     pub stiffer: Num,
     /// Less turn by bending.
@@ -238,6 +241,7 @@ fn row(part: &Part, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
         change: change_words(part, shelf, &help.changed, &help.change),
         passes: help.passes(),
         used: Num(help.held.used),
+        refined_used: help.refined_used.map(Num),
         stiffer: of(|gained| gained.stiffness),
         less_bending: of(|gained| gained.bending),
         less_twist: of(|gained| gained.twist),

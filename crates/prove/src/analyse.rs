@@ -12,6 +12,7 @@ use crate::bracket::Bracket;
 use crate::cases;
 use crate::error::ProveError;
 use crate::followed::follow;
+use crate::helps::ExtraPlate;
 use crate::load::At;
 use crate::round::{Ask, Round, Whole, round};
 use crate::told::told;
@@ -108,6 +109,27 @@ pub(crate) fn meshed(bracket: &Bracket<'_>, options: &Options) -> Result<Body, P
 /// # Errors
 /// [`ProveError`]: what keeps it from an answer.
 pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, ProveError> {
+    let refined = refined(bracket, &[], options)?;
+    let mut answer = told(bracket, &refined.round, &refined.whole, refined.trust);
+    if options.follow {
+        follow(bracket, options, &mut answer);
+    }
+    Ok(answer)
+}
+
+/// The last of the meshes that a bracket was solved on, and what it may be trusted for.
+pub(crate) struct Refined {
+    pub round: Round,
+    pub whole: Whole,
+    pub trust: Trust,
+}
+
+/// Meshes a bracket with plates welded on, solves every case, and refines.
+pub(crate) fn refined(
+    bracket: &Bracket<'_>,
+    extra: &[ExtraPlate],
+    options: &Options,
+) -> Result<Refined, ProveError> {
     let targets = Targets {
         moves: options.movement,
         stress: options.stress,
@@ -120,9 +142,10 @@ pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, Prove
     // What hangs on the whole part is worked out on the first mesh while the next is made and solved.
     let adapted = rayon::scope(|beside| {
         adapted(bracket.part, &made, targets, |body| {
+            let is_first = falls_n.is_none();
             let ask = Ask {
-                extra: &[],
-                whole: falls_n.is_none(),
+                extra,
+                whole: is_first,
                 falls_n: falls_n.as_deref(),
             };
             let mut round = round(bracket, posed(bracket, body.clone()), ask)?;
@@ -148,16 +171,11 @@ pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, Prove
         stress: last.map_or(f64::INFINITY, |turn| turn.stress),
         reached: adapted.stopped == Stopped::Met,
     };
-    let mut answer = told(
-        bracket,
-        &adapted.answer,
-        &whole.into_inner().unwrap_or_default(),
+    Ok(Refined {
+        round: adapted.answer,
+        whole: whole.into_inner().unwrap_or_default(),
         trust,
-    );
-    if options.follow {
-        follow(bracket, options, &mut answer);
-    }
-    Ok(answer)
+    })
 }
 
 /// A round with its errors.

@@ -274,22 +274,32 @@ impl Ready<'_> {
         // Tightening moves things too; the blow finds them so.
         let mut loads = vec![self.load(&[], &falls_n), LoadCase::default()];
         loads.extend(falls.iter().map(|fall| self.blow(fall, &falls_n)));
-        let mut solutions = self.prepared.solve_all(&loads).into_iter();
-        let mut next = || solutions.next().unwrap_or(Err(shell::SolveError::LiftsOff));
-        let rest = next().map_err(|error| unsolved("its own weight", error))?;
-        let tightened = next().map(|solution| solution.moves).unwrap_or_default();
-        for fall in &falls {
-            let blow = next().map_err(|error| unsolved(&self.bracket.loads[fall.load].name, error))?;
-            falls_n[fall.load] = self.fallen_n(fall, &blow, &tightened, falls_n[fall.load]);
-        }
+        let mut solutions = self.prepared.solve_all(&loads);
+        let blows = solutions.split_off(loads.len() - falls.len());
+        let [rest, tightened] = [solutions.remove(0), solutions.remove(0)];
+        let rest = rest.map_err(|error| unsolved("its own weight", error))?;
+        let tightened = tightened.map(|solution| solution.moves).unwrap_or_default();
+        self.fall(&falls, blows, &tightened, &mut falls_n)?;
         if before_n.is_none() {
             let loads: Vec<LoadCase> = falls.iter().map(|fall| self.blow(fall, &falls_n)).collect();
-            for (fall, blow) in falls.iter().zip(self.prepared.solve_all(&loads)) {
-                let blow = blow.map_err(|error| unsolved(&self.bracket.loads[fall.load].name, error))?;
-                falls_n[fall.load] = self.fallen_n(fall, &blow, &tightened, falls_n[fall.load]);
-            }
+            self.fall(&falls, self.prepared.solve_all(&loads), &tightened, &mut falls_n)?;
         }
         Ok((rest.moves, falls_n))
+    }
+
+    /// From what each blow does, what each fall comes to.
+    fn fall(
+        &self,
+        falls: &[Fall],
+        blows: Vec<Result<Solution, shell::SolveError>>,
+        tightened: &[Vector6<f64>],
+        falls_n: &mut [f64],
+    ) -> Result<(), ProveError> {
+        for (fall, blow) in falls.iter().zip(blows) {
+            let blow = blow.map_err(|error| unsolved(&self.bracket.loads[fall.load].name, error))?;
+            falls_n[fall.load] = self.fallen_n(fall, &blow, tightened, falls_n[fall.load]);
+        }
+        Ok(())
     }
 
     fn blow(&self, fall: &Fall, falls_n: &[f64]) -> LoadCase {

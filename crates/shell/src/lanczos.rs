@@ -74,10 +74,6 @@ const LEFT_BEYOND: usize = 18;
 const MOST: usize = 600;
 /// A space of this many vectors that shows no value worth having has none: it holds the largest to a per cent.
 const ENOUGH: usize = 24;
-/// A space of fewer vectors is enough when all it shows is this many times too small: the largest value is known to a
-/// third by then.
-const ENOUGH_FAR: usize = 10;
-const FAR_UNDER: f64 = 4.0;
 /// What remains of a vector below this part of the largest value is rounding.
 const ROUNDING: f64 = 1e-13;
 /// Passes that make a vector orthogonal; two are enough (W. Kahan and B. N. Parlett, "twice is enough": B. N. Parlett, The
@@ -109,12 +105,7 @@ pub(crate) fn largest(
         let (mut settled, mut found) = (0, 0);
         for at in 0..wanted.min(ritz.values.len()) {
             let value = ritz.values[at];
-            let enough = if ritz.largest() < worth / FAR_UNDER {
-                ENOUGH_FAR
-            } else {
-                ENOUGH
-            };
-            let known = ritz.values.len() >= enough.max(wanted + BLOCK) || is_whole;
+            let known = ritz.values.len() >= ENOUGH.max(wanted + BLOCK) || is_whole;
             if value <= worth {
                 settled += usize::from(known);
             } else {
@@ -147,10 +138,6 @@ struct Ritz {
 }
 
 impl Ritz {
-    fn largest(&self) -> f64 {
-        self.values.first().copied().unwrap_or(0.0)
-    }
-
     fn largest_size(&self) -> f64 {
         self.values.iter().fold(0.0, |most, value| most.max(value.abs()))
     }

@@ -9,9 +9,9 @@ const TOLD: usize = 10;
 pub(super) fn helps(out: &mut String, helps: &Helps) {
     line(out, "What would help");
     let ranked = format!(
-        "As it is it weighs {} and uses {:.0} % of its limit. {} changes were ranked by the energy of the loads; {} were \
-         solved in full, on a coarser mesh than above. Gains are told for \"{}\". First what passes, the lightest first; then \
-         the rest, by what is gained for each gram.",
+        "As it is it weighs {} and uses {:.0} % of its limit on one mesh, coarser than above. {} changes were ranked by the \
+         energy of the loads; {} were solved on meshes like it, and what passes there again as finely as above. Gains are told \
+         for \"{}\". First what passes, the lightest first; then the rest, by what is gained for each gram.",
         units::mass(helps.mass_kg.0),
         100.0 * helps.used.0,
         helps.ranked,
@@ -52,7 +52,7 @@ fn row(out: &mut String, number: usize, row: &HelpRow) {
     let says = format!(
         "{} - {passes}, {:.0} % of the limit",
         row.change,
-        100.0 * row.used.0
+        100.0 * row.refined_used.as_ref().unwrap_or(&row.used).0
     );
     wrapped(out, &first, "      ", &says);
     let share = |gain: f64| {

@@ -20,7 +20,8 @@ const LOWER: f64 = 0.85;
 /// A finer mesh has at least this many times the nodes: one with hardly more tells nothing new.
 const FINER: f64 = 1.1;
 
-/// Near singular places a mesh is only made finer when movements are not near enough, and then by this at once.
+/// Near singular places a mesh is only made finer when movements are not near enough: their stress is not read. Then it
+/// shrinks to no less than this share at once, for there the error asks for more than it is worth.
 const NEAR_SHRINK: f64 = 0.6;
 
 /// How often the aim is lowered until the mesh is finer.
@@ -89,7 +90,7 @@ pub struct Turn {
 pub enum Stopped {
     /// Both targets are met.
     Met,
-    /// A finer mesh would take more unknowns than allowed.
+    /// No mesh that is finer by enough to tell anything new is within the unknowns allowed.
     Budget,
     /// As many meshes were made as allowed.
     Turns,
@@ -173,9 +174,9 @@ pub fn adapted<T, E>(
         }
         let target = targets.stress.min(targets.moves.sqrt());
         let least = (FINER * mesh.mesh.nodes.len() as f64) as usize;
+        let near_floor = if moves > targets.moves { NEAR_SHRINK } else { 1.0 };
         let mut finer = None;
         for _ in 0..LOWERED {
-            let near_floor = if moves > targets.moves { NEAR_SHRINK } else { 1.0 };
             let sizes = Sizes::of(&mesh, &judged.errors, (&is_near, near_floor), aim * target);
             finer = self::finer(part, options, &sizes).filter(|finer| finer.mesh.nodes.len() >= least);
             if finer.is_some() {

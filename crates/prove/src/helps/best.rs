@@ -99,11 +99,16 @@ pub fn helps<E: Send>(asked: Asked<'_>, effort: Effort, judge: &Judge<'_>, solve
             strains.extend(solve_all(&asked, list, judge, solve, &mut found));
         }
     }
+    sort(&mut found);
+    found
+}
+
+/// First what passes, the lightest first; then the rest, by what is gained per gram.
+pub(super) fn sort<E>(found: &mut Helps<E>) {
     let (before, mass_g) = (found.before.clone(), found.mass_g);
     found
         .solved
         .sort_by(|a, b| order(&before, mass_g, a).total_cmp(&order(&before, mass_g, b)));
-    found
 }
 
 /// Whether the same changes were solved before, in whatever order.
@@ -246,6 +251,7 @@ fn solve_all<E: Send>(
             still,
             foretold,
             held,
+            refined_used: None,
         });
     }
     strains

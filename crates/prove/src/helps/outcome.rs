@@ -119,12 +119,20 @@ pub struct Help {
     pub held: Held,
     /// What was gained, for each load.
     pub gained: Vec<Gained>,
+    /// Share used of the limit that decides on meshes refined until the numbers are as near as asked; none when only the
+    /// one mesh was solved that all are compared on.
+    pub refined_used: Option<f64>,
 }
 
 impl Help {
     /// It holds within every limit, fits, cuts and bends as far as that was checked.
     pub fn passes(&self) -> bool {
-        self.held.used <= 1.0 && self.still.stands()
+        self.held.used <= 1.0 && self.used() <= 1.0 && self.still.stands()
+    }
+
+    /// Share used of the limit that decides, as finely as it was solved.
+    pub fn used(&self) -> f64 {
+        self.refined_used.unwrap_or(self.held.used)
     }
 
     /// What it costs.

@@ -1,27 +1,29 @@
 //! What would help a bracket, solved by this room itself.
 
 use nalgebra::Point3;
+use rayon::prelude::*;
 use sheet::Mockup;
 use shell::{Face, PanelForces};
 
-use super::best::{Asked, Effort, Judge, Solved, helps};
+use super::best::{Asked, Effort, Judge, Solved, helps, sort};
 use super::change::ExtraPlate;
 use super::in_hand::{elements, resultants};
 use super::outcome::{Held, HeldCase, Helps};
 use super::shelf::Shelf;
 use super::strains::{InHand, Patch, Strained};
-use crate::analyse::{Options, meshed};
+use crate::analyse::{Options, Refined, meshed, refined};
 use crate::answer::{Answer, Case};
 use crate::body;
 use crate::bracket::Bracket;
 use crate::error::ProveError;
 use crate::judge::{Check, What};
 use crate::round::{Ask, Round, round};
-use crate::told::told_once;
+use crate::told::{told, told_once};
 
 /// Looks for what would help a bracket: solves it once on a mesh of `options.first_unknowns`, ranks the candidates by what
 /// that says, and solves the best on meshes of the same size, so that the differences are those of the changes and not of
-/// the meshes.
+/// the meshes. Those that pass there are solved again with the mesh refined as `options` ask: only what passes then is told
+/// as passing.
 ///
 /// # Errors
 /// [`ProveError`] when the bracket as it is cannot be solved; a change that cannot is told among those dropped.
@@ -41,9 +43,31 @@ pub fn what_helps(
         before,
     };
     // A change alters what a fall comes to by little: the blow on the part as it is is a near start for all.
-    Ok(helps(asked, effort, judge, &|bracket, extra| {
+    let mut found = helps(asked, effort, judge, &|bracket, extra| {
         Ok(solve(bracket, extra, options, Some(&falls_n))?.0)
-    }))
+    });
+    let passing = found.solved.par_iter_mut().filter(|help| help.passes());
+    passing.for_each(|help| {
+        let changed = help.changed.bracket(bracket);
+        // One that cannot be solved so keeps the answer that it has.
+        help.refined_used = refined(&changed, &help.changed.extra, options)
+            .ok()
+            .map(|refined| {
+                held(
+                    &changed,
+                    &refined.round,
+                    &help.changed.extra,
+                    &told_of(&changed, &refined),
+                )
+                .used
+            });
+    });
+    sort(&mut found);
+    Ok(found)
+}
+
+fn told_of(bracket: &Bracket<'_>, refined: &Refined) -> Answer {
+    told(bracket, &refined.round, &refined.whole, refined.trust)
 }
 
 /// Solves a bracket on one mesh of `options.first_unknowns`, with plates welded on; no error is asked for.

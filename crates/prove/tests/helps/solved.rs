@@ -5,7 +5,7 @@ use prove::helps::{
     Change, Changed, Dropped, Effort, Helps, Kind, Lip, Stands, Still, apply, candidates, solve_once,
     what_helps,
 };
-use prove::{Act, At, BesideWeld, Bracket, Load, Options, ProveError};
+use prove::{Act, At, BesideWeld, Bracket, Load, Options, ProveError, analyse};
 use sheet::{Face, Mockup, Opening, OpeningShape, develop};
 
 use crate::hoe;
@@ -242,6 +242,22 @@ fn the_flat_plate_fails_and_a_lighter_one_than_thicker_plate_passes() {
         .collect();
     assert!(masses.is_sorted(), "{masses:?}");
     assert!(helps.solved.iter().skip(masses.len()).all(|help| !help.passes()));
+    // What is told as passing passes as finely as the part itself is solved, and comes out as it does when drawn.
+    for help in helps.solved.iter().filter(|help| help.passes()) {
+        assert!(
+            help.refined_used.is_some_and(|used| used <= 1.0),
+            "{:?}",
+            help.refined_used
+        );
+    }
+    let drawn = helps
+        .solved
+        .iter()
+        .find(|help| help.passes() && help.changed.extra.is_empty());
+    let drawn = drawn.expect("something that passes needs no weld");
+    let answer = analyse(&drawn.changed.bracket(&bracket), &options()).expect("it is held");
+    let used = answer.checks.iter().map(|check| check.used).fold(0.0, f64::max);
+    assert!((drawn.used() - used).abs() < 1e-9, "{} {used}", drawn.used());
 }
 
 #[test]
