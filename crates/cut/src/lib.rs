@@ -8,6 +8,7 @@
 
 pub mod dxf;
 pub mod gcode;
+mod grain;
 pub mod holes;
 pub mod import;
 pub mod kerf;
@@ -23,4 +24,5 @@ pub mod tracks;
 pub mod verify;
 pub mod whole;
 
+pub use grain::GrainError;
 pub use track::{Cut, Of, Track};

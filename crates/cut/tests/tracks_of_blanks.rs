@@ -5,7 +5,7 @@ mod blanks;
 
 use std::f64::consts::TAU;
 
-use blanks::{blank, cradle, p};
+use blanks::{blank, cases, cradle, p};
 use cut::gcode::{Compensation, Dialect};
 use cut::holes::{Before, Hole, HoleWay, Purpose};
 use cut::lead::{Avoid, Why};
@@ -347,17 +347,8 @@ fn two_parts_close_by_leave_each_other_alone() {
     }
 }
 
-/// `GUSSET_CASES` sets how many, for a long soak.
-fn cases() -> u32 {
-    const IN_A_PLAIN_RUN: u32 = 24;
-    let asked = std::env::var("GUSSET_CASES").ok();
-    asked
-        .and_then(|count| count.parse().ok())
-        .unwrap_or(IN_A_PLAIN_RUN)
-}
-
 proptest! {
-    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(24), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn whatever_the_plate_no_pierce_and_no_kerf_touch_it(

@@ -4,7 +4,7 @@ mod blanks;
 
 use std::f64::consts::FRAC_PI_2;
 
-use blanks::{blank, cradle, p};
+use blanks::{blank, cases, cradle, p};
 use cut::Of;
 use cut::dxf::DxfOptions;
 use cut::gcode::Comments;
@@ -398,16 +398,8 @@ fn a_hot_plate_is_waited_for_and_the_program_says_so() {
     assert!(plan.cuts.iter().all(|planned| planned.start_c.is_some()));
 }
 
-fn cases() -> u32 {
-    const IN_A_PLAIN_RUN: u32 = 6;
-    let asked = std::env::var("GUSSET_CASES").ok();
-    asked
-        .and_then(|count| count.parse().ok())
-        .unwrap_or(IN_A_PLAIN_RUN)
-}
-
 proptest! {
-    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(6), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn whatever_the_plates_order_pierces_and_travel_hold_and_the_program_is_read_back(

@@ -6,8 +6,9 @@ use std::collections::BTreeSet;
 use plane::Point;
 
 use super::bulge::{radius_of_bulge, sweep_of_bulge};
-use super::parse::{DxfReadError, Pair, pairs};
+use super::parse::{DxfReadError, pairs};
 use super::write::{DxfUnit, DxfVersion};
+use crate::grain::{GrainError, Pair};
 
 /// A drawing as read. Lengths are in the file's own unit.
 #[derive(Debug, Clone, PartialEq)]
@@ -113,7 +114,7 @@ pub fn read_dxf(text: &str) -> Result<ReadBack, DxfReadError> {
     let mut rest = pairs.as_slice();
     while let Some((start, after)) = rest.split_first() {
         if (start.code, start.value) != (0, "SECTION") {
-            return Err(start.out_of_place());
+            return Err(start.out_of_place().into());
         }
         let length = after
             .iter()
@@ -182,7 +183,7 @@ impl<'a> Entity<'a> {
         ))
     }
 
-    fn flags(&self) -> Result<i64, DxfReadError> {
+    fn flags(&self) -> Result<i64, GrainError> {
         self.find(70).map_or(Ok(0), Pair::whole)
     }
 }
@@ -232,7 +233,7 @@ impl Reading {
             self.entity(&entity)?;
         }
         match body.last() {
-            Some(last) if self.open.is_some() => Err(DxfReadError::EndsEarly { line: last.line }),
+            Some(last) if self.open.is_some() => Err(GrainError::EndsEarly { line: last.line }.into()),
             _ => Ok(()),
         }
     }
@@ -240,7 +241,7 @@ impl Reading {
     fn entity(&mut self, entity: &Entity) -> Result<(), DxfReadError> {
         let within_polyline = matches!(entity.start.value, "VERTEX" | "SEQEND");
         if within_polyline != self.open.is_some() {
-            return Err(entity.start.out_of_place());
+            return Err(entity.start.out_of_place().into());
         }
         match entity.start.value {
             "LWPOLYLINE" => self.loops.push(light_polyline(entity)?),

@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use sheet::{Bend, Blank, Face, Mark, MarkKind, Opening, OpeningShape, Part, Strip, Way};
 
 use super::*;
+use crate::grain::GrainError;
 
 fn line(x: f64, y: f64) -> Vertex {
     Vertex {
@@ -281,10 +282,19 @@ fn a_hole_that_is_not_where_the_part_has_it_is_told() {
 fn a_file_cut_short_is_told_with_its_line() {
     let text = write_dxf(&Drawing::of_part(&plate()), DxfOptions::default());
     let half: String = text.lines().take(301).map(|line| format!("{line}\n")).collect();
-    assert_eq!(read_dxf(&half), Err(DxfReadError::EndsEarly { line: 301 }));
-    assert_eq!(read_dxf(""), Err(DxfReadError::EndsEarly { line: 0 }));
+    assert_eq!(
+        read_dxf(&half),
+        Err(DxfReadError::Grain(GrainError::EndsEarly { line: 301 }))
+    );
+    assert_eq!(
+        read_dxf(""),
+        Err(DxfReadError::Grain(GrainError::EndsEarly { line: 0 }))
+    );
     let letters = text.replacen("  0\nSECTION", "zero\nSECTION", 1);
-    assert!(matches!(read_dxf(&letters), Err(DxfReadError::NoCode { .. })));
+    assert!(matches!(
+        read_dxf(&letters),
+        Err(DxfReadError::Grain(GrainError::NoCode { .. }))
+    ));
 }
 
 proptest! {

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use plane::Point;
 
 use super::error::ImportError;
-use super::pairs::Pair;
 use super::unit::DrawingUnit;
+use crate::grain::{GrainError, Pair};
 
 /// One entity: its kind, and the pairs that describe it.
 #[derive(Debug, Clone, Copy)]
@@ -52,7 +52,7 @@ impl<'a> Entity<'a> {
         Ok(self.find(2).ok_or_else(|| self.missing(2))?.value)
     }
 
-    pub(super) fn number(&self, code: i32) -> Result<Option<f64>, ImportError> {
+    pub(super) fn number(&self, code: i32) -> Result<Option<f64>, GrainError> {
         self.find(code).map(Pair::number).transpose()
     }
 
@@ -109,17 +109,17 @@ pub(super) fn read<'a>(pairs: &'a [Pair<'a>]) -> Result<Drawing<'a>, ImportError
     let mut drawn = false;
     while let Some((start, after)) = rest.split_first() {
         if !start.starts("SECTION") {
-            return Err(start.out_of_place());
+            return Err(start.out_of_place().into());
         }
         let length = after
             .iter()
             .position(|pair| pair.starts("ENDSEC"))
-            .ok_or_else(|| ImportError::EndsEarly {
+            .ok_or_else(|| GrainError::EndsEarly {
                 line: pairs.last().map_or(0, |last| last.line),
             })?;
         let section = &after[..length];
         let Some((name, body)) = section.split_first().filter(|(name, _)| name.code == 2) else {
-            return Err(start.out_of_place());
+            return Err(start.out_of_place().into());
         };
         match name.value {
             "HEADER" => drawing.unit = unit_of(body)?,
@@ -156,7 +156,7 @@ fn blocks_of<'a>(body: &'a [Pair<'a>]) -> Result<BTreeMap<&'a str, Block<'a>>, I
         match entity.kind() {
             "BLOCK" => {
                 if open.is_some() {
-                    return Err(entity.start.out_of_place());
+                    return Err(entity.start.out_of_place().into());
                 }
                 let base = Point::new(entity.number_or(10, 0.0)?, entity.number_or(20, 0.0)?);
                 let block = Block {
@@ -171,14 +171,15 @@ fn blocks_of<'a>(body: &'a [Pair<'a>]) -> Result<BTreeMap<&'a str, Block<'a>>, I
             }
             _ => match &mut open {
                 Some((_, block)) => block.entities.push(entity),
-                None => return Err(entity.start.out_of_place()),
+                None => return Err(entity.start.out_of_place().into()),
             },
         }
     }
     match open {
-        Some(_) => Err(ImportError::EndsEarly {
+        Some(_) => Err(GrainError::EndsEarly {
             line: body.last().map_or(0, |last| last.line),
-        }),
+        }
+        .into()),
         None => Ok(blocks),
     }
 }

@@ -3,6 +3,7 @@
 use plane::Point;
 
 use super::note::Note;
+use crate::grain::GrainError;
 
 /// What is wrong with a drawing. Lines count from 1.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -31,41 +32,12 @@ pub enum ImportError {
     /// Edges lie over each other in such number that sorting them out would take too long.
     #[error("too many edges lie over one another to sort them out")]
     TooTangled,
-    /// A group code is no whole number.
-    #[error("line {line}: expected a group code (a whole number), found {found:?}")]
-    NoCode {
-        /// The line.
-        line: usize,
-        /// What stands there, cut short.
-        found: String,
-    },
-    /// The text ends within a pair.
-    #[error("line {line}: the drawing ends early")]
-    EndsEarly {
-        /// The last line.
-        line: usize,
-    },
-    /// A section or block does not begin or end where it must.
-    #[error("line {line}: {found:?} is out of place")]
-    OutOfPlace {
-        /// The line.
-        line: usize,
-        /// What stands there, cut short.
-        found: String,
-    },
+    /// It is no run of codes and values, or one of them is not what it must be.
+    #[error(transparent)]
+    Grain(#[from] GrainError),
     /// No section with things drawn.
     #[error("there is no ENTITIES section: this is no DXF drawing, or a damaged one")]
     NoEntities,
-    /// A value is no finite number, or beyond all measure.
-    #[error("line {line}: expected a number for group {code}, found {found:?}")]
-    NoNumber {
-        /// The line.
-        line: usize,
-        /// The group code.
-        code: i32,
-        /// What stands there, cut short.
-        found: String,
-    },
     /// An entity lacks a group.
     #[error("line {line}: a {kind} has no group {code}")]
     Missing {

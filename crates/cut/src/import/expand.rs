@@ -203,7 +203,7 @@ impl<'a> Layout<'a> {
                 None => return self.left_unread("POLYLINE that is a mesh".to_owned()),
             },
             "INSERT" => return self.insert(entity, &own, depth),
-            "VERTEX" | "BLOCK" | "ENDBLK" => return Err(entity.start.out_of_place()),
+            "VERTEX" | "BLOCK" | "ENDBLK" => return Err(entity.start.out_of_place().into()),
             other => return self.left_unread(other.to_owned()),
         };
         self.layers.insert(layer);

@@ -226,3 +226,11 @@ pub fn blank() -> impl Strategy<Value = Blank> {
         }
     })
 }
+
+/// How many random sheets: as many as in a plain run, or as many as `GUSSET_CASES` asks for a long soak.
+pub fn cases(in_a_plain_run: u32) -> u32 {
+    let asked = std::env::var("GUSSET_CASES").ok();
+    asked
+        .and_then(|count| count.parse().ok())
+        .unwrap_or(in_a_plain_run)
+}

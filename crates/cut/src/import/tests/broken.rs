@@ -8,22 +8,25 @@ use super::*;
 fn what_gives_no_outline_is_told_with_its_line() {
     assert!(matches!(
         refused("zero\nSECTION\n"),
-        ImportError::NoCode { line: 1, .. }
+        ImportError::Grain(GrainError::NoCode { line: 1, .. })
     ));
-    assert!(matches!(refused("  0\n"), ImportError::EndsEarly { line: 1 }));
+    assert!(matches!(
+        refused("  0\n"),
+        ImportError::Grain(GrainError::EndsEarly { line: 1 })
+    ));
     assert!(matches!(refused(""), ImportError::NoEntities));
     assert!(matches!(
         refused("  0\nSECTION\n  2\nENTITIES\n"),
-        ImportError::EndsEarly { line: 4 }
+        ImportError::Grain(GrainError::EndsEarly { line: 4 })
     ));
     assert!(matches!(refused(&in_mm("")), ImportError::NothingDrawn));
     assert!(matches!(
         refused(&in_mm("  0\nLINE\n 10\nx\n")),
-        ImportError::NoNumber {
+        ImportError::Grain(GrainError::NoNumber {
             code: 10,
             line: 18,
             ..
-        }
+        })
     ));
     assert!(matches!(
         refused(&in_mm("  0\nLINE\n 10\n1.0\n")),
@@ -35,11 +38,11 @@ fn what_gives_no_outline_is_told_with_its_line() {
     ));
     assert!(matches!(
         refused(&in_mm("  0\nLINE\n 10\n1e300\n")),
-        ImportError::NoNumber { .. }
+        ImportError::Grain(GrainError::NoNumber { .. })
     ));
     assert!(matches!(
         refused(&in_mm("  0\nVERTEX\n  8\n0\n")),
-        ImportError::OutOfPlace { .. }
+        ImportError::Grain(GrainError::OutOfPlace { .. })
     ));
     let bow_tie = polyline(
         &[

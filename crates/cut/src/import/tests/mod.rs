@@ -6,6 +6,7 @@ mod plain;
 mod untidy;
 
 use super::*;
+use crate::grain::GrainError;
 
 /// Pairs of code and value as a file writes them.
 fn pairs_text(pairs: &[(i32, &str)]) -> String {
