@@ -23,14 +23,12 @@ pub(crate) struct Supernode<'a> {
 const AT_ONCE: usize = 4;
 
 impl<'a> Supernode<'a> {
-    #[inline(always)]
     fn column(&self, at: usize) -> (&'a [f64], &'a [f64]) {
         let height = self.width + self.below.len();
         self.values[at * height..(at + 1) * height].split_at(self.width)
     }
 
     /// `L x = b`: the part of these unknowns, with `x` in place of `b`. `carried` is room for what goes to the rows below.
-    #[inline(always)]
     fn forward(&self, x: &mut [f64], carried: &mut Vec<f64>) {
         let own = &mut x[self.start..self.start + self.width];
         for at in 0..self.width {
@@ -70,7 +68,6 @@ impl<'a> Supernode<'a> {
 
     /// `L^T x = b`: the part of these unknowns, with `x` in place of `b`. `carried` is room for what comes from the rows
     /// below.
-    #[inline(always)]
     fn backward(&self, x: &mut [f64], carried: &mut Vec<f64>) {
         carried.clear();
         carried.extend(self.below.iter().map(|&row| x[row as usize]));
@@ -98,29 +95,22 @@ impl<'a> Supernode<'a> {
     }
 }
 
-/// Solves in place for each of some right-hand sides, with as wide instructions as the processor has; they do the same sums
-/// in the same order, so the bytes do not hang on them.
+/// Solves in place for each of some right-hand sides.
 pub(crate) fn solve_in_place(supernodes: &[Supernode<'_>], columns: &mut [f64], size: usize) {
-    pulp::Arch::new().dispatch(
-        #[inline(always)]
-        || {
-            let mut carried = Vec::new();
-            for supernode in supernodes {
-                for column in columns.chunks_exact_mut(size) {
-                    supernode.forward(column, &mut carried);
-                }
-            }
-            for supernode in supernodes.iter().rev() {
-                for column in columns.chunks_exact_mut(size) {
-                    supernode.backward(column, &mut carried);
-                }
-            }
-        },
-    );
+    let mut carried = Vec::new();
+    for supernode in supernodes {
+        for column in columns.chunks_exact_mut(size) {
+            supernode.forward(column, &mut carried);
+        }
+    }
+    for supernode in supernodes.iter().rev() {
+        for column in columns.chunks_exact_mut(size) {
+            supernode.backward(column, &mut carried);
+        }
+    }
 }
 
 /// Products of several columns with one, each in four running sums.
-#[inline(always)]
 fn products<const N: usize>(columns: [&[f64]; N], with: &[f64]) -> [f64; N] {
     const LANES: usize = 4;
     let whole = with.len() / LANES * LANES;
