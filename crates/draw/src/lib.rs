@@ -10,6 +10,7 @@
 //! Pages are in mm with y downward. Line kinds are told apart by pattern and by a word in the key as well as by colour,
 //! and every drawing says in its `<desc>` what it shows.
 
+mod bench_paper;
 mod blank;
 mod canvas;
 mod figures;

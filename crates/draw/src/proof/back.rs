@@ -2,7 +2,8 @@
 
 use plane::Point;
 
-use super::{BOLD, MARGIN_MM, PLAIN, ProofCard, ProofStep, WritingHand, head, lines};
+use super::{ProofCard, ProofStep, WritingHand, head};
+use crate::bench_paper::{BOLD, MARGIN_MM, PLAIN, lines};
 use crate::canvas::{Canvas, Setting};
 use crate::figures;
 use crate::frame::Frame;

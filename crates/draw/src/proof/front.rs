@@ -3,17 +3,18 @@
 use plane::Point;
 use sheet::Part;
 
-use super::{BOLD, HEAD, MARGIN_MM, PLAIN, ProofCard, head, lines, list, view};
+use super::{ProofCard, head, view};
+use crate::bench_paper::{HEAD, MARGIN_MM, PLAIN, cautions, lines, list};
 use crate::canvas::{Canvas, Setting};
 use crate::frame::Frame;
-use crate::ink::{Ink, KRAFT};
+use crate::ink::Ink;
 use crate::template::PaperSize;
 
 /// The column of acts beside the view, mm.
 const ACTS_MM: f64 = 84.0;
 /// Between the two, mm.
 const GUTTER_MM: f64 = 5.0;
-/// Room in the box of cautions, mm.
+/// Room in the box of the rules for stopping, mm.
 const PAD_MM: f64 = 3.0;
 /// The view is at least this high, and higher than it is wide only where the acts are, mm.
 const LEAST_VIEW_MM: f64 = 70.0;
@@ -67,22 +68,6 @@ pub(super) fn draw(part: &Part, card: &ProofCard, paper: PaperSize) -> String {
         &format!("Proof test of {}, front", crate::blank::named(&card.title)),
         &in_words(card),
     )
-}
-
-fn cautions(page: &mut Canvas, at: Point, width_mm: f64, cautions: &[String]) -> f64 {
-    if cautions.is_empty() {
-        return at.y;
-    }
-    let room = width_mm - 2.0 * PAD_MM;
-    let count: usize = cautions.iter().map(|words| BOLD.wrapped(words, room).len()).sum();
-    let gaps = 1.0 * (cautions.len() - 1) as f64;
-    let high = 2.0 * PAD_MM + count as f64 * BOLD.line_mm() + gaps - (BOLD.line_mm() - BOLD.size_mm);
-    page.rectangle(Frame::new(at.x, at.y, width_mm, high), Ink::Edge, Some(KRAFT));
-    let mut y = at.y + PAD_MM;
-    for words in cautions {
-        y = lines(page, Point::new(at.x + PAD_MM, y), room, words, BOLD) + 1.0;
-    }
-    at.y + high + 5.0
 }
 
 fn stop_height(card: &ProofCard, width_mm: f64) -> f64 {

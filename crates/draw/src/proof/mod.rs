@@ -11,12 +11,10 @@ mod tests;
 mod view;
 
 use nalgebra::{Isometry3, Point3, Vector3};
-use plane::Point;
 use sheet::Part;
 
+use crate::bench_paper;
 use crate::canvas::Canvas;
-use crate::ink::Ink;
-use crate::lettering::{Anchor, Lettering};
 use crate::template::{PaperSize, PdfFault, bind};
 
 /// What the card is told. Every figure is worked out elsewhere.
@@ -92,13 +90,6 @@ pub enum WritingHand {
     Right,
 }
 
-/// Free paper at the edges, mm.
-const MARGIN_MM: f64 = 12.0;
-/// Words to be read at arm's length across a bench: 12.5 pt.
-const PLAIN: Lettering = Lettering::SMALL.sized(4.4);
-const BOLD: Lettering = PLAIN.bold();
-const HEAD: Lettering = Lettering::SMALL_BOLD.sized(5.4);
-
 /// The card as SVG pages of `paper`, the front first; long tables go on to further pages. Same input, same bytes.
 pub fn proof_pages(part: &Part, card: &ProofCard, paper: PaperSize) -> Vec<String> {
     let mut pages = vec![front::draw(part, card, paper)];
@@ -119,58 +110,5 @@ pub fn proof_pdf(part: &Part, card: &ProofCard, paper: PaperSize) -> Result<Vec<
 
 /// Title and what page this is; gives the y beneath.
 fn head(page: &mut Canvas, card: &ProofCard, side: &str) -> f64 {
-    let right = page.size.width - MARGIN_MM;
-    let inner_mm = right - MARGIN_MM;
-    let large = Lettering::SMALL_BOLD.sized(8.0);
-    page.words(Point::new(MARGIN_MM, MARGIN_MM + 6.6), "Proof test", large);
-    page.words(
-        Point::new(right, MARGIN_MM + 6.6),
-        side,
-        PLAIN.anchored(Anchor::End),
-    );
-    let mut y = MARGIN_MM + 9.6;
-    y = lines(page, Point::new(MARGIN_MM, y), inner_mm, &card.title, HEAD);
-    y = lines(
-        page,
-        Point::new(MARGIN_MM, y),
-        inner_mm,
-        &card.made_from,
-        Lettering::SMALL,
-    );
-    page.line(
-        Point::new(MARGIN_MM, y + 1.0),
-        Point::new(right, y + 1.0),
-        Ink::Edge,
-    );
-    y + 4.0
-}
-
-/// Words broken to a width; gives the y beneath.
-fn lines(page: &mut Canvas, at: Point, width_mm: f64, words: &str, set: Lettering) -> f64 {
-    crate::table::paragraph(page, at, width_mm, words, set)
-}
-
-/// A heading and its acts, each with its number or dot; gives the y beneath.
-fn list(page: &mut Canvas, at: Point, width_mm: f64, title: &str, items: &[String], numbered: bool) -> f64 {
-    if items.is_empty() {
-        return at.y;
-    }
-    const INDENT_MM: f64 = 6.0;
-    let mut y = lines(page, at, width_mm, title, HEAD) + 0.6;
-    for (index, item) in items.iter().enumerate() {
-        let mark = if numbered {
-            format!("{}", index + 1)
-        } else {
-            "-".to_owned()
-        };
-        page.words(Point::new(at.x, y + PLAIN.size_mm * 0.82), &mark, BOLD);
-        y = lines(
-            page,
-            Point::new(at.x + INDENT_MM, y),
-            width_mm - INDENT_MM,
-            item,
-            PLAIN,
-        ) + 0.8;
-    }
-    y + 2.6
+    bench_paper::head(page, "Proof test", side, &card.title, &card.made_from)
 }
