@@ -46,6 +46,25 @@ pub(crate) fn head(page: &mut Canvas, what: &str, side: &str, title: &str, made_
     y + 4.0
 }
 
+/// The head of a further page, in one line; gives the y beneath.
+pub(crate) fn head_again(page: &mut Canvas, what: &str, title: &str) -> f64 {
+    /// What is left for the number of the page, mm.
+    const SIDE_MM: f64 = 40.0;
+    let right = page.size.width - MARGIN_MM;
+    let words = if title.trim().is_empty() {
+        what.to_owned()
+    } else {
+        format!("{what}: {title}")
+    };
+    let room = right - MARGIN_MM - SIDE_MM;
+    let first = HEAD.wrapped(&words, room).into_iter().next().unwrap_or_default();
+    let first = HEAD.chopped(&first, room).into_iter().next().unwrap_or_default();
+    page.words(Point::new(MARGIN_MM, MARGIN_MM + 4.4), &first, HEAD);
+    let y = MARGIN_MM + 6.6;
+    page.line(Point::new(MARGIN_MM, y), Point::new(right, y), Ink::Edge);
+    y + 3.0
+}
+
 /// Words broken to a width; gives the y beneath.
 pub(crate) fn lines(page: &mut Canvas, at: Point, width_mm: f64, words: &str, set: Lettering) -> f64 {
     paragraph(page, at, width_mm, words, set)

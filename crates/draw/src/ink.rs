@@ -46,6 +46,12 @@ pub(crate) enum Ink {
     Moved,
     /// A force on the part.
     Load,
+    /// Where the torch runs.
+    Track,
+    /// The edge of the sheet or remnant that is cut from.
+    Stock,
+    /// What holds the sheet.
+    Clamp,
 }
 
 impl Ink {
@@ -69,12 +75,15 @@ impl Ink {
             Self::Crease => "crease",
             Self::Moved => "moved",
             Self::Load => "load",
+            Self::Track => "track",
+            Self::Stock => "stock-edge",
+            Self::Clamp => "clamp",
         }
     }
 
     pub(crate) const fn colour(self) -> &'static str {
         match self {
-            Self::BendCentre | Self::Tangent | Self::Scribed => BLUE,
+            Self::BendCentre | Self::Tangent | Self::Scribed | Self::Track => BLUE,
             Self::Check => "#5a564e",
             _ => INK,
         }
@@ -84,9 +93,10 @@ impl Ink {
         match self {
             Self::Load => "0.8",
             Self::Limit => "0.7",
-            Self::Edge => "0.5",
+            Self::Stock => "0.6",
+            Self::Edge | Self::Track => "0.5",
             Self::BendCentre | Self::Datum | Self::Seen | Self::Moved => "0.35",
-            Self::Scribed | Self::Hidden | Self::Rule => "0.25",
+            Self::Scribed | Self::Hidden | Self::Rule | Self::Clamp => "0.25",
             Self::Tangent
             | Self::Cross
             | Self::Thin
@@ -107,6 +117,7 @@ impl Ink {
             Self::Limit => Some("0.01 1.4"),
             Self::Crease => Some("0.9 0.9"),
             Self::Moved => Some("2.6 1.2"),
+            Self::Stock => Some("9 1.4 1.4 1.4 1.4 1.4"),
             Self::Edge
             | Self::Tangent
             | Self::Cross
@@ -115,7 +126,9 @@ impl Ink {
             | Self::Check
             | Self::Rule
             | Self::Level
-            | Self::Load => None,
+            | Self::Load
+            | Self::Track
+            | Self::Clamp => None,
         }
     }
 }

@@ -16,6 +16,7 @@ const BOX_PAD_MM: f64 = 0.9;
 pub(crate) struct Label {
     lines: Vec<(String, Lettering)>,
     ground: Option<&'static str>,
+    bare_leader: bool,
 }
 
 impl Label {
@@ -31,6 +32,12 @@ impl Label {
     /// In a box on this ground.
     pub fn boxed(mut self, ground: &'static str) -> Self {
         self.ground = Some(ground);
+        self
+    }
+
+    /// Its leader ends without a dot: what it names has a mark of its own.
+    pub fn with_bare_leader(mut self) -> Self {
+        self.bare_leader = true;
         self
     }
 
@@ -59,8 +66,19 @@ impl Label {
         gap_mm: f64,
         toward: Vector,
     ) -> bool {
+        self.place_at_any(page, placer, &[(at, toward)], gap_mm)
+    }
+
+    /// Puts the label near whichever of some places suits it best, each with a way to lean.
+    pub fn place_at_any(
+        &self,
+        page: &mut Canvas,
+        placer: &mut Placer,
+        places: &[(Point, Vector)],
+        gap_mm: f64,
+    ) -> bool {
         let [width, height] = self.size_mm();
-        let placed = placer.place(&[(at, toward)], gap_mm, width, height);
+        let placed = placer.place(places, gap_mm, width, height);
         self.draw(page, placed)
     }
 
@@ -72,10 +90,8 @@ impl Label {
         ends: [Point; 2],
         gap_mm: f64,
     ) -> bool {
-        let [width, height] = self.size_mm();
         let places = [(ends[0], ends[0] - ends[1]), (ends[1], ends[1] - ends[0])];
-        let placed = placer.place(&places, gap_mm, width, height);
-        self.draw(page, placed)
+        self.place_at_any(page, placer, &places, gap_mm)
     }
 
     /// Puts the label over the middle of `within` or close by, inside it and off every line, without a leader; false
@@ -97,7 +113,9 @@ impl Label {
         let Some(placed) = placed else { return false };
         if let Some((from, to)) = placed.leader {
             page.line(from, to, Ink::Thin);
-            page.dot(from);
+            if !self.bare_leader {
+                page.dot(from);
+            }
         }
         let mut pad = 0.0;
         if let Some(ground) = self.ground {

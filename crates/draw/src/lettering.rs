@@ -126,6 +126,24 @@ impl Lettering {
         }
         lines
     }
+
+    /// A word too long for `width_mm` in pieces no wider than that; words that fit as they are.
+    pub fn chopped(&self, words: &str, width_mm: f64) -> Vec<String> {
+        if self.width_mm(words) <= width_mm {
+            return vec![words.to_owned()];
+        }
+        let mut pieces = Vec::new();
+        let mut piece = String::new();
+        for letter in words.chars() {
+            piece.push(letter);
+            if self.width_mm(&piece) > width_mm && piece.chars().count() > 1 {
+                piece.pop();
+                pieces.push(std::mem::replace(&mut piece, letter.to_string()));
+            }
+        }
+        pieces.push(piece);
+        pieces
+    }
 }
 
 #[cfg(test)]
@@ -140,5 +158,19 @@ mod tests {
         assert!(lines.len() > 1);
         assert!(lines.iter().all(|line| Lettering::SMALL.width_mm(line) <= 30.0));
         assert_eq!(lines.join(" "), words);
+    }
+
+    #[test]
+    fn a_name_without_spaces_is_chopped_to_its_column_and_loses_no_letter() {
+        let name = "left_outer_bracket_of_the_second_prototype";
+        let pieces = Lettering::SMALL.chopped(name, 20.0);
+        assert!(pieces.len() > 2);
+        assert!(
+            pieces
+                .iter()
+                .all(|piece| Lettering::SMALL.width_mm(piece) <= 20.0)
+        );
+        assert_eq!(pieces.concat(), name);
+        assert_eq!(Lettering::SMALL.chopped("b1", 20.0), ["b1"]);
     }
 }

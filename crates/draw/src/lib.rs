@@ -3,8 +3,8 @@
 //! Everything here is drawn from a [`sheet::Part`] and a [`TitleBlock`] of words and figures that other rooms worked
 //! out; this room has no numbers of its own. It writes no files: drawings are given back as text (SVG) or bytes (PDF),
 //! the same for the same input. A picture of stress ([`stress_svg`]) is drawn from a mesh with levels and movements, the
-//! card of the proof test ([`proof_pages`]) from its steps. The folded plate as a body is a [`Mesh`], its STL, and a STEP
-//! solid, all in mm.
+//! card of the proof test ([`proof_pages`]) from its steps, the sheet for the cutting table ([`cut_sheet_pages`]) from a
+//! [`CutSheet`]. The folded plate as a body is a [`Mesh`], its STL, and a STEP solid, all in mm.
 //!
 //! # Paper
 //! Pages are in mm with y downward. Line kinds are told apart by pattern and by a word in the key as well as by colour,
@@ -13,6 +13,7 @@
 mod bench_paper;
 mod blank;
 mod canvas;
+mod cut_sheet;
 mod figures;
 #[cfg(test)]
 mod fixture;
@@ -37,6 +38,9 @@ mod title;
 mod trace;
 
 pub use blank::blank_svg;
+pub use cut_sheet::{
+    CutPart, CutSheet, DrillPlace, SheetCut, SheetToLoad, SlatWay, TabPlace, cut_sheet_pages, cut_sheet_pdf,
+};
 pub use folded::{FoldedNotes, folded_svg};
 pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
 pub use mesh::{Mesh, MeshOptions, NotClosed, Skin, mesh, mesh_with};

@@ -6,7 +6,7 @@ use crate::frame::Frame;
 
 /// Free paper kept round every label, mm.
 const CLEAR_MM: f64 = 0.9;
-/// A label this near needs no leader, mm.
+/// A label this near needs no leader, unless asked otherwise, mm.
 const NEAR_MM: f64 = 2.5;
 /// Directions tried round a place.
 const DIRECTIONS: usize = 16;
@@ -28,6 +28,7 @@ pub(crate) struct Placed {
 #[derive(Debug, Clone)]
 pub(crate) struct Placer {
     area: Frame,
+    near_mm: f64,
     taken: Vec<Frame>,
     lines: Vec<(Point, Point, f64)>,
     leaders: Vec<(Point, Point)>,
@@ -38,11 +39,18 @@ impl Placer {
     pub fn new(area: Frame) -> Self {
         Self {
             area,
+            near_mm: NEAR_MM,
             taken: Vec::new(),
             lines: Vec::new(),
             leaders: Vec::new(),
             lanes: Vec::new(),
         }
+    }
+
+    /// A label farther than this from what it names has a leader: the less, the surer it is where many stand close.
+    pub fn with_leaders_from(mut self, near_mm: f64) -> Self {
+        self.near_mm = near_mm;
+        self
     }
 
     /// Paper no label may cover.
@@ -121,7 +129,8 @@ impl Placer {
                     width_mm,
                     height_mm,
                 );
-                let Some((cost, placed)) = self.weigh(at, gap_mm, ring_mm, frame) else {
+                let most = best.as_ref().map_or(f64::INFINITY, |(least, _)| *least);
+                let Some((cost, placed)) = self.weigh(at, gap_mm, ring_mm, frame, most) else {
                     continue;
                 };
                 let cost = cost + 0.15 * step as f64;
@@ -160,7 +169,8 @@ impl Placer {
             {
                 break;
             }
-            if let Some((cost, placed)) = self.weigh(at, gap_mm, away_mm, frame)
+            let most = best.as_ref().map_or(f64::INFINITY, |(least, _)| *least);
+            if let Some((cost, placed)) = self.weigh(at, gap_mm, away_mm, frame, most)
                 && best.as_ref().is_none_or(|(least, _)| cost < *least)
             {
                 best = Some((cost, placed));
@@ -222,17 +232,24 @@ impl Placer {
         Some(Placed { frame, leader: None })
     }
 
-    fn weigh(&self, at: Point, gap_mm: f64, ring_mm: f64, frame: Frame) -> Option<(f64, Placed)> {
+    /// What a place costs, and how the label stands there; none when it is taken or costs more than `most`.
+    fn weigh(&self, at: Point, gap_mm: f64, ring_mm: f64, frame: Frame, most: f64) -> Option<(f64, Placed)> {
         let room = frame.grown(CLEAR_MM);
         if !self.area.holds(&room) || self.taken.iter().any(|other| other.overlaps(&room)) {
             return None;
         }
-        let mut cost = ring_mm * FAR_COST;
-        for &(from, to, weight) in &self.lines {
-            if frame.grown(0.4).clip(from, to).is_some() {
-                cost += LINE_COST * weight;
-            }
+        let end = frame.nearest(at);
+        let reach_mm = (end - at).norm();
+        let leader = (reach_mm > gap_mm + self.near_mm).then(|| {
+            let aim = (end - at) / reach_mm;
+            (at + aim * gap_mm, end - aim * 0.4)
+        });
+        if let Some((from, to)) = leader
+            && self.taken.iter().any(|other| other.clip(from, to).is_some())
+        {
+            return None;
         }
+        let mut cost = ring_mm * FAR_COST;
         cost += LEADER_COST
             * self
                 .leaders
@@ -245,34 +262,26 @@ impl Placer {
                 .iter()
                 .filter(|(from, to)| room.clip(*from, *to).is_some())
                 .count() as f64;
-        let end = frame.nearest(at);
-        let reach_mm = (end - at).norm();
-        let leader = (reach_mm > gap_mm + NEAR_MM).then(|| {
-            let aim = (end - at) / reach_mm;
-            (at + aim * gap_mm, end - aim * 0.4)
-        });
-        if let Some((from, to)) = leader {
-            if self.taken.iter().any(|other| other.clip(from, to).is_some()) {
+        if let Some(leader) = leader {
+            cost += LEADER_COST * self.leaders.iter().filter(|other| cross(**other, leader)).count() as f64;
+        }
+        let ground = frame.grown(0.4);
+        for &(from, to, weight) in &self.lines {
+            // Costs only add up: past the best place known there is nothing to learn.
+            if cost > most {
                 return None;
             }
-            cost += LEADER_COST
-                * self
-                    .leaders
-                    .iter()
-                    .filter(|other| cross(**other, (from, to)))
-                    .count() as f64;
-            cost += ALONG_COST
-                * self
-                    .lines
-                    .iter()
-                    .filter(|line| along((line.0, line.1), (from, to)))
-                    .count() as f64;
-            cost += 0.3
-                * self
-                    .lines
-                    .iter()
-                    .filter(|line| cross((line.0, line.1), (from, to)))
-                    .count() as f64;
+            if ground.clip(from, to).is_some() {
+                cost += LINE_COST * weight;
+            }
+            if let Some(leader) = leader {
+                if along((from, to), leader) {
+                    cost += ALONG_COST;
+                }
+                if cross((from, to), leader) {
+                    cost += 0.3;
+                }
+            }
         }
         Some((cost, Placed { frame, leader }))
     }

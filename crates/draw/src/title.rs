@@ -112,12 +112,49 @@ impl Scale {
         Self { paper, plate }
     }
 
+    /// Steps close enough that a whole sheet of stock fills its room on upright paper, largest first.
+    pub(crate) const CLOSE: [Self; 23] = [
+        Self::of(5, 1),
+        Self::of(3, 1),
+        Self::of(2, 1),
+        Self::of(3, 2),
+        Self::of(1, 1),
+        Self::of(4, 5),
+        Self::of(2, 3),
+        Self::of(1, 2),
+        Self::of(1, 3),
+        Self::of(1, 4),
+        Self::of(1, 5),
+        Self::of(1, 6),
+        Self::of(1, 8),
+        Self::of(1, 10),
+        Self::of(1, 12),
+        Self::of(1, 15),
+        Self::of(1, 20),
+        Self::of(1, 25),
+        Self::of(1, 30),
+        Self::of(1, 40),
+        Self::of(1, 50),
+        Self::of(1, 100),
+        Self::of(1, 200),
+    ];
+
     /// The largest usual scale at which `plate_mm` fits `paper_mm` both ways; the smallest there is if none does.
     pub(crate) fn to_fit(plate_mm: [f64; 2], paper_mm: [f64; 2]) -> Self {
-        Self::USUAL
-            .into_iter()
+        Self::largest_of(&Self::USUAL, plate_mm, paper_mm)
+    }
+
+    /// The same of scales in closer steps.
+    pub(crate) fn to_fill(plate_mm: [f64; 2], paper_mm: [f64; 2]) -> Self {
+        Self::largest_of(&Self::CLOSE, plate_mm, paper_mm)
+    }
+
+    fn largest_of(scales: &[Self], plate_mm: [f64; 2], paper_mm: [f64; 2]) -> Self {
+        scales
+            .iter()
+            .copied()
             .find(|scale| (0..2).all(|way| plate_mm[way] * scale.factor() <= paper_mm[way]))
-            .unwrap_or(Self::of(1, 50))
+            .unwrap_or(scales[scales.len() - 1])
     }
 }
 

@@ -40,8 +40,15 @@ impl View {
 
 /// Path commands of an outline, arcs as arcs.
 pub(crate) fn commands(outline: &Outline, view: &View) -> String {
+    let mut out = open_commands(outline.segments(), view);
+    out.push('Z');
+    out
+}
+
+/// Path commands of edges joined end to end, arcs as arcs.
+pub(crate) fn open_commands(edges: impl IntoIterator<Item = Segment>, view: &View) -> String {
     let mut out = String::new();
-    for (index, segment) in outline.segments().enumerate() {
+    for (index, segment) in edges.into_iter().enumerate() {
         let (from, to) = (segment.from(), segment.to());
         if index == 0 {
             let start = view.at(from);
@@ -69,7 +76,6 @@ pub(crate) fn commands(outline: &Outline, view: &View) -> String {
             }
         }
     }
-    out.push('Z');
     out
 }
 
