@@ -12,6 +12,7 @@ mod grain;
 pub mod holes;
 pub mod import;
 pub mod kerf;
+pub mod kerf_strip;
 pub mod kerf_test;
 pub mod lead;
 pub mod motion;

@@ -22,8 +22,8 @@ use crate::tighten::TighteningTables;
 use crate::tolerance::ToleranceTables;
 use crate::weld::WeldTables;
 use crate::{
-    chart, die, drill, fatigue, grade, heat, instrument, limit, load_kind, margin, metal, neutral, process,
-    radius, stock, thread, tighten, tolerance, weld,
+    chart, die, drill, fatigue, grade, heat, heat_flow, instrument, limit, load_kind, margin, metal, neutral,
+    process, radius, stock, thread, tighten, tolerance, weld,
 };
 
 /// All tables, read.
@@ -58,6 +58,7 @@ pub struct Handbook {
     pub(crate) heat_affected: Vec<HeatRow>,
     pub(crate) welds: WeldTables,
     pub(crate) fatigue: Vec<FatigueRow>,
+    pub(crate) heat_flow: Vec<heat_flow::HeatFlowRow>,
     pub(crate) load_kinds: Vec<LoadKind>,
 }
 
@@ -116,7 +117,7 @@ macro_rules! tables {
     ($($name:literal),* $(,)?) => { [$(($name, include_str!(concat!("../tables/", $name, ".csv")))),*] };
 }
 
-const TABLES: [(&str, &str); 40] = tables![
+const TABLES: [(&str, &str); 41] = tables![
     "metals",
     "metal_properties",
     "gauges",
@@ -153,6 +154,7 @@ const TABLES: [(&str, &str); 40] = tables![
     "slip_factors",
     "margins",
     "heat_affected",
+    "heat_flow",
     "fillet_legs",
     "weld_metals",
     "fatigue_categories",
@@ -240,6 +242,7 @@ impl Handbook {
             tightening: tighten::read(&table)?,
             margins: margin::read(table("margins")?)?,
             heat_affected: heat::read(table("heat_affected")?)?,
+            heat_flow: heat_flow::read(table("heat_flow")?)?,
             welds: weld::read(&table)?,
             fatigue: fatigue::read(table("fatigue_categories")?)?,
             load_kinds: load_kind::read(table("load_kinds")?)?,

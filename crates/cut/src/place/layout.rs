@@ -4,7 +4,7 @@ use nalgebra::Isometry2;
 use plane::{Point, Region, Vector};
 
 use super::check::breaches;
-use super::exactly::{against_edges, all_against_edges};
+use super::exactly::{Looks, all_against_edges, those_left};
 use super::fill::{Filled, Floor, RULES, Rule, Shape, taken};
 use super::grid::{Cover, Grid, MOST_WORDS, loops};
 use super::job::{Effort, Frame, Gaps, Part, PlaceError, Sheet, check};
@@ -83,6 +83,7 @@ pub fn place(parts: &[Part], sheet: &Sheet, gaps: &Gaps, effort: Effort) -> Resu
     }
     let fine = floor(parts, sheet, gaps, &frame, FINE_CELLS);
     let mut best: Option<(f64, f64, Vec<Placed>, Vec<usize>)> = None;
+    let mut looks = Looks::default();
     for order in orders {
         let tries = |part: usize| match order.turns[part] {
             Some(turn) => vec![turn],
@@ -91,14 +92,14 @@ pub fn place(parts: &[Part], sheet: &Sheet, gaps: &Gaps, effort: Effort) -> Resu
         let mut filled = fine.fill(&order.parts, order.rule, tries, &mut steps);
         let mut placed = true_places(&filled, &fine, parts, &frame);
         settle(&mut placed, sheet, gaps, &frame, 3.0 * fine.free.cell_mm);
-        filled.left_out.retain(
-            |part| match against_edges(*part, parts, &placed, sheet, gaps, &frame) {
-                Some(lies) => {
-                    placed.push(lies);
-                    false
-                }
-                None => true,
-            },
+        those_left(
+            &mut filled.left_out,
+            &mut placed,
+            parts,
+            sheet,
+            gaps,
+            &frame,
+            &mut looks,
         );
         placed.sort_by_key(|placed| placed.part);
         let left_mm2: f64 = filled.left_out.iter().map(|part| fine.areas_mm2[*part]).sum();
@@ -112,7 +113,7 @@ pub fn place(parts: &[Part], sheet: &Sheet, gaps: &Gaps, effort: Effort) -> Resu
     }
     // What fits to the last millimetre may have been closed off by what was laid before it.
     if best.as_ref().is_some_and(|(left_mm2, ..)| *left_mm2 > 0.0) {
-        let (mut placed, left_out) = all_against_edges(parts, sheet, gaps, &frame);
+        let (mut placed, left_out) = all_against_edges(parts, sheet, gaps, &frame, &mut Looks::default());
         placed.sort_by_key(|placed| placed.part);
         let left_mm2: f64 = left_out.iter().map(|part| fine.areas_mm2[*part]).sum();
         if best.as_ref().is_some_and(|(left, ..)| left_mm2 < *left) {
