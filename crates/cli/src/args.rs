@@ -23,7 +23,9 @@ pub struct Gusset {
 #[derive(Debug, Subcommand)]
 pub enum Verb {
     /// Start a job by answering questions in plain words.
-    #[command(before_help = "Example: gusset new my-bracket\n         gusset new my-hoe --from push-hoe")]
+    #[command(
+        before_help = "Example: gusset new my-bracket\n         gusset new my-hoe --from push-hoe\n         gusset new old-part --drawing old-part.dxf"
+    )]
     New(New),
     /// Work the job out, and say what fits, what can be cut, what can be bent, what holds.
     #[command(before_help = "Example: gusset check examples/push-hoe --fit left-arm")]
@@ -31,11 +33,19 @@ pub enum Verb {
     /// Say in full whether it holds: stress, movement, bolts, welds, life, and a test for the bench.
     #[command(before_help = "Example: gusset hold examples/push-hoe")]
     Hold(Hold),
+    /// Say how it is cut, and write the set for the table: program, dry run, drawing of the tracks.
+    #[command(before_help = "Example: gusset cut examples/push-hoe --copies 2")]
+    Cut(Cut),
     /// Check, and write the drawings, the cut file, the 1:1 template and the solid.
     #[command(
         before_help = "Example: gusset make examples/push-hoe\n         gusset make my-hoe --measured \"99.2 mm x 99.6 mm\""
     )]
     Make(Make),
+    /// Make a test strip, or put its readings into shop.toml.
+    #[command(
+        before_help = "Example: gusset strip kerf examples/push-hoe\n         gusset strip kerf my-hoe --read \"10.42 mm, 10.40 mm, 10.45 mm\""
+    )]
+    Strip(Strip),
     /// Print one thing of a job as a table.
     #[command(before_help = "Example: gusset show examples/push-hoe bends")]
     Show(Show),
@@ -68,8 +78,25 @@ pub struct New {
     /// The folder to make.
     pub folder: PathBuf,
     /// Start from one of the demo jobs instead of from questions.
-    #[arg(long, value_name = "DEMO")]
+    #[arg(long, value_name = "DEMO", conflicts_with = "drawing")]
     pub from: Option<String>,
+    /// Start from a DXF drawing instead: its outside edge, holes, slots and windows.
+    #[arg(long, value_name = "FILE")]
+    pub drawing: Option<PathBuf>,
+    /// Unit of the drawing, when it does not say its own.
+    #[arg(long, value_enum, requires = "drawing")]
+    pub drawing_units: Option<DxfUnits>,
+    /// Which piece of the drawing, the largest being 1.
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "drawing")]
+    pub piece: usize,
+    /// Metal and thickness of a part from a drawing.
+    #[arg(
+        long,
+        value_name = "STOCK",
+        default_value = "5052-H32 3 mm",
+        requires = "drawing"
+    )]
+    pub plate: String,
     /// Print JSON for programs.
     #[arg(long)]
     pub json: bool,
@@ -89,6 +116,67 @@ pub struct Hold {
     /// The job.
     #[command(flatten)]
     pub job: JobArgs,
+}
+
+/// `gusset cut`
+#[derive(Debug, Args)]
+pub struct Cut {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// Where to write; the folder out/ of the job when not said.
+    #[arg(short, long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// How many of the part.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=200))]
+    pub copies: u16,
+    /// The sheet, by its name or its number in shop.toml; the smallest that holds them when not said.
+    #[arg(long, value_name = "SHEET")]
+    pub sheet: Option<String>,
+    /// It was cut: take what is gone off the sheet in shop.toml. Writes nothing else.
+    #[arg(long)]
+    pub was_cut: bool,
+    /// Form of the drawing of the tracks: r2000 for most programs, r12 for old controllers.
+    #[arg(long, value_enum, default_value = "r2000")]
+    pub dxf: Dxf,
+    /// Unit of the drawing of the tracks.
+    #[arg(long, value_enum, default_value = "mm")]
+    pub dxf_units: DxfUnits,
+}
+
+/// `gusset strip`
+#[derive(Debug, Args)]
+pub struct Strip {
+    /// Which test.
+    #[command(subcommand)]
+    pub of: StripOf,
+}
+
+/// The tests.
+#[derive(Debug, Subcommand)]
+pub enum StripOf {
+    /// How wide the cut is: a comb whose three teeth are measured with a caliper.
+    Kerf(KerfStrip),
+}
+
+/// `gusset strip kerf`
+#[derive(Debug, Args)]
+pub struct KerfStrip {
+    /// The job whose plate and shop it is for.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// The three teeth by caliper, with commas: puts the kerf into shop.toml.
+    #[arg(long, value_name = "THREE LENGTHS")]
+    pub read: Option<String>,
+    /// From slot to slot of the comb that was cut, when it is not the one made now.
+    #[arg(long, value_name = "LENGTH", requires = "read")]
+    pub pitch: Option<String>,
+    /// When it was cut; today when not said.
+    #[arg(long, value_name = "DATE", requires = "read")]
+    pub date: Option<String>,
+    /// Where to write; the folder out/ of the job when not said.
+    #[arg(short, long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 /// `gusset make`

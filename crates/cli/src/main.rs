@@ -1,18 +1,19 @@
 //! The `gusset` command: reads the verbs, calls the job, prints, and closes with the exit code that says how it went.
 
 mod args;
+mod cut;
 mod new;
 mod show;
 
 use std::io::{self, IsTerminal as _, Write as _};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{CommandFactory as _, Parser as _};
 use serde_json::json;
 
-use args::{Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, Verb};
-use job::{Folder, Movement, Outcome, Stopped};
+use args::{Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, StripOf, Verb};
+use job::{Folder, Movement, Outcome, Stopped, Wanted};
 
 /// How it went, as the shell sees it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,6 +49,10 @@ fn main() -> ExitCode {
         Verb::New(new) => start(&new),
         Verb::Check(check) => self::check(&check),
         Verb::Hold(hold) => self::hold(&hold),
+        Verb::Cut(cut) => cut::cut(&cut),
+        Verb::Strip(strip) => match &strip.of {
+            StripOf::Kerf(kerf) => cut::kerf_strip(kerf),
+        },
         Verb::Make(make) => self::make(&make),
         Verb::Show(show) => self::show(&show),
         Verb::Schema(schema) => {
@@ -97,11 +102,11 @@ fn print_json(value: &impl serde::Serialize) -> Exit {
 
 /// Opens the folder and runs the job, or prints why not.
 fn work_out(job: &JobArgs) -> Result<(Folder, Outcome), Exit> {
-    work_out_with(job, Movement::Linear)
+    work_out_with(job, &Wanted::default())
 }
 
-/// The same, with movement told so.
-fn work_out_with(job: &JobArgs, movement: Movement) -> Result<(Folder, Outcome), Exit> {
+/// The same, with what is asked for beside.
+fn work_out_with(job: &JobArgs, wanted: &Wanted) -> Result<(Folder, Outcome), Exit> {
     let folder = Folder::open(&job.job, job.fit.as_deref()).map_err(|error| {
         if job.json {
             print_json(&json!({ "gusset": job::VERSION, "error": error.to_string() }));
@@ -109,7 +114,7 @@ fn work_out_with(job: &JobArgs, movement: Movement) -> Result<(Folder, Outcome),
         eprintln!("{error}");
         Exit::WrongUse
     })?;
-    match job::run_with(&folder, movement) {
+    match job::run_with(&folder, wanted) {
         Ok(outcome) => Ok((folder, outcome)),
         Err(Stopped::Wrong(wrongs)) => {
             if job.json {
@@ -169,7 +174,11 @@ struct HoldAnswer<'a> {
 }
 
 fn hold(hold: &Hold) -> Exit {
-    match work_out_with(&hold.job, Movement::Followed) {
+    let wanted = Wanted {
+        movement: Movement::Followed,
+        ..Wanted::default()
+    };
+    match work_out_with(&hold.job, &wanted) {
         Ok((_, outcome)) => {
             if std::io::stderr().is_terminal() {
                 eprintln!("solving some twenty changes in full, to see what would help: a few seconds");
@@ -223,8 +232,8 @@ fn make(make: &Make) -> Exit {
         dxf_inch: matches!(make.dxf_units, DxfUnits::In),
     };
     let out = make.out.clone().unwrap_or_else(|| folder.root.join("out"));
-    let files = match job::make(&outcome, &out, &options) {
-        Ok(files) => files,
+    let made = match job::make(&outcome, &out, &options) {
+        Ok(made) => made,
         Err(error) => {
             eprintln!("{error}");
             return if error.is_our_fault() {
@@ -239,14 +248,14 @@ fn make(make: &Make) -> Exit {
     } else {
         print(&job::check_text(&outcome.summary))
     };
-    eprintln!("written to {}:", out.display());
-    for file in &files {
-        eprintln!("  {}", file.strip_prefix(&out).unwrap_or(file).display());
-    }
+    cut::tell_files(&out, &made, &outcome);
     after(printed, &outcome)
 }
 
 fn start(new: &New) -> Exit {
+    if let Some(drawing) = &new.drawing {
+        return from_drawing(new, drawing);
+    }
     let written = match &new.from {
         Some(demo) => job::start_from_demo(&new.folder, demo),
         None => {
@@ -289,6 +298,61 @@ fn start(new: &New) -> Exit {
             eprintln!("{error}");
             Exit::WrongUse
         }
+    }
+}
+
+/// A drawing is read no further than this: far beyond any plate, and soon told.
+const LARGEST_DRAWING_BYTES: u64 = 64 << 20;
+
+fn from_drawing(new: &New, drawing: &Path) -> Exit {
+    let wrong = |error: String, exit: Exit| {
+        if new.json {
+            print_json(&json!({ "gusset": job::VERSION, "error": error }));
+        }
+        eprintln!("{error}");
+        exit
+    };
+    let size = std::fs::metadata(drawing).map(|file| file.len());
+    let bytes = match size {
+        Ok(bytes) if bytes > LARGEST_DRAWING_BYTES => {
+            let says = format!(
+                "{} is {} MB large and is not read",
+                drawing.display(),
+                bytes >> 20
+            );
+            return wrong(says, Exit::WrongUse);
+        }
+        Ok(_) => std::fs::read(drawing),
+        Err(error) => Err(error),
+    };
+    let bytes = match bytes {
+        Ok(bytes) => bytes,
+        Err(error) => {
+            let says = format!("{} cannot be read: {error}", drawing.display());
+            return wrong(says, Exit::WrongUse);
+        }
+    };
+    let title = drawing.file_stem().map_or_else(
+        || "From a drawing".to_owned(),
+        |name| name.to_string_lossy().into_owned(),
+    );
+    let asked = job::AskedDrawing {
+        title,
+        inch: new.drawing_units.map(|unit| matches!(unit, DxfUnits::In)),
+        piece: new.piece,
+        stock: new.plate.clone(),
+    };
+    match job::start_from_drawing(&new.folder, &bytes, &asked) {
+        Ok(made) => {
+            for says in &made.says {
+                eprintln!("{says}");
+            }
+            started(new, &made.written)
+        }
+        Err(error @ (job::DrawingError::Import(_) | job::DrawingError::TooManyCorners { .. })) => {
+            wrong(format!("{}: {error}", drawing.display()), Exit::WrongFile)
+        }
+        Err(error) => wrong(error.to_string(), Exit::WrongUse),
     }
 }
 

@@ -4,6 +4,7 @@ mod bending;
 mod caring;
 mod cutting;
 mod holding;
+mod planned;
 mod reading;
 mod seating;
 mod trust;

@@ -15,6 +15,7 @@ mod make;
 mod report;
 mod run;
 mod sheet_wrong;
+mod shop_record;
 mod stages;
 mod start;
 mod summary;
@@ -29,14 +30,20 @@ pub use care::{Refusal, answers, refusal};
 pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
-pub use make::{MakeError, MakeOptions, Measured, MeasuredError, make};
+pub use make::{
+    KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured, MeasuredError, kerf_pitch_mm, make,
+    make_cut, make_kerf_strip,
+};
 pub use report::VERSION;
-pub use run::{Movement, Outcome, Stopped, run, run_with};
+pub use run::{Movement, Outcome, Stopped, Wanted, run, run_with};
+pub use shop_record::{KerfMeasured, RecordError, record_cut, record_kerf};
+pub use stages::cutting::CutChoice;
 pub use start::{
-    Asked, AskedLoad, AskedLoads, DEMOS, Demo, Form, Happens, StartError, kinds_asked, reason_never,
-    start_from_answers, start_from_demo, understood_load, usual_per_day, usual_size,
+    Asked, AskedDrawing, AskedLoad, AskedLoads, DEMOS, Demo, DrawingError, Form, FromDrawing, Happens,
+    StartError, kinds_asked, reason_never, start_from_answers, start_from_demo, start_from_drawing,
+    understood_load, usual_per_day, usual_size,
 };
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
-pub use text::{check_text, helps_text, hold_text, summary_text};
+pub use text::{check_text, cut_text, helps_text, hold_text, summary_text};
 pub use write::{WriteError, write_whole};

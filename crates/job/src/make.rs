@@ -1,10 +1,13 @@
 //! The files that a job is made into.
 
+mod cutting;
 mod holding;
+mod table_sheet;
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use cut::dxf::{DxfMismatch, DxfOptions, DxfUnit, DxfVersion};
+use cut::dxf::{DxfMismatch, TrackMismatch};
+pub use cutting::{KerfStrip, KerfStripError, Made, kerf_pitch_mm, make_cut, make_kerf_strip};
 use draw::{
     FlagAt, FlagLevel, FoldedNotes, PaperSize, PdfFault, Printer, PrinterOut, SolidError, StressPictureError,
     TemplateError, TitleBlock,
@@ -82,6 +85,9 @@ pub enum MakeError {
     /// The cut file did not read back as the part.
     #[error("the cut file did not read back as the part, and was not written: {0}")]
     Dxf(#[from] DxfMismatch),
+    /// The drawing of the tracks did not read back.
+    #[error("the drawing of the tracks did not read back, and was not written: {0}")]
+    Tracks(#[from] TrackMismatch),
     /// The template cannot be made.
     #[error("the template: {0}")]
     Template(#[from] TemplateError),
@@ -91,9 +97,9 @@ pub enum MakeError {
     /// The picture of stress cannot be made.
     #[error("the picture of stress: {0}")]
     Stress(#[from] StressPictureError),
-    /// The card of the test on the bench cannot be made.
-    #[error("the card of the proof test: {0}")]
-    Proof(#[from] PdfFault),
+    /// A card or a sheet cannot be bound as PDF.
+    #[error("a sheet of the set: {0}")]
+    Pdf(#[from] PdfFault),
     /// The summary cannot be told as JSON.
     #[error("the summary: {0}")]
     Json(#[from] serde_json::Error),
@@ -105,9 +111,10 @@ impl MakeError {
         matches!(
             self,
             MakeError::Dxf(_)
+                | MakeError::Tracks(_)
                 | MakeError::Solid(_)
                 | MakeError::Stress(_)
-                | MakeError::Proof(_)
+                | MakeError::Pdf(_)
                 | MakeError::Json(_)
         )
     }
@@ -120,32 +127,14 @@ const STL_FACET_MM: f64 = 0.02;
 ///
 /// # Errors
 /// [`MakeError`]; files written before the fault stay.
-pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<PathBuf>, MakeError> {
+pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Made, MakeError> {
     let worked = &outcome.worked;
     let summary = &outcome.summary;
     let part = &worked.part;
     let block = title_block(outcome);
     let (pose, _) = report::pose(worked);
-    let dxf = cut::dxf::written_and_read_back(
-        part,
-        DxfOptions {
-            version: if options.dxf_r12 {
-                DxfVersion::R12
-            } else {
-                DxfVersion::R2000
-            },
-            unit: if options.dxf_inch {
-                DxfUnit::Inch
-            } else {
-                DxfUnit::Millimetre
-            },
-        },
-    )?;
-    let paper = if options.letter {
-        PaperSize::Letter
-    } else {
-        PaperSize::A4
-    };
+    let dxf = cut::dxf::written_and_read_back(part, cutting::dxf_options(options))?;
+    let paper = paper(options);
     let printer = options
         .measured
         .map_or(Printer::TRUE, |measured| measured.printer);
@@ -176,13 +165,25 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Vec<
     if let Some(card) = holding::card(outcome, &block) {
         files.push(("proof.pdf", draw::proof_pdf(part, &card, paper)?));
     }
-    let mut written = Vec::new();
+    if let Some(told) = table_sheet::told(outcome, &block) {
+        files.push((cutting::TABLE_SHEET, draw::cut_sheet_pdf(&told, paper)?));
+    }
+    let mut made = Made::default();
     for (name, bytes) in files {
         let path = out.join(name);
         write_whole(&path, &bytes)?;
-        written.push(path);
+        made.written.push(path);
     }
-    Ok(written)
+    cutting::write_set(outcome, out, options, &mut made)?;
+    Ok(made)
+}
+
+fn paper(options: &MakeOptions) -> PaperSize {
+    if options.letter {
+        PaperSize::Letter
+    } else {
+        PaperSize::A4
+    }
 }
 
 fn title_block(outcome: &Outcome) -> TitleBlock {

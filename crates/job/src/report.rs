@@ -1,8 +1,10 @@
 //! From what was worked out to the summary of the contract.
 
 mod carries;
+mod cutting;
 mod prove;
 
+pub(crate) use cutting::hole_words;
 use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use sheet::{OpeningShape, Part};
 use units::{Dim, Quantity};
@@ -54,6 +56,7 @@ pub(crate) fn summary(folder: &Folder, worked: &Worked, findings: &[Finding], ve
         fit: fit(worked),
         carries: carries::carries(worked),
         prove: prove::proved(worked),
+        cut: cutting::cut(worked),
     }
 }
 

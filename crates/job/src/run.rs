@@ -15,6 +15,8 @@ use crate::folder::Folder;
 use crate::judge;
 use crate::report;
 use crate::stages::carrying;
+use crate::stages::cutter::{self, Cutter};
+use crate::stages::cutting::{self, CutChoice, CutSheet, NotPlanned};
 use crate::stages::equipment::{self, Equipment};
 use crate::stages::pattern::{self, HoleCut};
 use crate::stages::points::{self, Marked, Places};
@@ -58,6 +60,10 @@ pub(crate) struct Worked {
     pub hand: Hand,
     /// What the proof came to; none when it could not be asked (no mounts, no loads, or no place on the mounts).
     pub held: Option<Result<prove::Answer, prove::ProveError>>,
+    /// The cutter of the shop; none where it has none that follows a path.
+    pub cutter: Option<Cutter>,
+    /// How it is cut.
+    pub cut: Result<Box<CutSheet>, NotPlanned>,
 }
 
 /// What a run comes to.
@@ -76,6 +82,11 @@ impl Outcome {
             .in_order()
             .iter()
             .any(|(_, verdict)| verdict.answer == crate::Answer::No)
+    }
+
+    /// May the set for the table be written: there is a plan, and the question is not answered no?
+    pub fn may_cut(&self) -> bool {
+        self.worked.cut.is_ok() && self.summary.verdicts.cut.answer != crate::Answer::No
     }
 
     /// The part.
@@ -111,34 +122,44 @@ pub(crate) const FACET_MM: f64 = 0.05;
 const NEXT_READING_MM: f64 = 300.0;
 
 /// How movement too large for the linear answer is told.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Movement {
     /// By the linear answer, marked as not to be believed.
+    #[default]
     Linear,
     /// Followed as it moves beside that, which takes many solutions.
     Followed,
 }
 
-/// Runs a job; movement is that of the linear answer.
+/// What a run is asked for beside the three files.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Wanted {
+    /// How large movement is told.
+    pub movement: Movement,
+    /// How many are cut, and from which sheet.
+    pub cut: CutChoice,
+}
+
+/// Runs a job; movement is that of the linear answer, and one part is cut.
 ///
 /// # Errors
 /// [`Stopped::Wrong`] with every fault of form of all three files, or with what cannot be made; [`Stopped::Refused`].
 pub fn run(folder: &Folder) -> Result<Outcome, Stopped> {
-    run_with(folder, Movement::Linear)
+    run_with(folder, &Wanted::default())
 }
 
 /// Runs a job.
 ///
 /// # Errors
 /// As [`run`].
-pub fn run_with(folder: &Folder, movement: Movement) -> Result<Outcome, Stopped> {
+pub fn run_with(folder: &Folder, wanted: &Wanted) -> Result<Outcome, Stopped> {
     let files = read(folder)?;
     if let Some(fit) = &files.fit
         && let Some(refusal) = care::refusal(&files.design, fit)
     {
         return Err(Stopped::Refused(refusal));
     }
-    let worked = work(files, movement)?;
+    let worked = work(files, wanted)?;
     let findings = judge::findings(&worked);
     let verdicts = judge::verdicts(&worked, &findings);
     let summary = report::summary(folder, &worked, &findings, verdicts);
@@ -218,7 +239,7 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
     })
 }
 
-fn work(files: Files, movement: Movement) -> Result<Worked, Vec<Wrong>> {
+fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
     // Shop, fit and design are each asked before any is told, so that a user sees the faults of all three at once.
     let (book, shop_wrongs) = match setting::book(files.shop.as_ref()) {
         Ok(book) => (book, vec![]),
@@ -265,6 +286,10 @@ fn work(files: Files, movement: Movement) -> Result<Worked, Vec<Wrong>> {
         mockup,
         part,
     } = draw(&files, &book, &scope)?;
+    let cutter = match &files.shop {
+        Some(shop) => cutter::cutter(&book, shop, &scope, &setting)?,
+        None => None,
+    };
     let holes = files
         .design
         .holes
@@ -308,11 +333,15 @@ fn work(files: Files, movement: Movement) -> Result<Worked, Vec<Wrong>> {
         standing,
         hand,
         held: None,
+        cutter,
+        cut: Err(NotPlanned::NoShop),
     };
     let options = Options {
-        follow: movement == Movement::Followed,
+        follow: wanted.movement == Movement::Followed,
         ..Options::default()
     };
     worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
+    let title = worked.files.design.title.value.clone();
+    worked.cut = cutting::planned(&worked, worked.cutter.as_ref(), &wanted.cut, &title).map(Box::new);
     Ok(worked)
 }

@@ -1,9 +1,11 @@
 //! New jobs: from answers, or from one of the demo jobs.
 
+mod drawing;
 mod loads;
 
 use std::path::{Path, PathBuf};
 
+pub use drawing::{AskedDrawing, DrawingError, FromDrawing, start_from_drawing};
 pub use loads::{
     AskedLoad, AskedLoads, Happens, kinds_asked, reason_never, understood_load, usual_per_day, usual_size,
 };

@@ -2,11 +2,13 @@
 //! never renamed. A stage that has not run is absent.
 
 mod carries;
+mod cutting;
 mod prove;
 
 use serde::{Serialize, Serializer};
 
 pub use carries::*;
+pub use cutting::*;
 pub use prove::*;
 
 use crate::finding::{Level, Verdict};
@@ -64,6 +66,9 @@ pub struct Summary {
     /// What the loads do to it; absent when that could not be worked out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub prove: Option<Prove>,
+    /// How it is cut; absent when there is no plan.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cut: Option<Cut>,
 }
 
 /// Which job.

@@ -1,9 +1,12 @@
 //! The summary as text for a terminal or a sheet of paper.
 
+mod cutting;
 mod helping;
 mod holding;
 
 use std::fmt::Write as _;
+
+pub(crate) use cutting::{cut_cautions, money as cut_money, span as cut_span};
 
 use crate::finding::Level;
 use crate::summary::{FindingRow, Summary};
@@ -53,6 +56,18 @@ pub fn hold_text(summary: &Summary) -> String {
         holding::checks(&mut out, prove);
         holding::held(&mut out, summary);
     }
+    out
+}
+
+/// Whether and how it is cut, in full: what `cut` prints.
+pub fn cut_text(summary: &Summary) -> String {
+    let mut out = String::new();
+    heading(&mut out, summary);
+    let verdict = &summary.verdicts.cut;
+    let first = format!("Can it be cut?   {:<12}", verdict.answer.word());
+    wrapped(&mut out, &first, &" ".repeat(first.len()), &verdict.says);
+    out.push('\n');
+    cutting::cut(&mut out, summary);
     out
 }
 
@@ -238,6 +253,7 @@ fn numbers(out: &mut String, summary: &Summary) {
         out.push('\n');
     }
     holding::held(out, summary);
+    cutting::cut(out, summary);
     if let Some(folded) = &summary.folded {
         let c = folded.centre_of_mass_mm;
         line(

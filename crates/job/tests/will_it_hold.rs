@@ -234,7 +234,14 @@ fn thin_arm() -> Texts {
 fn an_arm_that_moves_far_is_followed_as_it_moves_when_that_is_asked() {
     let folder = common::folder(&thin_arm());
     let linear = job::run(&folder).expect("a sound job");
-    let followed = job::run_with(&folder, job::Movement::Followed).expect("a sound job");
+    let followed = job::run_with(
+        &folder,
+        &job::Wanted {
+            movement: job::Movement::Followed,
+            ..job::Wanted::default()
+        },
+    )
+    .expect("a sound job");
     let large = |outcome: &job::Outcome| {
         let summary = serde_json::to_value(&outcome.summary).expect("a summary is JSON");
         (

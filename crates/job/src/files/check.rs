@@ -83,6 +83,18 @@ impl Reader<'_> {
                     self.wrongs.push(wrong);
                 }
             }
+            (Takes::Rate(rate), DeValue::String(text)) => {
+                if rate.parse(text, self.bare).is_none() {
+                    let span = self.inside(value);
+                    let wrong = self.wrong(span, format!("\"{what}\" cannot be \"{text}\""));
+                    wrong.expected = Some(rate.words().into());
+                    wrong.fix = Some(if example.is_empty() {
+                        format!("\"{}\"", rate.example())
+                    } else {
+                        example.to_owned()
+                    });
+                }
+            }
             (Takes::Name, DeValue::String(text)) => {
                 if !is_name(text) {
                     self.bad_name(self.inside(value), text);

@@ -15,13 +15,6 @@ const SUPPORT: &str = "support";
 const WEIGHT: &str = "weight";
 
 impl Reader<'_> {
-    fn told_number(&self, value: &Value<'_>) -> Option<Told<f64>> {
-        Some(Told {
-            value: self.number(value)?,
-            at: self.place(value.span()),
-        })
-    }
-
     fn told_flag(&self, value: &Value<'_>) -> Option<Told<bool>> {
         Some(Told {
             value: value.get_ref().as_bool()?,

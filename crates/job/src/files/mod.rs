@@ -2,12 +2,14 @@
 //! is wrong with the text.
 
 mod check;
+mod cutter;
 mod design;
 mod fit;
 pub mod keys;
 mod loads;
 mod lookup;
 pub mod model;
+mod rate;
 mod reader;
 pub mod schema;
 mod shop;
@@ -17,5 +19,6 @@ mod wrong;
 
 pub use design::read_design;
 pub use fit::read_fit;
+pub(crate) use keys::MOST_POINTS;
 pub use shop::read_shop;
 pub use wrong::{Source, Spot, Wrong, nearest};

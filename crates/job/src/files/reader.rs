@@ -8,6 +8,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::keys::Key;
 use super::model::{FileKind, Line, Name, Place, StockSpec, StockThickness, Sum, Told};
+use super::rate::Rate;
 use super::wrong::{Wrong, nearest};
 
 /// A file larger than this is not one of ours: the largest real design is some thousand lines.
@@ -224,6 +225,32 @@ impl<'a> Reader<'a> {
     pub(crate) fn number(&self, value: &Value<'_>) -> Option<f64> {
         let raw = self.text.get(value.span())?.replace('_', "");
         raw.parse::<f64>().ok().filter(|number| number.is_finite())
+    }
+
+    pub(crate) fn told_number(&self, value: &Value<'_>) -> Option<Told<f64>> {
+        Some(Told {
+            value: self.number(value)?,
+            at: self.place(value.span()),
+        })
+    }
+
+    pub(super) fn rate(&self, value: &Value<'_>, rate: Rate) -> Option<Told<f64>> {
+        Some(Told {
+            value: rate.parse(value.get_ref().as_str()?, self.bare)?,
+            at: self.place(self.inside(value)),
+        })
+    }
+
+    pub(super) fn speed(&self, value: &Value<'_>) -> Option<Told<f64>> {
+        self.rate(value, Rate::Speed)
+    }
+
+    pub(super) fn acceleration(&self, value: &Value<'_>) -> Option<Told<f64>> {
+        self.rate(value, Rate::Acceleration)
+    }
+
+    pub(super) fn time(&self, value: &Value<'_>) -> Option<Told<f64>> {
+        self.rate(value, Rate::Time)
     }
 
     pub(crate) fn direction(&self, value: &Value<'_>) -> Option<Told<[f64; 3]>> {

@@ -70,6 +70,7 @@ fn takes(what: &Takes) -> Value {
                 Kind::Any => "28.5 mm",
             }],
         }),
+        Takes::Rate(rate) => json!({ "type": "string", "examples": [rate.example()] }),
         Takes::Name => json!({ "type": "string", "pattern": NAME_PATTERN }),
         Takes::Line => json!({ "type": "string", "pattern": LINE_PATTERN }),
         Takes::Word(words) => json!({ "enum": words }),

@@ -2,6 +2,7 @@
 
 use toml::de::DeValue;
 
+use super::cutter;
 use super::keys::SHOP;
 use super::lookup::{entries, get, rows};
 use super::model::*;
@@ -48,27 +49,29 @@ fn check_sizes(r: &mut Reader<'_>, shop: &Shop) {
 }
 
 fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
-    let number = |table: &Table<'_>, key: &str| -> Option<Told<f64>> {
-        let value = get(table, key)?;
-        Some(Told {
-            value: r.number(value)?,
-            at: r.place(value.span()),
-        })
-    };
+    let number = |table: &Table<'_>, key: &str| r.of(table, key, Reader::told_number);
     let mut stock = Vec::new();
     for (_, table) in rows(t, "stock") {
+        let gone = get(table, "gone").and_then(|value| value.get_ref().as_array());
         stock.push(SheetDef {
             stock: r.of(table, "plate", Reader::stock)?,
             size: r.list_of(table, "size", Reader::sum)?,
             measured: r.of(table, "measured", Reader::sum),
+            name: r.of(table, "name", Reader::name),
+            outline: match get(table, "outline") {
+                Some(value) => corners(r, value)?,
+                None => Vec::new(),
+            },
+            gone: gone
+                .into_iter()
+                .flat_map(|rows| rows.iter())
+                .map(|row| corners(r, row))
+                .collect::<Option<_>>()?,
+            grain: r.of(table, "grain", Reader::name),
         });
     }
     let cutter = match get(t, "cutter").and_then(|value| value.get_ref().as_table()) {
-        Some(table) => Some(CutterDef {
-            process: r.of(table, "process", Reader::name)?,
-            kerf: r.of(table, "kerf", Reader::sum),
-            least_hole: number(table, "least_hole"),
-        }),
+        Some(table) => Some(cutter::cutter(r, table)?),
         None => None,
     };
     let bender = match get(t, "bender").and_then(|value| value.get_ref().as_table()) {
@@ -85,6 +88,7 @@ fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
         }),
         None => None,
     };
+    let kerfs = cutter::kerfs(r, t)?;
     let mut neutral = Vec::new();
     for (_, table) in rows(t, "neutral") {
         neutral.push(NeutralRow {
@@ -134,10 +138,19 @@ fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
         bender,
         welder,
         neutral,
+        kerfs,
         strips,
         instruments,
         handbook,
     })
+}
+
+/// Corners, each of two lengths.
+fn corners(r: &Reader<'_>, value: &Value<'_>) -> Option<Vec<[Sum; 2]>> {
+    let rows = value.get_ref().as_array()?;
+    rows.iter()
+        .map(|row| r.list(row, Reader::sum)?.try_into().ok())
+        .collect()
 }
 
 /// A number or a word, as its text.

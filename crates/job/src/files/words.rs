@@ -30,6 +30,7 @@ pub(super) fn fits_type(takes: &Takes, value: &DeValue<'_>) -> bool {
         | Takes::Thread
         | Takes::Stock
         | Takes::Word(_)
+        | Takes::Rate(_)
         | Takes::Corner => value.is_str(),
         Takes::Flag => value.is_bool(),
         Takes::Number => value.is_integer() || value.is_float(),
@@ -67,6 +68,7 @@ pub(super) fn kind_words(takes: &Takes) -> String {
         Takes::Sum(Kind::Stiffness) => "a stiffness such as \"400 N/mm\"".into(),
         Takes::Sum(Kind::TurnStiffness) => "a stiffness such as \"25 N m/deg\"".into(),
         Takes::Sum(Kind::Any) => "a quantity such as \"28.5 mm\" or \"25 deg\"".into(),
+        Takes::Rate(rate) => rate.words().into(),
         Takes::Name => "a name in quotes".into(),
         Takes::Line => "a line such as \"A-B\"".into(),
         Takes::Thread => "a thread such as \"M6\" or \"5/16-18\"".into(),

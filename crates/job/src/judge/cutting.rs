@@ -5,9 +5,9 @@ use handbook::{Sourced, Status};
 
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
-use crate::stages::setting;
+use crate::stages::cutting;
 
-use super::{tally, worst};
+use super::{planned, tally, worst};
 
 fn limits(worked: &Worked) -> Option<Limits> {
     let cutter = worked.files.shop.as_ref().and_then(|shop| shop.cutter.as_ref());
@@ -36,28 +36,11 @@ fn limits(worked: &Worked) -> Option<Limits> {
 
 /// The sheets of this stock.
 fn sheets(worked: &Worked) -> Vec<SheetAtHand> {
-    let shop = worked.files.shop.as_ref();
-    let mut sheets = Vec::new();
-    for sheet in shop.map_or(&[][..], |shop| &shop.stock) {
-        if !setting::same_stock(
-            &worked.book,
-            &sheet.stock,
-            &worked.setting.metal,
-            worked.setting.thickness_mm,
-        ) {
-            continue;
-        }
-        if let (Ok(width), Ok(length)) = (
-            worked.scope.length_mm(&sheet.size[0]),
-            worked.scope.length_mm(&sheet.size[1]),
-        ) {
-            sheets.push(SheetAtHand {
-                name: sheet.stock.text.value.clone(),
-                size_mm: [width, length],
-            });
-        }
-    }
-    sheets
+    let sheets = cutting::sheets(worked).into_iter().map(|sheet| SheetAtHand {
+        name: sheet.name,
+        size_mm: sheet.size_mm,
+    });
+    sheets.collect()
 }
 
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
@@ -84,6 +67,8 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         }
         findings.push(finding(worked, concern, &names, &limits));
     }
+    let too_large = findings.iter().any(|finding| finding.code == "larger-than-sheet");
+    findings.extend(planned::findings(worked, too_large));
     findings
 }
 
@@ -278,12 +263,24 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
         return Verdict::not_checked(why);
     }
     let process = limits(worked).map_or_else(String::new, |limits| limits.process);
+    let keeps = format!("holes, webs, edges and corners keep the rules of {process}");
+    let Ok(sheet) = &worked.cut else {
+        return Verdict {
+            answer: Answer::Yes,
+            margin: None,
+            decides: Some("holes, webs, edges, corners, sheet".into()),
+            says: format!("{keeps}, and a sheet at hand holds the blank"),
+        };
+    };
+    let answer = sheet.plan.answer.as_ref();
     Verdict {
         answer: Answer::Yes,
-        margin: None,
-        decides: Some("holes, webs, edges, corners, sheet".into()),
+        margin: answer.and_then(|answer| answer.margin),
+        decides: answer.map(|answer| answer.name.clone()),
         says: format!(
-            "holes, webs, edges and corners keep the rules of {process}, and a sheet at hand holds the blank"
+            "{keeps}, and {} holds the blank: {}",
+            sheet.sheet.name,
+            planned::in_short(&sheet.plan)
         ),
     }
 }
@@ -297,12 +294,13 @@ fn open(worked: &Worked) -> Option<String> {
         return Some("the handbook has no rules for this way of cutting".into());
     };
     let open = rules::not_checked(&worked.part, &limits, &sheets(worked));
-    open.first().map(|what| match what {
+    let rule = open.first().map(|what| match what {
         NotChecked::NoSheetSaid => format!(
             "shop.toml lists no sheet of {} {}",
             worked.setting.metal,
             units::both(worked.setting.thickness_mm)
         ),
         NotChecked::WindowWidth(edge) => format!("how narrow {} gets could not be worked out", name(edge)),
-    })
+    });
+    rule.or_else(|| planned::open(worked))
 }

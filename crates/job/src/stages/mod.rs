@@ -2,6 +2,8 @@
 //! and what came before, and gives values of the rooms below or a [`Wrong`](crate::files::Wrong) with its place.
 
 pub(crate) mod carrying;
+pub(crate) mod cutter;
+pub(crate) mod cutting;
 pub(crate) mod equipment;
 pub(crate) mod fastening;
 mod instrument;

@@ -1,11 +1,13 @@
 //! Numbers of fit and shop that only a judgement uses later. All are worked out here first: one that cannot be is a
 //! fault of its file, never a check that is quietly left out.
 
+use cut::motion::Between;
 use units::Dim;
 
 use crate::files::Wrong;
 use crate::files::model::{Design, Fit, Shop, Sum, WeldSize};
 
+use super::cutting;
 use super::scope::Scope;
 
 /// What is wrong with them.
@@ -33,7 +35,19 @@ pub(crate) fn wrongs(design: &Design, fit: Option<&Fit>, shop: Option<&Shop>, sc
             .iter()
             .for_each(|sum| keep(size(sum, "the measured thickness")));
     }
+    for (index, sheet) in shop.stock.iter().enumerate() {
+        if sheet
+            .size
+            .iter()
+            .all(|side| scope.size_mm(side, "the sheet").is_ok())
+        {
+            keep(cutting::at_hand(scope, index, sheet).map(|_| ()));
+        }
+    }
     if let Some(cutter) = &shop.cutter {
+        if let Some(def) = &cutter.rates {
+            keep(cutting::rates(def, Between { low: 0.0, high: 0.0 }).map(|_| ()));
+        }
         cutter.kerf.iter().for_each(|sum| keep(size(sum, "the kerf")));
         if let Some(least) = cutter.least_hole.as_ref().filter(|least| least.value <= 0.0) {
             let says = format!("the least hole is {} thicknesses", least.value);

@@ -2,6 +2,7 @@
 //! reader checks files against these tables, the JSON Schema is made from them, and so is the reference in
 //! docs/files.md; so the three cannot drift apart.
 
+mod cutter;
 mod design;
 mod drawn;
 mod fit;
@@ -12,6 +13,8 @@ pub use design::DESIGN;
 pub use fit::FIT;
 pub use loads::LOAD_KINDS;
 pub use shop::SHOP;
+
+use super::rate::Rate;
 
 /// One key of a table.
 #[derive(Debug)]
@@ -41,6 +44,8 @@ pub enum Takes {
     Whole,
     /// A quantity or a sum on measures.
     Sum(Kind),
+    /// A speed, a time or an acceleration.
+    Rate(Rate),
     /// The name of something, or a new name: letters, digits, underscore.
     Name,
     /// A line through two points, "A-B".
@@ -175,7 +180,8 @@ pub(super) const PLACE: Takes = Takes::Either(&[NAME, THREE_LENGTHS]);
 pub(super) const SIDE: Takes = Takes::Word(&["left", "right"]);
 pub(super) const UNITS: Takes = Takes::Word(&["mm", "cm", "m", "in", "ft"]);
 pub(super) const HAND: Takes = Takes::Word(&["right", "left"]);
-pub(super) const MOST_POINTS: usize = 2000;
+/// The most points of an outline.
+pub const MOST_POINTS: usize = 2000;
 
 pub(super) const VERSION: Key = must("gusset", Takes::Whole, "the version of this file's form; 1", "1");
 pub(super) const FILE_UNITS: Key = may("units", UNITS, "the unit of a bare number in this file", "\"in\"");

@@ -1,6 +1,14 @@
 //! shop.toml
 
+use super::cutter::{CUTTER, KERFS};
 use super::*;
+
+/// Corners of a piece, each its x and y.
+const CORNERS: Takes = Takes::List {
+    of: &TWO_LENGTHS,
+    least: 3,
+    most: 500,
+};
 
 /// shop.toml
 pub const SHOP: &[Key] = &[
@@ -24,6 +32,34 @@ pub const SHOP: &[Key] = &[
                     "[\"24 in\", \"48 in\"]",
                 ),
                 may("measured", LENGTH, "its thickness by caliper", "\"4.72 mm\""),
+                may(
+                    "name",
+                    Takes::Text,
+                    "what this one is called",
+                    "\"offcut by the door\"",
+                ),
+                may(
+                    "outline",
+                    CORNERS,
+                    "corners of an odd piece, from its lower left",
+                    "[[\"0 mm\", \"0 mm\"], [\"300 mm\", \"0 mm\"], [\"0 mm\", \"200 mm\"]]",
+                ),
+                may(
+                    "gone",
+                    Takes::List {
+                        of: &CORNERS,
+                        least: 0,
+                        most: 1000,
+                    },
+                    "corners of each place that is cut away already",
+                    "[[[\"5 mm\", \"5 mm\"], [\"95 mm\", \"5 mm\"], [\"95 mm\", \"65 mm\"]]]",
+                ),
+                may(
+                    "grain",
+                    Takes::Word(&["x", "y"]),
+                    "the way the sheet was rolled",
+                    "\"x\"",
+                ),
             ]),
             least: 0,
             most: 1000,
@@ -31,24 +67,15 @@ pub const SHOP: &[Key] = &[
         "sheets and remnants at hand",
         "",
     ),
+    may("cutter", Takes::Table(CUTTER), "the cutter", ""),
     may(
-        "cutter",
-        Takes::Table(&[
-            must(
-                "process",
-                Takes::Word(&["plasma", "oxy", "laser", "waterjet", "router", "saw and drill"]),
-                "how plate is cut here",
-                "\"plasma\"",
-            ),
-            may("kerf", LENGTH, "width of the cut", "\"1.6 mm\""),
-            may(
-                "least_hole",
-                Takes::Number,
-                "the least hole it cuts well, in thicknesses",
-                "1.5",
-            ),
-        ]),
-        "the cutter",
+        "kerfs",
+        Takes::List {
+            of: &Takes::Table(KERFS),
+            least: 0,
+            most: 1000,
+        },
+        "kerf tests that were cut and measured",
         "",
     ),
     may(

@@ -1,6 +1,7 @@
 //! What the three files say, typed, each value with its place. Expressions are parsed but not yet worked out: that
 //! needs the measures of the fit.
 
+mod cutter;
 mod design;
 mod fit;
 mod loads;
@@ -8,6 +9,7 @@ mod shop;
 
 use std::ops::Range;
 
+pub use cutter::*;
 pub use design::*;
 pub use fit::*;
 pub use loads::*;

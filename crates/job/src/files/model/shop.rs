@@ -17,6 +17,8 @@ pub struct Shop {
     pub welder: Option<WelderDef>,
     /// K tables of this shop.
     pub neutral: Vec<NeutralRow>,
+    /// Kerf tests.
+    pub kerfs: Vec<KerfDef>,
     /// Bent test strips.
     pub strips: Vec<StripDef>,
     /// Instruments of this shop.
@@ -34,17 +36,14 @@ pub struct SheetDef {
     pub size: [Sum; 2],
     /// Thickness by caliper.
     pub measured: Option<Sum>,
-}
-
-/// `[cutter]`
-#[derive(Debug, Clone, PartialEq)]
-pub struct CutterDef {
-    /// "plasma", "oxy", "laser", "waterjet", "router", "saw and drill".
-    pub process: Name,
-    /// Width of the cut.
-    pub kerf: Option<Sum>,
-    /// Least hole as a multiple of thickness.
-    pub least_hole: Option<Told<f64>>,
+    /// What this one is called.
+    pub name: Option<Name>,
+    /// Corners of an odd piece, within its size.
+    pub outline: Vec<[Sum; 2]>,
+    /// Where it is cut away already.
+    pub gone: Vec<Vec<[Sum; 2]>>,
+    /// "x" or "y": the way it was rolled.
+    pub grain: Option<Name>,
 }
 
 /// `[bender]`

@@ -1,0 +1,219 @@
+//! From the plan of the cut to the summary.
+
+use cut::Of;
+use cut::holes::{Because, Before, HolePlan, HoleWay};
+use cut::motion::Between;
+use cut::order::Found;
+use cut::profile::{Kerf, KerfFrom};
+use nalgebra::Rotation2;
+
+use crate::run::Worked;
+use crate::stages::cutting::CutSheet;
+use crate::summary::*;
+
+pub(super) fn cut(worked: &Worked) -> Option<Cut> {
+    let sheet = worked.cut.as_ref().ok()?;
+    let plan = &sheet.plan;
+    let profile = &sheet.cutter.profile;
+    let kerf = profile.kerf_in(&sheet.cutter.stock);
+    let placed = plan.placed.iter().map(|part| CutPlaced {
+        name: part.name.clone(),
+        at_mm: [Num(part.placed.translation.x), Num(part.placed.translation.y)],
+        turn_deg: Num(Rotation2::from(part.placed.rotation).angle().to_degrees()),
+        tabs_mm: part
+            .tabs
+            .iter()
+            .map(|tab| [Num(tab.at.x), Num(tab.at.y), Num(tab.width_mm)])
+            .collect(),
+    });
+    let order = plan.cuts.iter().enumerate().map(|(place, planned)| {
+        let at = planned.cut.track.start().unwrap_or(plan.zero) - plan.zero;
+        CutRow {
+            number: place + 1,
+            name: planned.cut.name.clone(),
+            of: match planned.cut.of {
+                Of::Outline { .. } => "outside",
+                Of::Opening { .. } => "opening",
+            },
+            pierce_mm: [Num(at.x), Num(at.y)],
+            length_mm: Num(planned.cut.track.length_mm()),
+            feed_mm_min: Num(planned.cut.feed_mm_min),
+            waits_s: Num(planned.waits_s),
+            lifted: planned.travel.lifted,
+        }
+    });
+    let holes = plan.placed.iter().flat_map(|part| {
+        let name = part.name.clone();
+        part.holes.iter().map(move |hole| cut_hole(&name, hole))
+    });
+    let left = plan
+        .remnant
+        .rectangle
+        .map(|(low, high)| [Num(low.x), Num(low.y), Num(high.x - low.x), Num(high.y - low.y)]);
+    Some(Cut {
+        process: profile.process.name(),
+        sheet: CutSheetRow {
+            number: sheet.sheet.index + 1,
+            name: sheet.sheet.name.clone(),
+            size_mm: sheet.sheet.size_mm.map(Num),
+        },
+        parts: plan.placed.len(),
+        placed: placed.collect(),
+        of_sheet: Num(plan.of_sheet),
+        kerf_mm: Num(kerf.width_mm),
+        kerf_sd_mm: Num(kerf.sd_mm),
+        kerf_from: kerf_from(kerf),
+        feed_mm_min: Num(sheet.line.feed_mm_min),
+        feed_from: feed_from(sheet),
+        size_class: profile.holes.tolerance_class,
+        zero: plan.zero_says.clone(),
+        zero_mm: [Num(plan.zero.x), Num(plan.zero.y)],
+        pierces: plan.work.pierces,
+        cut_length_mm: Num(plan.work.cut_mm),
+        travel_length_mm: Num(plan.work.travel_mm),
+        time_s: two(plan.work.total_s),
+        burning_s: two(plan.work.cut_s),
+        bill: plan.bill.as_ref().map(|bill| CutBill {
+            money: sheet.money.clone().unwrap_or_default(),
+            sets_worn: two(bill.sets_worn),
+            wear: two(bill.wear),
+            burning: two(bill.burning),
+            time: two(bill.time),
+            plate: two(bill.plate),
+            total: two(bill.total),
+        }),
+        proven: plan.found == Found::Proven,
+        order: order.collect(),
+        holes: holes.collect(),
+        left_mm: left,
+        program: plan.program.is_ok(),
+    })
+}
+
+fn two(between: Between) -> [Num; 2] {
+    [Num(between.low), Num(between.high)]
+}
+
+fn kerf_from(kerf: &Kerf) -> String {
+    match &kerf.from {
+        KerfFrom::Measured { on } if on.is_empty() => "this shop's kerf test".into(),
+        KerfFrom::Measured { on } => format!("this shop's kerf test of {on}"),
+        KerfFrom::Table { row, status } => format!("the handbook, {row}; {status}"),
+        KerfFrom::Said => "shop.toml".into(),
+    }
+}
+
+fn feed_from(sheet: &CutSheet) -> String {
+    let (source, status) = (&sheet.line.source, sheet.line.status.to_string());
+    let said = status.split(',').next().unwrap_or_default();
+    if sheet.line.status == handbook::Status::Shop || source.contains(said) {
+        source.clone()
+    } else {
+        format!("{source}; {status}")
+    }
+}
+
+fn cut_hole(part: &str, plan: &HolePlan) -> CutHole {
+    let (way, cut_to_mm, drill, drill_in, ream_to_mm) = match &plan.way {
+        HoleWay::CutToSize => ("cut", None, None, None, None),
+        HoleWay::Drill {
+            before,
+            drills,
+            ream_to_mm,
+            ..
+        } => {
+            let (way, cut_to) = match before {
+                Before::CentreMark => ("drill", None),
+                Before::CutTo { dia_mm } => ("cut and drill", Some(Num(*dia_mm))),
+            };
+            (
+                way,
+                cut_to,
+                drills.metric.as_ref().map(|drill| drill.name.clone()),
+                drills.inch.as_ref().map(|drill| drill.name.clone()),
+                ream_to_mm.map(Num),
+            )
+        }
+    };
+    CutHole {
+        part: part.to_owned(),
+        name: plan.name.clone(),
+        dia_mm: Num(plan.dia_mm),
+        way,
+        cut_to_mm,
+        drill,
+        drill_in,
+        ream_to_mm,
+        tap: match &plan.because {
+            Because::Tapped { .. } => Some("tap".into()),
+            _ => None,
+        },
+        may_be_off_mm: plan.expected_mm.as_ref().map(|expected| Num(expected.value)),
+        by_kerf_mm: Num(plan.by_kerf_mm),
+        hard_edge: plan.hard_edge,
+        says: hole_words(plan),
+    }
+}
+
+/// The smallest drills of both sets, by name.
+fn drill_words(drills: &cut::holes::Drills) -> String {
+    let names = [&drills.metric, &drills.inch];
+    let names: Vec<&str> = names
+        .into_iter()
+        .flatten()
+        .map(|drill| drill.name.as_str())
+        .collect();
+    if names.is_empty() {
+        "a drill of its size".into()
+    } else {
+        names.join(" or ")
+    }
+}
+
+/// How a hole is made, in a sentence.
+pub(crate) fn hole_words(plan: &HolePlan) -> String {
+    let size = units::both(plan.dia_mm);
+    let HoleWay::Drill {
+        before,
+        drills,
+        ream_to_mm,
+        beyond_mm,
+    } = &plan.way
+    else {
+        return format!("cut to {size}");
+    };
+    let first = match before {
+        Before::CentreMark => "mark the centre, drill".to_owned(),
+        Before::CutTo { dia_mm } => format!("cut to {}, then drill", units::both(*dia_mm)),
+    };
+    let mut says = format!("{first} {}", drill_words(drills));
+    if let Some(ream_mm) = ream_to_mm {
+        says.push_str(&format!(", ream to {}", units::both(*ream_mm)));
+    }
+    says.push_str(&match &plan.because {
+        Because::WideEnough { .. } => String::new(),
+        Because::TooSmall { least_mm } => {
+            format!(" ({size}; the cutter makes {} and more well)", units::both(*least_mm))
+        }
+        Because::HeldCloser {
+            tolerance_mm,
+            expected_mm,
+        } => format!(
+            " ({size}; it may be {tolerance_mm:.2} mm off for its bolt, and the cut can be {expected_mm:.2} mm off)"
+        ),
+        Because::CutNotKnown { tolerance_mm } => {
+            format!(" ({size}; it may be {tolerance_mm:.2} mm off, and how the cut comes out is not known)")
+        }
+        Because::Tapped { .. } => " for the tap; a cut edge is too hard and rough for a thread".into(),
+    });
+    if let Some(largest_mm) = beyond_mm {
+        says.push_str(&format!(
+            "; that is a larger drill than the {} that a small shop turns: step up to it, or have it bored",
+            units::both(*largest_mm)
+        ));
+    }
+    if plan.hard_edge {
+        says.push_str("; the cut edge is hard: slow, with a sharp cobalt drill, or grind the edge first");
+    }
+    says
+}
