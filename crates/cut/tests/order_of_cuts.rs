@@ -81,6 +81,7 @@ fn check(job: &Job, plan: &Plan) {
     let legs = plan.steps.iter().map(|step| (&step.leg, Some(step)));
     for (at, (leg, step)) in legs.chain(plan.park.iter().map(|leg| (leg, None))).enumerate() {
         assert_eq!(leg.from, here);
+        assert_off_clamps(job, leg);
         if !leg.lifted {
             let last = at.checked_sub(1).map(|k| &plan.steps[k]);
             assert_clear(job, &place, at, last.map(|s| s.contour), leg);
@@ -125,6 +126,38 @@ fn assert_clear(job: &Job, place: &[usize], at: usize, own: Option<usize>, leg: 
             "{over_mm:.2} mm over contour {contour}, which is cut: {leg:?}"
         );
     }
+}
+
+/// No place of a move, lifted or not, is nearer to a clamp than the clearance or than the move's own ends.
+fn assert_off_clamps(job: &Job, leg: &cut::order::Leg) {
+    const STEP_MM: f64 = 0.5;
+    for clamp in &job.clamps {
+        let off_mm = |p: Point| clamp.distance_to(p).0;
+        for (from, to) in leg.moves() {
+            let steps = ((to - from).norm() / STEP_MM).ceil();
+            let least_mm = off_mm(from).min(off_mm(to)).min(job.rules.clear_mm);
+            for k in 0..steps as u32 {
+                let p = from + (to - from) * ((f64::from(k) + 0.5) / steps);
+                let clear = clamp.place_of(p) == Place::Outside && off_mm(p) > least_mm - 1e-3;
+                assert!(clear, "{:.2} mm off a clamp: {leg:?}", off_mm(p));
+            }
+        }
+    }
+}
+
+/// Clamps in the lanes between the parts, where no pierce is.
+fn clamped(mut job: Job, lots: &mut Lots) -> Job {
+    for _ in 0..1 + lots.below(4) {
+        let lane = 130.0 + 120.0 * lots.below(4) as f64;
+        let (from, long) = (lots.between(0.0, 400.0), lots.between(10.0, 150.0));
+        let (low, high) = if lots.below(2) == 0 {
+            (point(lane - 3.0, from), point(lane + 3.0, from + long))
+        } else {
+            (point(from, lane - 3.0), point(from + long, lane + 3.0))
+        };
+        job.clamps.push(Outline::rectangle(low, high).expect("a clamp"));
+    }
+    job
 }
 
 /// The least of all orders and pierces there are, one after the other.
@@ -197,6 +230,9 @@ fn the_proven_order_is_the_best_of_all_orders_there_are() {
         if seed % 3 == 0 {
             job.park = None;
         }
+        if seed % 2 == 1 {
+            job = clamped(job, &mut Lots(seed));
+        }
         let plan = planned(&job);
         check(&job, &plan);
         assert_eq!(plan.found, Found::Proven);
@@ -238,6 +274,9 @@ fn nothing_is_cut_before_what_lies_inside_it_nor_travelled_over() {
                 });
             }
         }
+        if seed % 2 == 1 {
+            job = clamped(job, &mut lots);
+        }
         let plan = planned(&job);
         check(&job, &plan);
         assert_eq!(
@@ -262,6 +301,7 @@ fn a_hole_comes_before_its_outline_though_the_outline_is_nearer() {
         home: Point::origin(),
         park: None,
         rules: rules(),
+        clamps: Vec::new(),
     };
     let plan = planned(&job);
     assert_eq!(plan.steps[0].contour, 1);
@@ -289,6 +329,7 @@ fn the_torch_goes_round_a_tipped_part_and_lifts_when_that_is_faster() {
         home: point(60.0, 100.0),
         park: None,
         rules: rules(),
+        clamps: Vec::new(),
     };
     // The second is cut from its far side, so that the straight way goes over the first.
     let far = point(150.0, 150.0);
@@ -315,6 +356,33 @@ fn the_torch_goes_round_a_tipped_part_and_lifts_when_that_is_faster() {
 }
 
 #[test]
+fn a_clamp_is_gone_round_though_the_torch_could_be_lifted() {
+    let part = |part: usize, x: f64| square(Of::Outline { part }, point(x, 100.0), 40.0, After::Lies);
+    let mut job = Job {
+        contours: vec![part(0, 100.0), part(1, 200.0)],
+        before: Vec::new(),
+        home: Point::origin(),
+        park: Some(point(300.0, 100.0)),
+        rules: rules(),
+        clamps: Vec::new(),
+    };
+    let open = planned(&job);
+    assert!(open.steps[1].leg.via.is_empty());
+    job.clamps
+        .push(Outline::rectangle(point(145.0, 0.0), point(155.0, 90.0)).expect("a clamp"));
+    job.rules.lift_s = 0.0;
+    let round = planned(&job);
+    check(&job, &round);
+    assert_eq!(round.found, Found::Proven);
+    let leg = &round.steps[1].leg;
+    assert!(!leg.lifted && leg.via.len() == 2, "by its upper side: {leg:?}");
+    assert!(round.travel_s > open.travel_s);
+    // No way round on the table: the straight move is left, which whoever reads the program refuses.
+    job.rules.table = Some((point(0.0, 0.0), point(400.0, 92.0)));
+    assert!(planned(&job).steps[1].leg.via.is_empty());
+}
+
+#[test]
 fn a_small_part_in_the_window_of_a_larger_is_cut_before_the_window() {
     let window = square(
         Of::Opening { part: 0, opening: 0 },
@@ -335,6 +403,7 @@ fn a_small_part_in_the_window_of_a_larger_is_cut_before_the_window() {
         home: Point::origin(),
         park: None,
         rules: rules(),
+        clamps: Vec::new(),
     };
     let order: Vec<usize> = planned(&job).steps.iter().map(|step| step.contour).collect();
     assert_eq!(order, [2, 1, 0]);

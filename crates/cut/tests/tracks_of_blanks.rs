@@ -90,6 +90,7 @@ fn make_a_program(region: &Region, tracks: &Tracks, dialect: &Dialect) {
         zero: p(0.0, 0.0),
         cuts: &cuts,
         travels: &[],
+        park: None,
         torch: TorchSetting {
             pierce_delay_s: 0.5,
             pierce_height_mm: 4.0,

@@ -12,10 +12,10 @@ use cut::holes::{Before, Hole, HoleWay, Purpose};
 use cut::motion::{Between, Rates};
 use cut::order::{Found, Plate, Search};
 use cut::place::{Corner, Effort, Turns};
-use cut::profile::{Process, Profile, Stock};
+use cut::profile::{Clamp, Process, Profile, Stock};
 use cut::tracks::{Answer, Blank, BlankOpening, Decides, MarkFor, TrackConcern};
 use cut::verify::{MachineWords, Step, Wrong, read_program};
-use cut::whole::{Asked, CutPlan, Heat, NoPlan, Running, SheetConcern, SheetPart, Zero, plan};
+use cut::whole::{Asked, CutPlan, Heat, NoPlan, Park, Running, SheetConcern, SheetPart, Zero, plan};
 use handbook::{Family, Handbook};
 use plane::{Outline, Place, Region};
 use proptest::prelude::*;
@@ -29,6 +29,7 @@ struct Shop {
     zero: Zero,
     rates: Rates,
     heat: Option<Heat>,
+    park: Park,
 }
 
 impl Shop {
@@ -54,6 +55,7 @@ impl Shop {
                 plate: one(12.0),
             },
             heat: None,
+            park: Park::AtZero,
         }
     }
 
@@ -62,6 +64,7 @@ impl Shop {
         let mut running = Running::of(&self.profile, &line, &self.stock, &self.book)
             .expect("the handbook knows the cutter");
         running.heat = self.heat;
+        running.park = self.park;
         plan(&Asked {
             title: "Sheet",
             parts,
@@ -156,6 +159,7 @@ fn hold_to(plan: &CutPlan) {
         );
     }
     let Ok(text) = &plan.program else { return };
+    dry_run_goes_the_same_way(plan, text);
     let words = MachineWords {
         torch_on: "M3".into(),
         torch_off: "M5".into(),
@@ -182,6 +186,98 @@ fn hold_to(plan: &CutPlan) {
     }
     assert!(plan.dry_run.is_ok() && plan.tracks_dxf.is_ok());
     assert_eq!(plan.work.pierces, plan.cuts.len());
+}
+
+/// The places that both files go to, in order, are the same, and the dry run lights nothing.
+fn dry_run_goes_the_same_way(plan: &CutPlan, program: &str) {
+    let places = |text: &str| -> Vec<String> {
+        let moves = text.lines().filter(|line| line.contains('X'));
+        let words = |line: &str| {
+            let words = line.split_whitespace();
+            words
+                .filter(|word| !word.starts_with(['F', 'N']))
+                .collect::<Vec<_>>()
+                .join(" ")
+        };
+        moves.map(words).collect()
+    };
+    let dry = plan.dry_run.as_ref().expect("a dry run");
+    assert_eq!(places(program), places(dry));
+    assert!(!dry.contains("M3"));
+    if let Some(park) = &plan.park {
+        let last = dry.lines().rfind(|line| line.contains('X')).expect("a move");
+        assert!(last.starts_with("G0"), "{last}");
+        assert_eq!(
+            park.from,
+            plan.cuts
+                .last()
+                .and_then(|cut| cut.cut.track.end())
+                .expect("an end")
+        );
+    }
+}
+
+fn clamp(x: f64, y: f64, w: f64, h: f64) -> Clamp {
+    Clamp {
+        name: "clamp".into(),
+        low: p(x, y),
+        high: p(x + w, y + h),
+    }
+}
+
+#[test]
+fn clamps_along_the_edges_are_gone_round_and_the_program_stands() {
+    let plate = plain(
+        "plate",
+        200.0,
+        150.0,
+        &[("a", 50.0, 50.0, 20.0), ("b", 150.0, 90.0, 20.0)],
+    );
+    let mut shop = Shop::new(Process::Plasma, Family::Steel, 3.0, full_sheet());
+    // One reaches far into the sheet, between zero and where parts find room; others hold the edges.
+    shop.profile.table.clamps = vec![
+        clamp(90.0, 60.0, 60.0, 400.0),
+        clamp(400.0, 80.0, 40.0, 300.0),
+        clamp(700.0, 80.0, 40.0, 500.0),
+        clamp(30.0, 800.0, 200.0, 40.0),
+    ];
+    let plan = shop.planned(&[copies(&plate, 6)]);
+    hold_to(&plan);
+    program(&plan);
+    let travels = || plan.cuts.iter().map(|cut| &cut.travel).chain(&plan.park);
+    assert!(travels().any(|leg| !leg.via.is_empty()), "some way goes round");
+    assert!(plan.park.is_some());
+}
+
+#[test]
+fn the_torch_parks_at_zero_unless_a_clamp_stands_there_or_it_is_told_to_stay() {
+    let plate = plain("plate", 200.0, 150.0, &[]);
+    let mut shop = Shop::new(Process::Plasma, Family::Steel, 3.0, full_sheet());
+    let parked = shop.planned(&[copies(&plate, 1)]);
+    hold_to(&parked);
+    assert_eq!(parked.park.as_ref().map(|leg| leg.to), Some(p(50.0, 100.0)));
+    let last = program(&parked)
+        .lines()
+        .rfind(|line| line.contains('X'))
+        .expect("a move");
+    assert_eq!(last, "G0 X0.0000 Y0.0000");
+    shop.park = Park::Stays;
+    let stays = shop.planned(&[copies(&plate, 1)]);
+    hold_to(&stays);
+    assert!(stays.park.is_none() && stays.work.travel_mm < parked.work.travel_mm);
+    shop.park = Park::AtZero;
+    shop.profile.table.clamps = vec![clamp(30.0, 80.0, 40.0, 40.0)];
+    let clamped = shop.planned(&[copies(&plate, 1)]);
+    hold_to(&clamped);
+    program(&clamped);
+    assert!(clamped.park.is_none(), "a clamp stands over zero");
+    shop.park = Park::At(p(40.0, 90.0));
+    let into = shop.planned(&[copies(&plate, 1)]);
+    let wrong = into.program.expect_err("the reader does not let it");
+    assert!(
+        wrong.iter().any(|wrong| matches!(wrong, Wrong::IntoClamp { .. })),
+        "{wrong:?}"
+    );
 }
 
 #[test]

@@ -19,5 +19,5 @@ pub use dialect::{
     ArcCentres, ArcPieces, Comments, Compensation, Dialect, DialectError, EndWord, Heights, OnOff,
     PierceDelay, ProgramUnit, zero_in_words,
 };
-pub use work::{ProgramError, TorchSetting, Travel, Work};
+pub use work::{Parking, ProgramError, TorchSetting, Travel, Work};
 pub use write::{write_dry_run, write_program};

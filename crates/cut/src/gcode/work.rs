@@ -32,6 +32,17 @@ pub struct Travel {
     pub waits_s: f64,
 }
 
+/// Where the torch goes when all is cut, off and at the height of travel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Parking<'a> {
+    /// Corners that it goes round on the way, in table coordinates, mm.
+    pub via: &'a [Point],
+    /// Where it comes to stand.
+    pub at: Point,
+    /// Height over the sheet on the way, mm, where it must pass over what can have tipped; else the usual one.
+    pub over_mm: Option<f64>,
+}
+
 /// A sheet's worth of cuts in their order, and what the person at the table has to know.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Work<'a> {
@@ -47,6 +58,8 @@ pub struct Work<'a> {
     pub cuts: &'a [Cut],
     /// How the torch gets to each of them; straight and at once to those for which there is none.
     pub travels: &'a [Travel],
+    /// Where the torch goes after the last; none where it stays there.
+    pub park: Option<Parking<'a>>,
     /// Delay and heights.
     pub torch: TorchSetting,
     /// What stands as cautions at the head of the program.
@@ -175,21 +188,29 @@ impl Work<'_> {
                 MOST_HEIGHT_MM,
             )?;
         }
-        for travel in self.travels {
-            for corner in &travel.via {
+        let goes = |via: &[Point], over_mm: Option<f64>| {
+            for corner in via {
                 far("a corner of a travel in mm", corner.x)?;
                 far("a corner of a travel in mm", corner.y)?;
             }
-            within("a wait in s", travel.waits_s, -f64::MIN_POSITIVE, MOST_WAIT_S)?;
-            if let Some(over_mm) = travel.over_mm {
-                let travel_mm = self.torch.travel_height_mm;
+            let travel_mm = self.torch.travel_height_mm;
+            over_mm.map_or(Ok(()), |over_mm| {
                 within(
                     "the height of a travel over a part in mm",
                     over_mm,
                     travel_mm,
                     MOST_HEIGHT_MM,
-                )?;
-            }
+                )
+            })
+        };
+        for travel in self.travels {
+            goes(&travel.via, travel.over_mm)?;
+            within("a wait in s", travel.waits_s, -f64::MIN_POSITIVE, MOST_WAIT_S)?;
+        }
+        if let Some(park) = &self.park {
+            goes(park.via, park.over_mm)?;
+            far("the parking place in mm", park.at.x)?;
+            far("the parking place in mm", park.at.y)?;
         }
         for cut in self.cuts {
             within(

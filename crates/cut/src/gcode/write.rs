@@ -1,6 +1,6 @@
 //! The program and its dry run as text.
 
-use plane::Segment;
+use plane::{Point, Segment};
 
 use super::compensate::{Shifted, shifted_to_edge};
 use super::dialect::{
@@ -36,11 +36,12 @@ pub fn write_program(work: &Work, dialect: &Dialect) -> Result<String, ProgramEr
     for (i, cut) in work.cuts.iter().enumerate() {
         writer.cut(i + 1, cut)?;
     }
+    writer.park();
     Ok(writer.finish())
 }
 
-/// The same contours traced at travel height with the torch off, so that the person at the table sees where the cuts
-/// will be. Not yet read back: see [`super::checked_dry_run`].
+/// The same way from beginning to end, travels with their detours, leads and contours, at travel height with the torch off, so
+/// that the person at the table sees where it goes. Not yet read back: see [`super::checked_dry_run`].
 ///
 /// # Errors
 /// [`ProgramError`] when the dialect, a number or a track cannot be written.
@@ -50,8 +51,9 @@ pub fn write_dry_run(work: &Work, dialect: &Dialect) -> Result<String, ProgramEr
     writer.head("Dry run: traces the cuts. The torch is never lit.");
     writer.set_up();
     for (i, cut) in work.cuts.iter().enumerate() {
-        writer.trace(i + 1, cut);
+        writer.trace(i + 1, cut)?;
     }
+    writer.park();
     Ok(writer.finish())
 }
 
@@ -117,31 +119,47 @@ impl<'a> Writer<'a> {
         plain('F', mm_min / self.dialect.unit.in_mm())
     }
 
-    fn cut(&mut self, number: usize, cut: &Cut) -> Result<(), ProgramError> {
+    /// To the pierce of a cut.
+    fn come(&mut self, number: usize, cut: &Cut) -> Result<(), ProgramError> {
         let Some(start) = cut.track.start() else {
             return Err(ProgramError::NoPath {
                 name: cut.name.clone(),
             });
         };
         self.lines.comment(&format!("Cut {number}: {}", cut.name));
-        let torch = self.work.torch;
-        let written = self.dialect.heights == Heights::Written;
-        let travel = self.work.travels.get(number - 1);
-        if let Some(over_mm) = travel.and_then(|travel| travel.over_mm)
-            && written
+        let work = self.work;
+        match work.travels.get(number - 1) {
+            Some(travel) => self.travel(&travel.via, start, travel.over_mm),
+            None => self.travel(&[], start, None),
+        }
+        Ok(())
+    }
+
+    fn travel(&mut self, via: &[Point], to: Point, over_mm: Option<f64>) {
+        if let Some(over_mm) = over_mm
+            && self.dialect.heights == Heights::Written
         {
             self.height("G0", over_mm);
         }
-        for corner in travel
-            .map_or(&[][..], |travel| &travel.via)
-            .iter()
-            .chain([&start])
-        {
+        for corner in via.iter().chain([&to]) {
             if let Some(words) = self.pen.straight("G0", *corner) {
                 self.lines.line(&words);
             }
         }
-        if let Some(travel) = travel
+    }
+
+    fn park(&mut self) {
+        if let Some(park) = self.work.park {
+            self.lines.comment("To the parking place.");
+            self.travel(park.via, park.at, park.over_mm);
+        }
+    }
+
+    fn cut(&mut self, number: usize, cut: &Cut) -> Result<(), ProgramError> {
+        self.come(number, cut)?;
+        let torch = self.work.torch;
+        let written = self.dialect.heights == Heights::Written;
+        if let Some(travel) = self.work.travels.get(number - 1)
             && travel.waits_s > 0.0
         {
             self.lines.comment("Waits for the plate to cool.");
@@ -214,18 +232,13 @@ impl<'a> Writer<'a> {
         Ok(())
     }
 
-    /// Once around the contour at travel height.
-    fn trace(&mut self, number: usize, cut: &Cut) {
-        self.lines.comment(&format!("Cut {number}: {}", cut.name));
-        let [first, last] = cut.around;
-        if let Some(start) = cut.track.vertices.get(first)
-            && let Some(travel) = self.pen.straight("G0", start.at)
-        {
-            self.lines.line(&travel);
-        }
+    /// The whole track of a cut at travel height.
+    fn trace(&mut self, number: usize, cut: &Cut) -> Result<(), ProgramError> {
+        self.come(number, cut)?;
+        self.rise();
         let feed = self.feed(self.work.torch.dry_feed_mm_min);
-        let around = cut.track.segments().skip(first).take(last - first);
-        self.follow(around, &feed);
+        self.follow(cut.track.segments(), &feed);
+        Ok(())
     }
 
     fn finish(mut self) -> String {

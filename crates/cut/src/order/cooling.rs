@@ -66,7 +66,7 @@ const MOST_LOOKS: usize = 200;
 /// order waits less.
 pub fn cooled(job: &Job, plan: &Plan, cooling: &Cooling) -> Result<Cooled, PlateError> {
     let pairs = plan.before.iter().copied().collect();
-    let mut net = Net::new(&job.contours, &pairs, job.home, job.park, job.rules);
+    let mut net = Net::new(job, &pairs);
     let mut order: Vec<usize> = plan
         .steps
         .iter()

@@ -55,8 +55,12 @@ impl Tables {
                 let own_us = net.nodes[to_node].own_us;
                 let straight_us = net.straight_us(from_node, to_node);
                 let ways = net.conditional(from_node, to_node).to_vec();
-                if ways.is_empty() {
-                    always[from * slots + to] = straight_us + own_us;
+                let free_us = match ways.first() {
+                    None => Some(straight_us),
+                    Some(way) => net.forbidding(*way).is_empty().then_some(way.time_us),
+                };
+                if let Some(free_us) = free_us {
+                    always[from * slots + to] = free_us + own_us;
                 } else {
                     let masks = |list: &[u16]| list.iter().fold(0u32, |mask, contour| mask | 1 << contour);
                     let priced = ways
@@ -131,15 +135,15 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
             least[from * slots + way.slot] = way.ways[0].0;
         }
     }
-    let in_slots = |time_us: &dyn Fn(usize) -> u32| -> Vec<u32> {
+    let in_slots = |time_us: &mut dyn FnMut(usize) -> u32| -> Vec<u32> {
         tables
             .node_of
             .iter()
-            .map(|node| node.map_or(NEVER, time_us))
+            .map(|node| node.map_or(NEVER, &mut *time_us))
             .collect()
     };
-    let from_home = in_slots(&|node| net.straight_us(home, node) + net.nodes[node].own_us);
-    let to_park = in_slots(&|node| if net.parks { net.straight_us(node, home) } else { 0 });
+    let from_home = in_slots(&mut |node| net.travel_us(home, node, |_| false) + net.nodes[node].own_us);
+    let to_park = in_slots(&mut |node| if net.parks { net.straight_us(node, home) } else { 0 });
     let known = known_us as u32;
     let bound = Bound::of(
         &Steps {

@@ -2,7 +2,7 @@
 //!
 //! What must hold is never traded: an inside before the outside that holds it, holes that locate first, what the shop
 //! asks for. What is sought is the least time on the way: no travel passes over an opening or a part that is cut and can
-//! have tipped; it goes round it, or the torch is lifted clear of it first. Up to [`MOST_EXACT`] contours the order and
+//! have tipped; it goes round it, or the torch is lifted clear of it first. Clamps are gone round always. Up to [`MOST_EXACT`] contours the order and
 //! the pierces are proven to be the fastest; beyond, they are searched for, with a seed.
 //!
 //! Beside it: whether a part that is cut free lies on its slats ([`Slats`]), where tabs would hold it, and how hot
@@ -10,6 +10,7 @@
 
 mod anneal;
 mod bound;
+mod clamps;
 mod contour;
 mod cooling;
 mod exact;

@@ -5,9 +5,9 @@ use std::ops::Range;
 
 use plane::Point;
 
-use super::contour::Contour;
+use super::plan::Job;
 use super::precedence::{Before, neighbours};
-use super::travel::{Leg, Origin, TravelRules, Way, Ways, microseconds};
+use super::travel::{Leg, Origin, Way, Ways, microseconds};
 
 /// One candidate of one contour.
 #[derive(Debug, Clone, Copy)]
@@ -59,15 +59,10 @@ pub(super) struct Net {
 }
 
 impl Net {
-    pub fn new(
-        contours: &[Contour],
-        pairs: &BTreeSet<Before>,
-        home: Point,
-        park: Option<Point>,
-        rules: TravelRules,
-    ) -> Net {
+    pub fn new(job: &Job, pairs: &BTreeSet<Before>) -> Net {
+        let contours = &job.contours;
         let count = contours.iter().map(|contour| contour.candidates.len()).sum();
-        let ways = Ways::new(contours, count, rules);
+        let ways = Ways::new(contours, &job.clamps, count, job.rules);
         let mut nodes = Vec::new();
         let mut of_contour = Vec::new();
         for (contour, given) in contours.iter().enumerate() {
@@ -93,7 +88,7 @@ impl Net {
             of_contour.push(start..nodes.len());
         }
         let home = Origin {
-            at: home,
+            at: job.home,
             stands_in: None,
         };
         let (before, after) = neighbours(contours.len(), pairs);
@@ -102,9 +97,9 @@ impl Net {
             of_contour,
             before,
             after,
-            parks: park.is_some(),
+            parks: job.park.is_some(),
             home,
-            park: park.unwrap_or(home.at),
+            park: job.park.unwrap_or(job.home),
             ways,
             quick: Vec::new(),
             lists: Vec::new(),
@@ -153,7 +148,7 @@ impl Net {
             return quick;
         }
         let ways = self.worked_out(from, to);
-        let at = if ways[0].forbidden_by.is_empty() {
+        let at = if ways[0].forbidden_by.is_empty() && ways[0].time_us == quick.straight_us {
             1
         } else {
             let contours = ways.iter().flat_map(|way| &way.forbidden_by);
@@ -206,7 +201,7 @@ impl Net {
         }
     }
 
-    /// All ways from one to another, fastest first; empty when the straight move is always free.
+    /// All ways from one to another, fastest first, the last without conditions; empty when the straight move is always free.
     pub fn conditional(&mut self, from: usize, to: usize) -> &[Packed] {
         match self.looked_up(from, to).ways {
             1 => &[],

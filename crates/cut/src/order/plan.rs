@@ -1,6 +1,6 @@
 //! The plan of a sheet: every contour once, in an order that keeps what must hold.
 
-use plane::Point;
+use plane::{Outline, Point};
 use thiserror::Error;
 
 use super::anneal::anneal;
@@ -23,6 +23,8 @@ pub struct Job {
     pub park: Option<Point>,
     /// How it travels.
     pub rules: TravelRules,
+    /// What stands on the table and is gone round, in the same coordinates.
+    pub clamps: Vec<Outline>,
 }
 
 /// How hard to look beyond [`MOST_EXACT`] contours.
@@ -127,7 +129,7 @@ const MOST_NODES: usize = 2000;
 pub fn plan(job: &Job, search: Search) -> Result<Plan, OrderError> {
     check(job)?;
     let pairs = precedence(&job.contours, &job.before)?;
-    let mut net = Net::new(&job.contours, &pairs, job.home, job.park, job.rules);
+    let mut net = Net::new(job, &pairs);
     let small = job.contours.len() <= MOST_EXACT
         && job.contours.iter().all(|c| c.candidates.len() <= MOST_CANDIDATES);
     // For a proof the search only has to come near: what it finds tells which states can be left out.

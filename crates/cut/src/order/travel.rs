@@ -3,10 +3,12 @@
 //! From where it left one contour to where it pierces the next the torch has, in this order of preference by time: the
 //! straight move; a move round one or two corners of a box about something in the way, resting in each; the straight
 //! move with the torch lifted clear. Each but the last is forbidden by the contours it passes over, once they are cut
-//! and what is inside may have tipped. The last is always free, so that every order has a time.
+//! and what is inside may have tipped. The last is always free, so that every order has a time. Where a clamp stands in the
+//! way of the straight move, all of these go round it ([`super::clamps`]).
 
-use plane::Point;
+use plane::{Outline, Point};
 
+use super::clamps::{Clamps, Round};
 use super::contour::{After, Contour};
 use super::over::Ground;
 use crate::motion::Mover;
@@ -22,6 +24,17 @@ pub struct TravelRules {
     pub clear_mm: f64,
     /// The corners of the table that moves stay on, when they are known.
     pub table: Option<(Point, Point)>,
+}
+
+impl TravelRules {
+    fn on_table(&self, at: Point) -> bool {
+        self.table
+            .is_none_or(|(low, high)| low.x <= at.x && at.x <= high.x && low.y <= at.y && at.y <= high.y)
+    }
+
+    fn straight_us(&self, from: Point, to: Point) -> u32 {
+        microseconds(self.mover.straight_s((to - from).norm()))
+    }
 }
 
 /// One travel move.
@@ -87,10 +100,11 @@ pub(super) struct Origin {
 pub(super) struct Ways {
     rules: TravelRules,
     grounds: Vec<Ground>,
+    clamps: Clamps,
     /// Only contours that are kept off, once cut.
     keep_off: Vec<usize>,
     /// The boxes that moves go round, one about each contour.
-    round: Vec<Round>,
+    round: Vec<RoundAbout>,
     /// What a move from each node to each corner of each box passes over, and from each corner to each node: asked once.
     /// Empty when there would be too many.
     to_corner: Vec<Option<Over>>,
@@ -104,7 +118,7 @@ type Over = Box<[u16]>;
 const MOST_LEGS: usize = 2_000_000;
 
 /// A box about a contour: its corners in order, and its sides, each from the corner of its number to the next.
-struct Round {
+struct RoundAbout {
     corners: [Point; 4],
     on_table: [bool; 4],
     side_us: [u32; 4],
@@ -112,11 +126,14 @@ struct Round {
 }
 
 impl Ways {
-    pub fn new(contours: &[Contour], nodes: usize, rules: TravelRules) -> Ways {
+    pub fn new(contours: &[Contour], clamps: &[Outline], nodes: usize, rules: TravelRules) -> Ways {
         let legs = (nodes + 1) * contours.len() * 4;
         let remembered = if legs <= MOST_LEGS { legs } else { 0 };
+        let on_table = |at| rules.on_table(at);
+        let straight_us = |from, to| rules.straight_us(from, to);
         let mut ways = Ways {
             rules,
+            clamps: Clamps::new(clamps, rules.clear_mm, on_table, straight_us),
             round: Vec::new(),
             to_corner: vec![None; remembered],
             from_corner: vec![None; remembered],
@@ -139,17 +156,12 @@ impl Ways {
         ways
     }
 
-    fn round_about(&self, ground: &Ground) -> Round {
+    fn round_about(&self, ground: &Ground) -> RoundAbout {
         let corners = ground.round_about(self.rules.clear_mm);
         let sides = [0, 1, 2, 3].map(|side| (corners[side], corners[(side + 1) % 4]));
-        let on_table = |p: Point| {
-            self.rules
-                .table
-                .is_none_or(|(low, high)| low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y)
-        };
-        Round {
+        RoundAbout {
             corners,
-            on_table: corners.map(on_table),
+            on_table: corners.map(|corner| self.rules.on_table(corner)),
             side_us: sides.map(|(from, to)| self.straight_us(from, to)),
             side_over: sides.map(|(from, to)| self.over(at_rest(from), to)),
         }
@@ -160,7 +172,7 @@ impl Ways {
     }
 
     pub fn straight_us(&self, from: Point, to: Point) -> u32 {
-        microseconds(self.rules.mover.straight_s((to - from).norm()))
+        self.rules.straight_us(from, to)
     }
 
     /// What a straight move passes over. What it starts in it may leave by a near side: no more of it than twice the
@@ -189,28 +201,48 @@ impl Ways {
             over.retain(|contour| Some(usize::from(*contour)) != to_contour);
             over
         };
-        let straight_us = self.straight_us(from.at, to);
-        let straight = Way {
-            time_us: straight_us,
-            forbidden_by: without_goal(self.over(from, to)),
-            via: Vec::new(),
-            lifted: false,
-        };
-        if straight.forbidden_by.is_empty() {
-            return vec![straight];
-        }
-        let lifted_us = straight_us + microseconds(self.rules.lift_s);
+        let lift_us = microseconds(self.rules.lift_s);
         let mut found: Vec<Way> = Vec::new();
-        for contour in &straight.forbidden_by {
-            let ends = ((from_node, from), (to_node, to));
-            self.ways_round(usize::from(*contour), ends, lifted_us, &mut found);
-        }
+        let first = if self.clamps.let_by(from.at, to) {
+            let straight = Way {
+                time_us: self.straight_us(from.at, to),
+                forbidden_by: without_goal(self.over(from, to)),
+                via: Vec::new(),
+                lifted: false,
+            };
+            for contour in &straight.forbidden_by {
+                let ends = ((from_node, from), (to_node, to));
+                self.ways_round(
+                    usize::from(*contour),
+                    ends,
+                    straight.time_us + lift_us,
+                    &mut found,
+                );
+            }
+            straight
+        } else {
+            found = self.ways_round_clamps(from, to);
+            found.remove(0)
+        };
         for way in &mut found {
-            way.forbidden_by
-                .retain(|contour| Some(usize::from(*contour)) != to_contour);
+            way.forbidden_by = without_goal(std::mem::take(&mut way.forbidden_by));
         }
+        let first = Way {
+            forbidden_by: without_goal(first.forbidden_by),
+            ..first
+        };
+        if first.forbidden_by.is_empty() {
+            return vec![first];
+        }
+        let lifted = Way {
+            time_us: first.time_us + lift_us,
+            forbidden_by: Vec::new(),
+            via: first.via.clone(),
+            lifted: true,
+        };
+        found.retain(|way| way.time_us < lifted.time_us);
         found.sort_by_key(|way| way.time_us);
-        let mut ways = vec![straight];
+        let mut ways = vec![first];
         for way in found {
             // One that is forbidden whenever a faster one is adds nothing.
             let adds = ways.iter().all(|faster| {
@@ -224,14 +256,41 @@ impl Ways {
             }
         }
         if ways.last().is_some_and(|way| !way.forbidden_by.is_empty()) {
-            ways.push(Way {
-                time_us: lifted_us,
-                forbidden_by: Vec::new(),
-                via: Vec::new(),
-                lifted: true,
-            });
+            ways.push(lifted);
         }
         ways
+    }
+
+    /// The ways round the clamps, fastest first; at least one. Where they close a place in it is the straight move, which
+    /// whoever reads the program refuses.
+    fn ways_round_clamps(&self, from: Origin, to: Point) -> Vec<Way> {
+        /// The fastest of them are enough: what more they leave is got over by lifting.
+        const MOST: usize = 8;
+        let rounds = self
+            .clamps
+            .rounds(from.at, to, MOST, |from, to| self.straight_us(from, to));
+        let straight = Round {
+            time_us: self.straight_us(from.at, to),
+            via: Vec::new(),
+        };
+        let rounds = if rounds.is_empty() { vec![straight] } else { rounds };
+        let way = |round: Round| {
+            let mut here = from;
+            let mut forbidden_by = Vec::new();
+            for next in round.via.iter().chain([&to]) {
+                forbidden_by.extend(self.over(here, *next));
+                here = at_rest(*next);
+            }
+            forbidden_by.sort_unstable();
+            forbidden_by.dedup();
+            Way {
+                time_us: round.time_us,
+                forbidden_by,
+                via: round.via,
+                lifted: false,
+            }
+        };
+        rounds.into_iter().map(way).collect()
     }
 
     /// The ways by one or two neighbouring corners of the box about a contour that are faster than lifting.
@@ -242,7 +301,7 @@ impl Ways {
         lifted_us: u32,
         found: &mut Vec<Way>,
     ) {
-        let Round {
+        let RoundAbout {
             corners,
             on_table,
             side_us,
@@ -258,7 +317,12 @@ impl Ways {
             ] {
                 let side_us = side.map_or(0, |side| side_us[side]);
                 let time_us = to_us[first] + side_us + on_us[last];
-                if time_us >= lifted_us || !on_table[first] || !on_table[last] {
+                let let_by = || {
+                    self.clamps.let_by(from.at, corners[first])
+                        && self.clamps.let_by(corners[first], corners[last])
+                        && self.clamps.let_by(corners[last], to)
+                };
+                if time_us >= lifted_us || !on_table[first] || !on_table[last] || !let_by() {
                     continue;
                 }
                 let legs = self.round.len() * 4;

@@ -13,7 +13,7 @@ pub(super) fn answer(
 ) -> Option<CanBeCut> {
     let by_part = tracks.iter().filter_map(Tracks::can_be_cut);
     let name_of = |part: usize| placed.get(part).map_or("", |part| part.name.as_str());
-    let name_of_cut = |cut: usize| cuts.get(cut).map_or("", |cut| cut.cut.name.as_str());
+    let name_of_cut = |cut: usize| cuts.get(cut).map_or("sheet", |cut| cut.cut.name.as_str());
     let by_concern = concerns.iter().filter_map(|concern| {
         Some(match *concern {
             SheetConcern::Track { .. } => return None,

@@ -33,6 +33,18 @@ pub enum Zero {
     At(Point),
 }
 
+/// Where the torch goes after the last cut.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum Park {
+    /// To the machine's zero; where that is off the table or nearer to a clamp than travel keeps, the torch stays.
+    #[default]
+    AtZero,
+    /// To a place on the table, in table coordinates, mm. A program that cannot go there is not given out.
+    At(Point),
+    /// It stays where the last cut ends.
+    Stays,
+}
+
 /// How the plate is heated, and how hot a pierce may find it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Heat {
@@ -65,6 +77,8 @@ pub struct Running {
     pub over_mm: f64,
     /// What it takes more to go up so far and come down again, s.
     pub lift_s: f64,
+    /// Where it goes when all is cut.
+    pub park: Park,
     /// How far things stay apart on the sheet.
     pub gaps: Gaps,
     /// Heat; none where nothing is said of it, and then no start temperature is foretold.
@@ -114,6 +128,7 @@ impl Running {
             clear_mm: 5.0 + kerf_mm,
             over_mm: travel.height_mm + lifts_mm,
             lift_s: 2.0 * lifts_mm / (travel.speed_mm_min / 60.0) + 1.0,
+            park: Park::AtZero,
             gaps: gaps(profile, stock, book)?,
             heat: None,
         })

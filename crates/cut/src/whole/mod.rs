@@ -12,10 +12,10 @@ mod planned;
 mod tabbed;
 mod written;
 
-pub use asked::{Asked, Heat, Running, SheetPart, Zero};
+pub use asked::{Asked, Heat, Park, Running, SheetPart, Zero};
 pub use planned::{CutPlan, NoPlan, PlacedPart, PlannedCut, SheetConcern};
 
-use plane::Point;
+use plane::{Place, Point};
 
 use crate::gcode::zero_in_words;
 use crate::motion::{Mover, bill, work};
@@ -49,7 +49,8 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
         contours: ways.iter().map(|ways| ways.contour.clone()).collect(),
         before: Vec::new(),
         home: zero,
-        park: None,
+        park: park(asked, zero),
+        clamps: parts::clamps(profile),
         rules: TravelRules {
             mover,
             lift_s: asked.running.lift_s,
@@ -58,7 +59,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
         },
     };
     let ordered = order::plan(&job, asked.search)?;
-    let (steps, starts) = match &asked.running.heat {
+    let (steps, park, starts) = match &asked.running.heat {
         Some(heat) => {
             let cooling = Cooling {
                 plate: heat.plate,
@@ -69,9 +70,9 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
                 tracks: ways.iter().map(Ways::tracks).collect(),
             };
             let cooled = cooled(&job, &ordered, &cooling)?;
-            (cooled.steps, cooled.starts)
+            (cooled.steps, cooled.park, cooled.starts)
         }
-        None => (ordered.steps.clone(), Vec::new()),
+        None => (ordered.steps.clone(), ordered.park.clone(), Vec::new()),
     };
     let (cuts, order) = in_order(&steps, &starts, &ways, &mover);
     if let Some(heat) = &asked.running.heat {
@@ -87,10 +88,11 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
             }
         }
     }
-    let written = written::written(asked, &line, zero, &placed, &cuts, &mut concerns);
+    let written = written::written(asked, &line, zero, &placed, &cuts, park.as_ref(), &mut concerns);
 
     let bare: Vec<Cut> = cuts.iter().map(|planned| planned.cut.clone()).collect();
-    let travels_mm: Vec<f64> = cuts.iter().map(|planned| planned.travel.length_mm()).collect();
+    let travels = cuts.iter().map(|planned| &planned.travel).chain(&park);
+    let travels_mm: Vec<f64> = travels.map(Leg::length_mm).collect();
     let waits_s = cuts.iter().map(|planned| planned.waits_s).sum();
     let running = asked.running;
     let work = work(
@@ -117,9 +119,26 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
         tracks_dxf: written.tracks_dxf,
         placed,
         cuts,
+        park,
         concerns,
         answer,
     })
+}
+
+/// Where the torch goes at the end; none where it stays.
+fn park(asked: &Asked<'_>, zero: Point) -> Option<Point> {
+    match asked.running.park {
+        Park::Stays => None,
+        Park::At(at) => Some(at),
+        Park::AtZero => {
+            let (low, high) = written::table(asked.profile);
+            let on_table = low.x <= zero.x && zero.x <= high.x && low.y <= zero.y && zero.y <= high.y;
+            let clear = parts::clamps(asked.profile).iter().all(|clamp| {
+                clamp.place_of(zero) == Place::Outside && clamp.distance_to(zero).0 >= asked.running.clear_mm
+            });
+            (on_table && clear).then_some(zero)
+        }
+    }
 }
 
 /// A start no more than this over the ceiling is at it: waits are found to a hundredth of a second.

@@ -87,7 +87,7 @@ pub enum SheetConcern {
     },
     /// The torch must be lifted over what may have tipped, and the machine keeps heights by itself.
     LiftedByHand {
-        /// Place in the order, from 0.
+        /// Place in the order, from 0, of the cut that it travels to; the number of cuts for the way to the parking place.
         cut: usize,
     },
 }
@@ -103,6 +103,8 @@ pub struct CutPlan {
     pub remnant: Remnant,
     /// The cuts in their order.
     pub cuts: Vec<PlannedCut>,
+    /// The travel after the last cut; none where the torch stays there.
+    pub park: Option<Leg>,
     /// Whether the order is proven.
     pub found: Found,
     /// What had to come before what: numbers of contours by [`CutPlan::contours`].

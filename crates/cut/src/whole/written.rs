@@ -5,7 +5,10 @@ use plane::{Point, Region};
 use super::parts::clamps;
 use super::{Asked, PlacedPart, PlannedCut, SheetConcern};
 use crate::dxf::{TrackMismatch, tracks_written_and_read_back};
-use crate::gcode::{Heights, Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_program};
+use crate::gcode::{
+    Heights, Parking, Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_program,
+};
+use crate::order::Leg;
 use crate::profile::{ChartLine, Profile};
 use crate::track::Cut;
 use crate::verify::{Tab, Wrong};
@@ -31,12 +34,13 @@ pub(super) fn written(
     zero: Point,
     placed: &[PlacedPart],
     planned: &[PlannedCut],
+    park: Option<&Leg>,
     concerns: &mut Vec<SheetConcern>,
 ) -> Written {
     let profile = asked.profile;
     let written_heights = profile.dialect.heights == Heights::Written;
-    for (cut, planned) in planned.iter().enumerate() {
-        if planned.travel.lifted && !written_heights {
+    for (cut, travel) in planned.iter().map(|cut| &cut.travel).chain(park).enumerate() {
+        if travel.lifted && !written_heights {
             concerns.push(SheetConcern::LiftedByHand { cut });
         }
     }
@@ -57,6 +61,11 @@ pub(super) fn written(
         zero,
         cuts: &cuts,
         travels: &travels,
+        park: park.map(|leg| Parking {
+            via: &leg.via,
+            at: leg.to,
+            over_mm: (leg.lifted && written_heights).then_some(asked.running.over_mm),
+        }),
         torch: TorchSetting {
             pierce_delay_s: line.pierce_delay_s,
             pierce_height_mm: line.pierce_height_mm,

@@ -72,6 +72,7 @@ impl Sheet {
             zero: self.zero,
             cuts: &self.cuts,
             travels: &[],
+            park: None,
             torch: TORCH,
             cautions: &[],
         }

@@ -131,5 +131,6 @@ pub fn sheet(seed: u64, most: usize, openings: usize, pierces: usize) -> Job {
         home: Point::origin(),
         park: Some(Point::origin()),
         rules: rules(),
+        clamps: Vec::new(),
     }
 }
