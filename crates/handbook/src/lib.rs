@@ -35,7 +35,7 @@ mod weld;
 pub use book::{Handbook, OverrideError};
 pub use chart::ChartRow;
 pub use die::NoDie;
-pub use drill::Drill;
+pub use drill::{Drill, DrillSet};
 pub use fatigue::{FatigueCategory, FatigueDetail, FatigueGroup, NoCategory};
 pub use grade::{BoltGrade, BoltHead, GradeError};
 pub use heat::{HeatRows, Welded, WeldedError};

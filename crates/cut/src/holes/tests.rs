@@ -28,11 +28,11 @@ fn planned(hole: &Hole, family: Family, t_mm: f64, process: Process) -> HolePlan
     plan(hole, &stock(family, t_mm), &profile, &book).unwrap_or_else(|error| panic!("{error}"))
 }
 
-fn names(plan: &HolePlan) -> [String; 2] {
+fn names(plan: &HolePlan) -> [String; 3] {
     let HoleWay::Drill { drills, .. } = &plan.way else {
         panic!("{plan:?}");
     };
-    [&drills.metric, &drills.inch]
+    [&drills.metric, &drills.inch, &drills.numbered]
         .map(|drill| drill.as_ref().map_or(String::new(), |drill| drill.name.clone()))
 }
 
@@ -62,7 +62,7 @@ fn a_bolt_hole_too_small_for_the_torch_is_marked_and_drilled_with_a_named_drill(
         }
     ));
     // 17/64 in is 6.75 mm.
-    assert_eq!(names(&plan), ["6.6 mm", "17/64 in"]);
+    assert_eq!(names(&plan), ["6.6 mm", "17/64 in", "letter G"]);
     assert!(!plan.hard_edge, "the drill meets no cut edge");
 }
 
@@ -75,9 +75,9 @@ fn a_tapped_hole_is_never_cut_to_size() {
             Family::Aluminium
         };
         for (thread, dia_mm, drills) in [
-            ("M6", 6.0, ["5.0 mm", "13/64 in"]),
-            ("M10", 10.0, ["8.5 mm", "11/32 in"]),
-            ("1/4-20", 6.35, ["5.1 mm", "13/64 in"]),
+            ("M6", 6.0, ["5.0 mm", "13/64 in", "#9"]),
+            ("M10", 10.0, ["8.5 mm", "11/32 in", "letter R"]),
+            ("1/4-20", 6.35, ["5.1 mm", "13/64 in", "#7"]),
         ] {
             let tapped = hole(
                 dia_mm,
@@ -128,7 +128,7 @@ fn a_dowel_hole_is_reamed() {
         panic!("{plan:?}");
     };
     assert_eq!(ream_to_mm, Some(8.0));
-    assert_eq!(names(&plan), ["7.8 mm", "19/64 in"]);
+    assert_eq!(names(&plan), ["7.8 mm", "19/64 in", "letter N"]);
 }
 
 #[test]
