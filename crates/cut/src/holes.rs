@@ -77,6 +77,13 @@ pub enum Because {
         /// Least hole that this cutter makes in this plate, mm.
         least_mm: f64,
     },
+    /// No lead gets into it.
+    NoLead {
+        /// The longest that would, mm; none where none does.
+        longest_mm: Option<f64>,
+        /// The least that the profile takes, mm.
+        least_mm: f64,
+    },
     /// Held closer than the cut comes out.
     HeldCloser {
         /// How close, either way, mm.
@@ -191,6 +198,41 @@ pub fn plan(
         because,
         expected_mm: expected,
         by_kerf_mm,
+    })
+}
+
+/// The same hole drilled from a mark at its centre, since it cannot be cut; none when it is drilled so already, or larger than
+/// a small shop drills. One that was to be drilled anyway keeps its reason and its drills.
+pub(crate) fn drilled(planned: &HolePlan, because: Because, book: &Handbook) -> Option<HolePlan> {
+    if planned.dia_mm > book.limit(Limit::LargestDrill).value {
+        return None;
+    }
+    let (because, drills, ream_to_mm, beyond_mm) = match &planned.way {
+        HoleWay::CutToSize => {
+            let drills = Box::new(Drills::at_least(book, planned.dia_mm));
+            (because, drills, None, None)
+        }
+        HoleWay::Drill {
+            before: Before::CentreMark,
+            ..
+        } => return None,
+        HoleWay::Drill {
+            drills,
+            ream_to_mm,
+            beyond_mm,
+            ..
+        } => (planned.because.clone(), drills.clone(), *ream_to_mm, *beyond_mm),
+    };
+    Some(HolePlan {
+        way: HoleWay::Drill {
+            before: Before::CentreMark,
+            drills,
+            ream_to_mm,
+            beyond_mm,
+        },
+        because,
+        hard_edge: false,
+        ..planned.clone()
     })
 }
 

@@ -5,6 +5,8 @@ mod answer;
 mod blank;
 mod concern;
 mod marks;
+mod openings;
+mod stretches;
 
 use handbook::Handbook;
 use nalgebra::Isometry2;
@@ -15,13 +17,15 @@ pub use answer::{Answer, CanBeCut, Decides};
 pub use blank::{BendLine, Blank, BlankOpening};
 pub use concern::TrackConcern;
 pub use marks::{Mark, MarkFor, MarkedBy};
+pub use stretches::LeaveAlone;
 
 use crate::gcode::Compensation;
-use crate::holes::{Before, HolePlan, HoleWay, plan};
+use crate::holes::HolePlan;
 use crate::kerf::{Edge, NoPath, paths};
 use crate::lead::{Avoid, Conditions, Contour, starts};
 use crate::profile::{Kerf, LeadKind, Leads, NoLine, Profile, Stock};
 use crate::track::{Cut, Of};
+use openings::{cut_first, drilled_instead, hole_plans};
 
 /// A blank on the table, and what cuts it. Lengths mm.
 #[derive(Debug, Clone, Copy)]
@@ -87,6 +91,9 @@ pub enum NoTracks {
 }
 
 /// The tracks of one blank. Tracks are always the middle of the kerf, whoever compensates.
+///
+/// A round hole that no lead gets into, or that the kerf would fill, is planned to be drilled from its centre. Any other
+/// contour that cannot be begun is left out and told with its ways out, and the part's answer is no.
 pub fn tracks(
     on_table: &OnTable<'_>,
     profile: &Profile,
@@ -95,28 +102,8 @@ pub fn tracks(
 ) -> Result<Tracks, NoTracks> {
     let line = profile.line_for(stock)?;
     let kerf = profile.kerf_in(stock);
-    let kerf_mm = kerf.width_mm;
-    let blank = on_table.blank;
-    let mut concerns = Vec::new();
-    let plans = hole_plans(blank, profile, stock, book, &mut concerns);
-
-    let cut = cut_first(blank, &plans);
-    let region = cut.region.transformed(&on_table.placed);
-    let paths = paths(&region, kerf_mm, profile.square_side).map_err(|no| match no {
-        NoPath::NotMoved { of, why } => NoPath::NotMoved {
-            of: cut.in_blank(of),
-            why,
-        },
-        no @ NoPath::NoKerf { .. } => no,
-    })?;
-    concerns.extend(paths.left.iter().map(|left| {
-        let left = left.renumbered(|opening| cut.openings[opening]);
-        TrackConcern::Left {
-            name: blank.name_of(left.of()).to_owned(),
-            left,
-        }
-    }));
-
+    let mut unknown = Vec::new();
+    let mut plans = hole_plans(on_table.blank, profile, stock, book, &mut unknown);
     let avoid: Vec<Avoid> = on_table
         .avoid
         .iter()
@@ -130,119 +117,38 @@ pub fn tracks(
         on_table,
         profile,
         stock,
-        kerf_mm,
+        kerf_mm: kerf.width_mm,
         avoid: &avoid,
     };
-    let mut found = Vec::new();
-    for path in &paths.openings {
-        let edge = &region.holes[path.opening];
-        let opening = cut.openings[path.opening];
-        let feed_mm_min =
-            profile.feed_in_opening_mm_min(line.feed_mm_min, width_mm(edge), stock.thickness_mm);
-        for (piece, outline) in path.loops.iter().enumerate() {
-            let mut name = blank.name_of(Edge::Opening(opening)).to_owned();
-            if path.loops.len() > 1 {
-                name = format!("{name} ({} of {})", piece + 1, path.loops.len());
-            }
-            let contour = Contour {
-                of: Edge::Opening(opening),
-                edge,
-                path: outline,
-            };
-            found.extend(each.candidates(&contour, name, feed_mm_min, &mut concerns));
+    // A round hole that cannot be begun is drilled, and all is looked at anew without it: each time around one less is cut.
+    loop {
+        let found = each.cut(&plans, line.feed_mm_min, unknown.clone())?;
+        let instead = drilled_instead(on_table.blank, &plans, &found.concerns, kerf.width_mm, book);
+        if instead.is_empty() {
+            return Ok(Tracks {
+                contours: found.contours,
+                leads_mm: found.leads_mm,
+                marks: marks::marks(on_table.blank, &plans, profile, &on_table.placed),
+                holes: plans.into_iter().flatten().collect(),
+                concerns: found.concerns,
+                kerf: kerf.clone(),
+                as_cut: found.region,
+                openings_cut: found.openings,
+            });
+        }
+        for (opening, plan) in instead {
+            plans[opening] = Some(plan);
         }
     }
-    let outside = Contour {
-        of: Edge::Outline,
-        edge: &region.outer,
-        path: &paths.outline,
-    };
-    let name = blank.name.clone();
-    found.extend(each.candidates(&outside, name, line.feed_mm_min, &mut concerns));
-
-    let (contours, leads_mm) = found.into_iter().unzip();
-    Ok(Tracks {
-        contours,
-        leads_mm,
-        kerf: kerf.clone(),
-        marks: marks::marks(blank, &plans, profile, &on_table.placed),
-        holes: plans.into_iter().flatten().collect(),
-        concerns,
-        as_cut: region,
-        openings_cut: cut.openings,
-    })
 }
 
-/// The plan of each opening; none for those that are not round, and for those whose thread nobody knows.
-fn hole_plans(
-    blank: &Blank,
-    profile: &Profile,
-    stock: &Stock,
-    book: &Handbook,
-    concerns: &mut Vec<TrackConcern>,
-) -> Vec<Option<HolePlan>> {
-    let plans = blank.openings.iter().map(|opening| {
-        let hole = opening.hole.as_ref()?;
-        match plan(hole, stock, profile, book) {
-            Ok(plan) => Some(plan),
-            Err(why) => {
-                concerns.push(TrackConcern::NoThread {
-                    name: hole.name.clone(),
-                    why,
-                });
-                None
-            }
-        }
-    });
-    plans.collect()
-}
-
-/// What is left for the cutter: drilled holes left out, those cut under size made smaller.
-struct CutFirst {
+/// What is cut when the holes are made by these plans.
+struct CutByPlans {
+    contours: Vec<Candidates>,
+    leads_mm: Vec<[f64; 2]>,
+    concerns: Vec<TrackConcern>,
     region: Region,
-    /// The blank's opening that each hole of the region is.
     openings: Vec<usize>,
-}
-
-impl CutFirst {
-    fn in_blank(&self, of: Edge) -> Edge {
-        match of {
-            Edge::Outline => Edge::Outline,
-            Edge::Opening(opening) => Edge::Opening(self.openings[opening]),
-        }
-    }
-}
-
-fn cut_first(blank: &Blank, plans: &[Option<HolePlan>]) -> CutFirst {
-    let mut holes = Vec::new();
-    let mut openings = Vec::new();
-    for (opening, edge) in blank.region.holes.iter().enumerate() {
-        let wanted = blank.openings.get(opening).and_then(|said| said.hole.as_ref());
-        let planned = plans.get(opening).and_then(Option::as_ref);
-        let way = planned.map(|plan| &plan.way);
-        let edge = match (wanted, way) {
-            // A thread nobody knows: not cut, so that nothing is spoilt.
-            (Some(_), None) => None,
-            (_, None | Some(HoleWay::CutToSize)) => Some(edge.clone()),
-            (_, Some(HoleWay::Drill { before, .. })) => match *before {
-                Before::CentreMark => None,
-                Before::CutTo { dia_mm } => edge
-                    .as_circle()
-                    .and_then(|(centre, _)| Outline::circle(centre, dia_mm).ok()),
-            },
-        };
-        if let Some(edge) = edge {
-            holes.push(edge.oriented(false));
-            openings.push(opening);
-        }
-    }
-    CutFirst {
-        region: Region {
-            outer: blank.region.outer.clone(),
-            holes,
-        },
-        openings,
-    }
 }
 
 /// About how wide an opening is, mm: four times the area over the way round (the diameter of a circle), or its box's
@@ -263,6 +169,65 @@ struct Each<'a> {
 }
 
 impl Each<'_> {
+    fn cut(
+        &self,
+        plans: &[Option<HolePlan>],
+        feed_mm_min: f64,
+        mut concerns: Vec<TrackConcern>,
+    ) -> Result<CutByPlans, NoPath> {
+        let (on_table, profile) = (self.on_table, self.profile);
+        let blank = on_table.blank;
+        let cut = cut_first(blank, plans);
+        let region = cut.region.transformed(&on_table.placed);
+        let paths = paths(&region, self.kerf_mm, profile.square_side).map_err(|no| match no {
+            NoPath::NotMoved { of, why } => NoPath::NotMoved {
+                of: cut.in_blank(of),
+                why,
+            },
+            no @ NoPath::NoKerf { .. } => no,
+        })?;
+        concerns.extend(paths.left.iter().map(|left| {
+            let left = left.renumbered(|opening| cut.openings[opening]);
+            TrackConcern::Left {
+                name: blank.name_of(left.of()).to_owned(),
+                left,
+            }
+        }));
+        let mut found = Vec::new();
+        for path in &paths.openings {
+            let edge = &region.holes[path.opening];
+            let opening = cut.openings[path.opening];
+            let feed_mm_min =
+                profile.feed_in_opening_mm_min(feed_mm_min, width_mm(edge), self.stock.thickness_mm);
+            for (piece, outline) in path.loops.iter().enumerate() {
+                let mut name = blank.name_of(Edge::Opening(opening)).to_owned();
+                if path.loops.len() > 1 {
+                    name = format!("{name} ({} of {})", piece + 1, path.loops.len());
+                }
+                let contour = Contour {
+                    of: Edge::Opening(opening),
+                    edge,
+                    path: outline,
+                };
+                found.extend(self.candidates(&contour, name, feed_mm_min, &mut concerns));
+            }
+        }
+        let outside = Contour {
+            of: Edge::Outline,
+            edge: &region.outer,
+            path: &paths.outline,
+        };
+        found.extend(self.candidates(&outside, blank.name.clone(), feed_mm_min, &mut concerns));
+        let (contours, leads_mm) = found.into_iter().unzip();
+        Ok(CutByPlans {
+            contours,
+            leads_mm,
+            concerns,
+            region,
+            openings: cut.openings,
+        })
+    }
+
     fn candidates(
         &self,
         contour: &Contour<'_>,

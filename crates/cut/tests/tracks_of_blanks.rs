@@ -5,12 +5,14 @@ mod blanks;
 
 use std::f64::consts::TAU;
 
-use blanks::{blank, cases, cradle, p};
+use blanks::{blank, cases, cradle, p, tray_corner};
 use cut::gcode::{Compensation, Dialect};
-use cut::holes::{Before, Hole, HoleWay, Purpose};
-use cut::lead::{Avoid, Why};
+use cut::holes::{Because, Before, Hole, HoleWay, Purpose};
+use cut::lead::{Avoid, Fits, Why};
 use cut::profile::{Process, Profile, SquareSide, Stock};
-use cut::tracks::{Answer, Blank, Decides, MarkFor, OnTable, TrackConcern, Tracks, tracks};
+use cut::tracks::{
+    Answer, Blank, BlankOpening, Decides, LeaveAlone, MarkFor, OnTable, TrackConcern, Tracks, tracks,
+};
 use cut::{Cut, Of};
 use handbook::{Family, Handbook};
 use nalgebra::{Isometry2, Vector2};
@@ -345,6 +347,184 @@ fn two_parts_close_by_leave_each_other_alone() {
     for cut in &found.contours[0].cuts {
         let pierce = cut.track.start().expect("a pierce");
         assert!(next.distance_to(pierce).0 >= 2.1 - 1e-9 && !next.contains(pierce));
+    }
+}
+
+#[test]
+fn starts_keep_off_where_bends_run_out_and_seams_close() {
+    let part = tray_corner();
+    let avoid = LeaveAlone::default().on(&part);
+    let blank = Blank::of_part(&part, "tray", &[]);
+    assert_eq!(
+        avoid[..4],
+        blank.bend_ends(3.0, f64::INFINITY)[..],
+        "two bends, two ends each"
+    );
+    assert_eq!(avoid.len(), 6, "and both edges of the seam");
+    for (seam, long_mm) in avoid[4..].iter().zip([40.0, 40.0]) {
+        assert_eq!((seam.why, seam.within_mm, seam.weight), (Why::Seam, 1.0, 1.0));
+        assert!(((seam.to - seam.from).norm() - long_mm).abs() < 1e-9);
+        // All but what the bend takes of it is an edge of the blank.
+        let far = seam.from + (seam.to - seam.from) * 0.8;
+        assert!(blank.region.distance_to(far).0 < 1e-6, "{seam:?}");
+    }
+    let stock = stock(Family::Steel, 3.0);
+    let on_table = OnTable {
+        blank: &blank,
+        part: 0,
+        placed: Isometry2::new(Vector2::new(300.0, 200.0), 0.7),
+        avoid: &avoid,
+        others: &[],
+    };
+    let found = cut_by(&on_table, &profile(Process::Plasma), &stock);
+    let outside = &found.contours[0];
+    let on_blank = |at| on_table.placed.inverse() * found.as_cut.distance_to(at).1;
+    let starts = outside
+        .cuts
+        .iter()
+        .map(|cut| on_blank(cut.track.vertices[cut.around[0]].at));
+    assert!(
+        starts
+            .clone()
+            .all(|at| avoid[..4].iter().all(|avoid| !avoid.holds(at)))
+    );
+    let best = starts.clone().next().expect("a start");
+    assert!(
+        avoid.iter().all(|avoid| !avoid.holds(best)),
+        "the best is on no seam either"
+    );
+}
+
+/// A plate with an opening that a long lead does not get into.
+fn plate_with(edge: Outline, hole: Option<Hole>) -> Blank {
+    let outer = Outline::rectangle(p(0.0, 0.0), p(120.0, 100.0)).expect("a plate");
+    let wide = Outline::circle(p(80.0, 50.0), 50.0).expect("a wide hole");
+    let clearance = |name: &str, dia_mm: f64| Hole {
+        name: name.into(),
+        dia_mm,
+        purpose: Purpose::Clearance,
+        tolerance_mm: None,
+    };
+    let opening = |name: &str, hole: Option<Hole>| BlankOpening {
+        name: name.into(),
+        hole,
+    };
+    Blank {
+        name: "plate".into(),
+        region: Region::new(outer, vec![edge, wide]).expect("openings apart"),
+        openings: vec![
+            opening("narrow", hole),
+            opening("wide", Some(clearance("wide", 50.0))),
+        ],
+        bends: Vec::new(),
+    }
+}
+
+fn with_long_leads() -> Profile {
+    let mut profile = profile(Process::Plasma);
+    profile.leads.opening.in_mm = 28.0;
+    profile.leads.opening.least_mm = 27.0;
+    profile
+}
+
+fn narrow(dia_mm: f64, tolerance_mm: Option<f64>) -> Hole {
+    Hole {
+        name: "narrow".into(),
+        dia_mm,
+        purpose: Purpose::Clearance,
+        tolerance_mm,
+    }
+}
+
+fn tracks_of(blank: &Blank) -> Tracks {
+    let on_table = OnTable {
+        blank,
+        part: 0,
+        placed: Isometry2::identity(),
+        avoid: &[],
+        others: &[],
+    };
+    cut_by(&on_table, &with_long_leads(), &stock(Family::Steel, 3.0))
+}
+
+#[test]
+fn a_round_hole_that_no_lead_gets_into_is_drilled_instead() {
+    let blank = plate_with(
+        Outline::circle(p(20.0, 50.0), 12.0).expect("a hole"),
+        Some(narrow(12.0, None)),
+    );
+    let found = tracks_of(&blank);
+    let plan = &found.holes[0];
+    assert!(
+        matches!(plan.because, Because::NoLead { least_mm, longest_mm: Some(longest_mm) } if least_mm == 27.0 && longest_mm < 27.0),
+        "{plan:?}"
+    );
+    let HoleWay::Drill {
+        before: Before::CentreMark,
+        drills,
+        ream_to_mm: None,
+        ..
+    } = &plan.way
+    else {
+        panic!("{plan:?}");
+    };
+    assert_eq!(
+        drills.metric.as_ref().map(|drill| drill.name.as_str()),
+        Some("12.0 mm")
+    );
+    assert!(found.concerns.is_empty(), "{:?}", found.concerns);
+    assert_eq!(found.as_cut.holes.len(), 1, "it is not cut");
+    let mark = &found.marks[0];
+    assert_eq!(
+        (&mark.what, mark.from),
+        (
+            &MarkFor::Centre {
+                hole: "narrow".into()
+            },
+            p(20.0, 50.0)
+        )
+    );
+    let answer = found.can_be_cut().expect("an answer");
+    assert_eq!(
+        (answer.answer, answer.decides, answer.name.as_str()),
+        (Answer::Care, Decides::Lead, "narrow")
+    );
+    make_a_program(&found.as_cut, &found, &with_long_leads().dialect);
+}
+
+#[test]
+fn a_hole_too_large_to_drill_and_a_slot_stay_uncut_and_their_ways_out_are_told() {
+    let large = plate_with(
+        Outline::circle(p(22.0, 50.0), 16.0).expect("a hole"),
+        Some(narrow(16.0, None)),
+    );
+    let slot = plate_with(
+        Outline::slot(p(20.0, 40.0), p(20.0, 60.0), 9.0).expect("a slot"),
+        None,
+    );
+    for (blank, round) in [(large, true), (slot, false)] {
+        let found = tracks_of(&blank);
+        let [TrackConcern::NoLead { name, why, .. }] = &found.concerns[..] else {
+            panic!("{:?}", found.concerns);
+        };
+        assert_eq!(name, "narrow");
+        assert!(
+            why.fits
+                .iter()
+                .any(|fits| matches!(fits, Fits::ShorterLead { length_mm, .. } if *length_mm < 27.0))
+        );
+        assert!(why.fits.iter().any(|fits| match *fits {
+            Fits::DrillHole { dia_mm, .. } => round && dia_mm == 16.0,
+            Fits::DrillStart { at, dia_mm } => !round && dia_mm > 0.0 && (at - p(20.0, 50.0)).norm() < 15.0,
+            _ => false,
+        }));
+        let names: Vec<&str> = found
+            .contours
+            .iter()
+            .map(|contour| contour.name.as_str())
+            .collect();
+        assert_eq!(names, ["wide", "plate"], "the rest is planned");
+        assert_eq!(found.can_be_cut().map(|answer| answer.answer), Some(Answer::No));
     }
 }
 

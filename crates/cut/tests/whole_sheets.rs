@@ -7,12 +7,12 @@ use std::f64::consts::FRAC_PI_2;
 use blanks::{blank, cases, cradle, p};
 use cut::Of;
 use cut::dxf::DxfOptions;
-use cut::gcode::Comments;
+use cut::gcode::{Comments, Compensation};
 use cut::holes::{Before, Hole, HoleWay, Purpose};
 use cut::motion::{Between, Rates};
 use cut::order::{Found, Plate, Search};
 use cut::place::{Corner, Effort, Turns};
-use cut::profile::{Clamp, Process, Profile, Stock};
+use cut::profile::{Clamp, Process, Profile, SquareSide, Stock};
 use cut::tracks::{Answer, Blank, BlankOpening, Decides, MarkFor, TrackConcern};
 use cut::verify::{MachineWords, Step, Wrong, read_program};
 use cut::whole::{Asked, CutPlan, Heat, NoPlan, Park, Running, SheetConcern, SheetPart, Zero, plan};
@@ -377,6 +377,36 @@ fn a_part_that_would_tip_is_held_by_tabs_and_the_program_leaves_them() {
 }
 
 #[test]
+fn a_machine_that_shifts_the_path_leaves_the_same_tabs() {
+    let strip = plain("strip", 60.0, 24.0, &[]);
+    let disc = Blank {
+        region: Region::solid(Outline::circle(p(0.0, 0.0), 46.0).expect("a disc")),
+        ..plain("disc", 1.0, 1.0, &[])
+    };
+    for square in [SquareSide::Right, SquareSide::Left] {
+        for compensation in [Compensation::MachineWidth, Compensation::MachineTable { slot: 3 }] {
+            let mut shop = Shop::new(Process::Plasma, Family::Steel, 3.0, full_sheet());
+            shop.profile.square_side = square;
+            let here = shop.planned(&[copies(&strip, 2), copies(&disc, 1)]);
+            shop.profile.dialect.compensation = compensation;
+            let shifts = shop.planned(&[copies(&strip, 2), copies(&disc, 1)]);
+            let tabs = |plan: &CutPlan| {
+                plan.placed
+                    .iter()
+                    .map(|part| part.tabs.clone())
+                    .collect::<Vec<_>>()
+            };
+            assert!(tabs(&here).iter().all(|tabs| !tabs.is_empty()));
+            assert_eq!(tabs(&here), tabs(&shifts));
+            // The reader has shifted it back and found the parts, and the tabs alone uncut.
+            let text = program(&shifts);
+            let word = if square == SquareSide::Right { "G41" } else { "G42" };
+            assert_eq!(text.matches(word).count(), shifts.cuts.len(), "{text}");
+        }
+    }
+}
+
+#[test]
 fn a_hole_too_small_for_the_torch_is_drilled_and_the_program_leaves_it() {
     let plate = plain(
         "plate",
@@ -417,8 +447,20 @@ fn a_slot_that_no_lead_gets_into_gives_no_program() {
     let part = cradle();
     let blank = Blank::of_part(&part, "cradle", &[]);
     let shop = Shop::new(Process::Plasma, Family::Aluminium, 3.0, full_sheet());
-    let plan = shop.planned(&[copies(&blank, 1)]);
+    let plate = plain("plate", 120.0, 90.0, &[]);
+    let plan = shop.planned(&[copies(&blank, 1), copies(&plate, 1)]);
     hold_to(&plan);
+    // All the rest has its place, its cuts and its order; a sheet with a part short is no program to run.
+    let names: Vec<&str> = plan
+        .cuts
+        .iter()
+        .map(|planned| planned.cut.name.as_str())
+        .collect();
+    assert!(
+        names.contains(&"plate") && names.contains(&"cradle") && names.contains(&"cradle door"),
+        "{names:?}"
+    );
+    assert!(plan.dry_run.is_ok());
     let wrong = plan.program.expect_err("the slot is missing");
     assert!(
         matches!(

@@ -1,6 +1,8 @@
 //! The path for a machine that shifts by half the kerf itself: the middle of the kerf moved back onto the edge of the
 //! part. It is the one way onto the edge.
 //!
+//! A piece from tab to tab is moved likewise.
+//!
 //! The straight lead-in carries the shift in, and a straight last piece carries it out. In between every edge is moved
 //! toward the part; arcs that only rounded a corner vanish into it.
 
@@ -57,15 +59,26 @@ pub(super) fn shifted_to_edge(cut: &Cut) -> Result<Shifted, NoEdge> {
         return Err(NoEdge::NoStraightLead);
     };
     let contour = cut.track.vertices.get(first..last).unwrap_or(&[]);
-    let outline = Outline::new(contour.to_vec()).map_err(|_| NoEdge::NotAround)?;
-    let part_on_left = outline.is_counter_clockwise() == matches!(cut.of, Of::Outline { .. });
+    let ends = [first, last].map(|vertex| cut.track.vertices.get(vertex).map(|vertex| vertex.at));
+    let [Some(begins), Some(comes_back)] = ends else {
+        return Err(NoEdge::NotAround);
+    };
+    let part_on_left = if (begins - comes_back).norm() > JOINED_MM {
+        // A piece from tab to tab goes round nothing; the part is on the side that its lead does not come from.
+        let ahead = edges.get(first).ok_or(NoEdge::NotAround)?.tangent_at(0.0);
+        ahead.perp(&(lead.from() - begins)) < 0.0
+    } else {
+        let outline = Outline::new(contour.to_vec()).map_err(|_| NoEdge::NotAround)?;
+        outline.is_counter_clockwise() == matches!(cut.of, Of::Outline { .. })
+    };
     let left_mm = if part_on_left {
         cut.kerf_mm / 2.0
     } else {
         -cut.kerf_mm / 2.0
     };
+    let goes_on = last + 1 < cut.track.vertices.len();
     let (middle, way_out) = match edges[1..].split_last() {
-        Some((out @ Segment::Line { .. }, middle)) if !middle.is_empty() => (middle, Some(*out)),
+        Some((out @ Segment::Line { .. }, middle)) if goes_on && !middle.is_empty() => (middle, Some(*out)),
         _ => (&edges[1..], None),
     };
     let mut moved: Vec<Moved> = Vec::with_capacity(middle.len());

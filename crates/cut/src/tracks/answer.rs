@@ -104,7 +104,7 @@ impl Tracks {
     /// The answer of these tracks, and what decides it: of the gravest the one with the least margin. None when there is
     /// not a contour to be cut, nor any concern.
     ///
-    /// A hole that is drilled because it is too small for the cutter, or whose edge is hard where the drill meets it, asks
+    /// A hole that is drilled because it is too small for the cutter or no lead gets into it, or whose edge is hard where the drill meets it, asks
     /// for care. A lead shorter than wanted but no shorter than the least does not.
     #[must_use]
     pub fn can_be_cut(&self) -> Option<CanBeCut> {
@@ -156,6 +156,14 @@ fn of_hole(plan: &HolePlan) -> Option<CanBeCut> {
     let (answer, least_mm) = match plan.because {
         Because::WideEnough { least_mm } => (Answer::Yes, least_mm),
         Because::TooSmall { least_mm } => (Answer::Care, least_mm),
+        Because::NoLead { longest_mm, least_mm } => {
+            return Some(match longest_mm {
+                Some(longest_mm) => {
+                    CanBeCut::measured(Answer::Care, Decides::Lead, &plan.name, longest_mm, least_mm)
+                }
+                None => CanBeCut::bare(Answer::Care, Decides::Lead, &plan.name),
+            });
+        }
         Because::HeldCloser { .. } | Because::CutNotKnown { .. } | Because::Tapped { .. } => return None,
     };
     Some(CanBeCut::measured(

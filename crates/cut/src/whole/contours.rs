@@ -71,6 +71,9 @@ pub(super) fn ways(
     Ok(all)
 }
 
+/// Places along a stretch that tabs keep off, at the most.
+const MOST_PLACES: f64 = 1000.0;
+
 /// How long a cut takes, s. One at no feed is refused when the work is reckoned.
 fn takes_s(cut: &Cut, mover: &Mover) -> f64 {
     mover
@@ -110,7 +113,14 @@ fn held(
     // A tab's stub is as little wanted as a start's scar where an edge is to be left alone.
     let keep_off = avoid.iter().flat_map(|avoid| {
         let far_mm = avoid.within_mm + tab_mm / 2.0 + round.kerf_mm;
-        [avoid.from, avoid.to].map(|at| (isometry * at, far_mm))
+        // Places so near to each other along the stretch that their circles hold all of it but slivers.
+        let steps = ((avoid.to - avoid.from).norm() / far_mm)
+            .ceil()
+            .clamp(1.0, MOST_PLACES);
+        (0..=steps as u32).map(move |step| {
+            let at = avoid.from + (avoid.to - avoid.from) * (f64::from(step) / steps);
+            (isometry * at, far_mm)
+        })
     });
     let rule = TabRule {
         width_mm: tab_mm,

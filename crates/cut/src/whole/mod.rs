@@ -3,6 +3,10 @@
 //! [`plan`] lays the parts on the sheet, finds their tracks, holds those that would tip by tabs, puts all contours in order,
 //! foretells heat, time and cost, and writes program, dry run and drawing, each read back. A file that fails its own reading
 //! is not in the plan: what was wrong with it stands in its place.
+//!
+//! One contour that cannot be begun does not refuse the sheet: it is told with its ways out, the answer is no, and everything
+//! else is planned, drawn and run dry. The program is then not given out, since a part would come off the table short and the
+//! plate about it be spent: give the contour a way to begin, or take the part off the sheet, and plan again.
 
 mod answer;
 mod asked;

@@ -9,7 +9,7 @@ use cut::tracks::{Blank, BlankOpening};
 use nalgebra::Vector2;
 use plane::{Corner, Material, Outline, Point, Region};
 use proptest::prelude::*;
-use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Part, Relief, Way, develop};
+use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Part, Relief, Seam, Way, develop};
 
 pub fn p(x: f64, y: f64) -> Point {
     Point::new(x, y)
@@ -103,6 +103,48 @@ pub fn cradle() -> Part {
         marks: Vec::new(),
         panel_names: Vec::new(),
         root: Some(p(0.0, 0.0)),
+        lines_on: Face::Marked,
+        card_mm: 0.0,
+    };
+    develop(&mockup, 3.0).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// A corner of a tray: two walls that meet in a weld.
+pub fn tray_corner() -> Part {
+    let corners = [
+        (0.0, -40.0),
+        (100.0, -40.0),
+        (100.0, 0.0),
+        (140.0, 0.0),
+        (140.0, 80.0),
+        (0.0, 80.0),
+    ];
+    let corners = corners.map(|(x, y)| p(x, y));
+    let crease = |name: &str, from: Point, to: Point| Crease {
+        name: name.into(),
+        from,
+        to,
+        bent_rad: PI / 2.0,
+        way: Way::Up,
+        radius_mm: 3.0,
+        neutral_share: 0.4,
+        relief: Relief::Auto { least_width_mm: 1.0 },
+    };
+    let mockup = Mockup {
+        outline: Outline::polygon(&corners).expect("an outline"),
+        openings: Vec::new(),
+        creases: vec![
+            crease("front", p(0.0, 0.0), p(100.0, 0.0)),
+            crease("side", p(100.0, 0.0), p(100.0, 80.0)),
+        ],
+        seams: vec![Seam {
+            name: "corner".into(),
+            first: [p(100.0, 0.0), p(100.0, -40.0)],
+            second: [p(100.0, 0.0), p(140.0, 0.0)],
+        }],
+        marks: Vec::new(),
+        panel_names: Vec::new(),
+        root: Some(p(50.0, 40.0)),
         lines_on: Face::Marked,
         card_mm: 0.0,
     };
