@@ -98,6 +98,7 @@ pub fn strip(
         zero: sheet_at,
         cuts: &cuts,
         travels: &[],
+        park: None,
         torch: TorchSetting {
             pierce_delay_s: line.pierce_delay_s,
             pierce_height_mm: line.pierce_height_mm,

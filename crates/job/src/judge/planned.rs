@@ -240,10 +240,15 @@ fn of_concern(
             ..whole(
                 "lift-by-hand",
                 Level::Care,
-                format!(
-                    "before cut {} the torch passes over what may have tipped, and the machine keeps heights by itself",
-                    cut + 1
-                ),
+                if *cut < plan.cuts.len() {
+                    format!(
+                        "before cut {} the torch passes over what may have tipped, and the machine keeps heights by itself",
+                        cut + 1
+                    )
+                } else {
+                    "on its way to park the torch passes over what may have tipped, and the machine keeps heights by itself"
+                        .into()
+                },
             )
         },
     })

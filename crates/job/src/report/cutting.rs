@@ -201,6 +201,15 @@ pub(crate) fn hole_words(plan: &HolePlan) -> String {
         } => format!(
             " ({size}; it may be {tolerance_mm:.2} mm off for its bolt, and the cut can be {expected_mm:.2} mm off)"
         ),
+        Because::NoLead {
+            longest_mm: Some(longest_mm),
+            least_mm,
+        } => format!(
+            " ({size}; the longest lead that fits in it is {}, and {} is the least)",
+            units::both(*longest_mm),
+            units::both(*least_mm)
+        ),
+        Because::NoLead { longest_mm: None, .. } => format!(" ({size}; no lead fits in it)"),
         Because::CutNotKnown { tolerance_mm } => {
             format!(" ({size}; it may be {tolerance_mm:.2} mm off, and how the cut comes out is not known)")
         }
