@@ -2,6 +2,7 @@
 
 mod bending;
 mod caring;
+mod cut_holes;
 mod cutting;
 mod holding;
 mod planned;
@@ -26,6 +27,7 @@ pub(crate) fn findings(worked: &Worked) -> Vec<Finding> {
     findings.extend(caring::findings(worked));
     findings.extend(reading::findings(worked));
     findings.extend(seating::findings(worked));
+    findings.extend(cut_holes::findings(worked));
     findings.extend(cutting::findings(worked));
     findings.extend(bending::findings(worked));
     findings.extend(holding::findings(worked));

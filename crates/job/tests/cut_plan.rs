@@ -248,3 +248,33 @@ fn costs_are_ranges_of_the_shops_own_rates() {
     assert!((number(&bill["time"][1]) - 30.0 * hours(1)).abs() < 1e-5);
     assert!(plan(PLASMA).get("bill").is_none());
 }
+
+#[test]
+fn a_hole_that_may_come_off_the_table_small_is_a_care_of_the_fit() {
+    let root = std::path::Path::new("../../examples/flat-plate");
+    let texts = |kerfs: &str| Texts {
+        design: common::text(&root.join("design.toml")),
+        // The second hole of the bench is 0.35 mm farther than the plate has it: 0.18 mm off at each, 0.30 allowed.
+        fit: Some(
+            common::text(&root.join("fits/own.toml"))
+                .replace("[\"70\", \"0\", \"0\"]", "[\"70.35\", \"0\", \"0\"]"),
+        ),
+        shop: Some(common::text(&root.join("shop.toml")) + kerfs),
+    };
+    let guessed = told(&texts("")).unwrap_or_else(|wrongs| panic!("{wrongs:?}"));
+    assert_eq!(
+        guessed["verdicts"]["fit"]["answer"], "care",
+        "{}",
+        guessed["verdicts"]["fit"]
+    );
+    let says = guessed["verdicts"]["fit"]["says"].as_str().unwrap_or_default();
+    assert!(says.contains("0.35 mm small"), "{says}");
+    let test =
+        "\n[[kerfs]]\nplate = \"5052-H32 3 mm\"\npitch = \"10\"\nteeth = [\"9.0\", \"9.0\", \"9.02\"]\n";
+    let measured = told(&texts(test)).unwrap_or_else(|wrongs| panic!("{wrongs:?}"));
+    assert_eq!(
+        measured["verdicts"]["fit"]["answer"], "yes",
+        "{}",
+        measured["verdicts"]["fit"]
+    );
+}
