@@ -144,10 +144,6 @@ fn cut_hole(part: &str, plan: &HolePlan) -> CutHole {
         drill,
         drill_in,
         ream_to_mm,
-        tap: match &plan.because {
-            Because::Tapped { .. } => Some("tap".into()),
-            _ => None,
-        },
         may_be_off_mm: plan.expected_mm.as_ref().map(|expected| Num(expected.value)),
         by_kerf_mm: Num(plan.by_kerf_mm),
         hard_edge: plan.hard_edge,

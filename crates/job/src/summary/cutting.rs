@@ -126,9 +126,6 @@ pub struct CutHole {
     /// Reamed to this.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ream_to_mm: Option<Num>,
-    /// Tapped with this.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub tap: Option<String>,
     /// How far the size may be off either way as it leaves the table, by ISO 9013.
     pub may_be_off_mm: Option<Num>,
     /// The same, by what is not known of the kerf.
