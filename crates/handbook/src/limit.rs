@@ -66,6 +66,22 @@ limits! {
     DrilledHole = "drilled hole",
     /// Largest drill that a small shop turns, mm.
     LargestDrill = "largest drill",
+    /// C of the air-bending force C Rm t^2 / V, by the rule that asks for least.
+    BendForceLeast = "bend force least",
+    /// C of the air-bending force, by the rule in the middle.
+    BendForce = "bend force",
+    /// C of the air-bending force, by the rule that asks for most.
+    BendForceMost = "bend force most",
+    /// Bent past its angle by this much where springback is not known, rad.
+    OverBend = "over bend",
+    /// How much of a bend may hang over its tool at either end, x t.
+    ToolHangsOver = "tool hangs over",
+    /// Over how much of its bend a leg may be too short and still be held, a share.
+    ShortShare = "short share",
+    /// How near a hand may come to a bending tool before it is told, mm.
+    HandToTool = "hand to tool",
+    /// What one hand holds level over an edge, N mm.
+    HandHolds = "hand holds",
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -87,7 +103,7 @@ impl Handbook {
     }
 }
 
-const UNITS: &[&str] = &["mm", "deg", "x t", "x V", "x r", "x d0"];
+const UNITS: &[&str] = &["mm", "deg", "x t", "x V", "x r", "x d0", "-", "N mm"];
 
 pub(crate) fn read(table: &Table) -> Result<Vec<LimitRow>, BadCell> {
     let rows = table.read(|row| {

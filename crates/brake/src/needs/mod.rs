@@ -1,0 +1,16 @@
+//! What one bend asks of its tools: die, leg, radius, force, length, and the angle to aim for.
+
+mod force;
+mod leg;
+mod practice;
+mod radius;
+mod spring;
+mod stop;
+
+pub use force::{Force, air_force_n_per_mm};
+pub use leg::{least_flat_mm, least_leg_mm};
+pub use practice::Practice;
+pub use radius::{Comes, RadiusFrom, comes};
+pub use spring::{Spring, loaded_radius_mm, radius_share, released_radius_mm, spring};
+pub(crate) use stop::cover_mm;
+pub use stop::{Stop, stops};

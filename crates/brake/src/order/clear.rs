@@ -1,0 +1,333 @@
+//! Whether anything meets while a stroke is made, and whether the part goes in and comes off: asked once for each way the
+//! plate concerned can stand, however many sets of finished steps that is part of.
+
+use nalgebra::Vector3;
+use plane::Point;
+
+use super::moves::{Round, Stroke};
+use crate::solid::{Prism, hull};
+use crate::sweep::{Holds, Motion, Mover, Scratch, Station, TOUCH_MM, ToolPiece, meeting};
+use crate::tooling::{Means, Tooling};
+use crate::work::Work;
+
+/// No more variants of tools than there are bits, less one that says "not asked yet".
+pub(crate) const MOST_VARIANTS: usize = 63;
+const NOT_ASKED: u64 = u64::MAX;
+/// In sliding off the end, the upper tool stands clear of the plate by this.
+const SLIDES_UNDER_MM: f64 = 3.0;
+
+/// What is asked of a part and its tools.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Asked {
+    /// While the bend is made.
+    Bending,
+    /// The upper tool comes down on the part, or goes up from it again.
+    Lift {
+        /// After the bend, not before.
+        after: bool,
+    },
+    /// The part goes off along the bend, or comes on.
+    Slide {
+        /// After the bend, not before.
+        after: bool,
+        /// Toward +y.
+        forward: bool,
+    },
+}
+
+impl Asked {
+    const COUNT: usize = 7;
+
+    fn index(self) -> usize {
+        match self {
+            Asked::Bending => 0,
+            Asked::Lift { after } => 1 + usize::from(after),
+            Asked::Slide { after, forward } => 3 + 2 * usize::from(after) + usize::from(forward),
+        }
+    }
+}
+
+/// A station with the shapes that its tools sweep when they lift or the part slides.
+#[derive(Debug, Clone)]
+pub(crate) struct Variant {
+    pub station: Station,
+    /// Pieces where they stand for this plate.
+    pub pieces: Vec<ToolPiece>,
+    /// The upper tools swept up.
+    pub lifts: Vec<ToolPiece>,
+    /// All tools drawn out against the way the part slides: backward, forward.
+    pub slides: [Vec<ToolPiece>; 2],
+}
+
+impl Variant {
+    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64, t_mm: f64) -> Option<Variant> {
+        let station = Station::of(tooling, means, tool_mm)?;
+        let pieces: Vec<ToolPiece> = station.pieces.iter().map(|piece| station.placed(piece, t_mm)).collect();
+        let open_mm = match means {
+            Means::Press { press, punch, die } => {
+                let (press, tools_mm) = (&tooling.presses[press], tooling.punches[punch].height_mm + tooling.dies[die].height_mm);
+                press.stroke_mm.min(press.daylight_mm - tools_mm - t_mm)
+            }
+            Means::Folder(folder) => tooling.folders[folder].clamp_lift_mm,
+            Means::Vice(_) | Means::Away => 0.0,
+        };
+        // Jaws open sideways: nothing lifts and nothing need slide.
+        let vice = matches!(means, Means::Vice(_));
+        let lifts = pieces.iter().filter(|piece| !vice && piece.holds_over()).map(|piece| piece.lifted(open_mm)).collect();
+        let slide = |forward: bool| pieces.iter().map(|piece| piece.drawn_out(forward, &station)).collect();
+        Some(Variant { lifts, slides: [slide(false), slide(true)], pieces, station })
+    }
+}
+
+impl ToolPiece {
+    /// Above the plate, and lifted off it.
+    fn holds_over(&self) -> bool {
+        use crate::sweep::ToolSolid::{Beam, Finger, Punch, Ram};
+        matches!(self.solid, Punch | Ram | Finger | Beam)
+    }
+
+    fn section(&self) -> Vec<Point> {
+        self.prism.base.iter().map(|corner| Point::new(corner.x, corner.z)).collect()
+    }
+
+    fn ends_mm(&self) -> (f64, f64) {
+        self.prism.extent(&Vector3::y())
+    }
+
+    /// All it passes through when lifted so far.
+    fn lifted(&self, open_mm: f64) -> ToolPiece {
+        let mut corners = self.section();
+        corners.extend(self.section().iter().map(|corner| corner + plane::Vector::new(0.0, open_mm)));
+        let (from, to) = self.ends_mm();
+        let prism = Prism::bar(&hull(&corners), from, to).unwrap_or_else(|| self.prism.clone());
+        ToolPiece { prism, ..self.clone() }
+    }
+
+    /// All it passes through, seen from the part, when that slides off the end.
+    fn drawn_out(&self, forward: bool, station: &Station) -> ToolPiece {
+        const FAR_MM: f64 = 1e4;
+        let up = if self.holds_over() && station.rises.is_some() { SLIDES_UNDER_MM } else { 0.0 };
+        let corners: Vec<Point> = self.section().iter().map(|corner| corner + plane::Vector::new(0.0, up)).collect();
+        let (from, to) = self.ends_mm();
+        let (from, to) = if forward { (from - FAR_MM, to) } else { (from, to + FAR_MM) };
+        let prism = Prism::bar(&corners, from, to).unwrap_or_else(|| self.prism.clone());
+        ToolPiece { prism, ..self.clone() }
+    }
+}
+
+/// The answers, each found once.
+pub(crate) struct Clear<'a> {
+    pub work: &'a Work,
+    pub strokes: &'a [Stroke],
+    pub variants: &'a [Variant],
+    /// The angle each stroke is bent to under load, rad.
+    pub last_rad: &'a [f64],
+    /// For each stroke, the variants worth asking about.
+    pub wanted: Vec<u64>,
+    by_tool: Vec<Vec<u64>>,
+    by_self: Vec<Vec<u8>>,
+    scratch: Scratch,
+    /// How many sweeps were made.
+    pub sweeps: u64,
+}
+
+impl<'a> Clear<'a> {
+    pub fn new(work: &'a Work, strokes: &'a [Stroke], variants: &'a [Variant], last_rad: &'a [f64], wanted: Vec<u64>) -> Self {
+        let bodies = work.bodies.len();
+        Clear {
+            work,
+            strokes,
+            variants,
+            last_rad,
+            wanted,
+            by_tool: vec![Vec::new(); strokes.len() * 2 * bodies * Asked::COUNT],
+            by_self: vec![Vec::new(); strokes.len() * bodies * bodies],
+            scratch: Scratch::default(),
+            sweeps: 0,
+        }
+    }
+
+    pub fn motion(&self, stroke: usize, variant: usize) -> Motion {
+        motion_of(self.work, &self.strokes[stroke], &self.variants[variant].station, self.last_rad[stroke])
+    }
+
+    /// The variants that meet the part somewhere, as bits.
+    pub fn tools_meet(&mut self, stroke: usize, round: Round, done: u32, asked: Asked) -> u64 {
+        let mut met = 0;
+        for body in 0..self.work.bodies.len() {
+            if met & self.wanted[stroke] == self.wanted[stroke] {
+                break;
+            }
+            met |= self.tools_meet_body(stroke, round, body, done, asked);
+        }
+        met
+    }
+
+    fn tools_meet_body(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u64 {
+        let Some(hangs) = &self.strokes[stroke].hangs[body] else {
+            return 0;
+        };
+        let table = ((stroke * 2 + usize::from(round == Round::FixedBack)) * self.work.bodies.len() + body) * Asked::COUNT
+            + asked.index();
+        let (slot, size) = (squeezed(done, hangs.bits), 1usize << hangs.bits.count_ones());
+        if self.by_tool[table].is_empty() {
+            self.by_tool[table] = vec![NOT_ASKED; size];
+        }
+        if self.by_tool[table][slot] == NOT_ASKED {
+            self.by_tool[table][slot] = self.ask_tools(stroke, round, body, done, asked);
+        }
+        self.by_tool[table][slot]
+    }
+
+    fn ask_tools(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u64 {
+        let made = &self.strokes[stroke];
+        let Some(hangs) = &made.hangs[body] else { return 0 };
+        let pieces = made.pieces(self.work, body, round, done);
+        let mover = Stroke::mover(hangs, round);
+        let flat = Stroke::lies_flat(self.work, hangs, done);
+        let mut met = 0u64;
+        let mut last: Option<(Means, bool)> = None;
+        for variant in (0..self.variants.len()).rev() {
+            if self.wanted[stroke] >> variant & 1 == 0 {
+                continue;
+            }
+            let means = self.variants[variant].station.means;
+            // Of the same tools the longest comes first; a shorter one meets nothing that a longer one does not.
+            let hit = match last {
+                Some((same, false)) if same == means && !matches!(asked, Asked::Slide { .. }) => false,
+                _ => self.meets(stroke, variant, &pieces, mover, flat, asked),
+            };
+            last = Some((means, hit));
+            met |= u64::from(hit) << variant;
+        }
+        met
+    }
+
+    fn meets(&mut self, stroke: usize, variant: usize, pieces: &[Prism], mover: Mover, flat: bool, asked: Asked) -> bool {
+        let motion = self.motion(stroke, variant);
+        let (from_rad, last_rad, to_rad) = {
+            let made = &self.strokes[stroke];
+            (made.from_rad, self.last_rad[stroke], made.to_rad)
+        };
+        let station = &self.variants[variant];
+        let (tools, at) = match asked {
+            Asked::Bending => (&station.pieces, None),
+            Asked::Lift { after } => (&station.lifts, Some(if after { to_rad } else { from_rad })),
+            Asked::Slide { after, forward } => {
+                (&station.slides[usize::from(forward)], Some(if after { to_rad } else { from_rad }))
+            }
+        };
+        for tool in tools {
+            if flat && tool.holds.flat(mover) || (at.is_some() && flat && tool.holds != Holds::Nothing) {
+                continue;
+            }
+            for piece in pieces {
+                self.sweeps += 1;
+                let hit = match at {
+                    None => meeting(&motion, (piece, mover), (&tool.prism, tool.mover), from_rad, last_rad, &mut self.scratch).is_some(),
+                    Some(at) => overlap(&motion, (piece, mover), (&tool.prism, tool.mover), at),
+                };
+                if hit {
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// Whether the part meets itself while the stroke is made.
+    pub fn self_meets(&mut self, stroke: usize, done: u32) -> bool {
+        let bodies = self.work.bodies.len();
+        for a in 0..bodies {
+            for b in 0..bodies {
+                if self.pair_meets(stroke, a, b, done) {
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// One of the moving side against one of the other.
+    pub fn pair_meets(&mut self, stroke: usize, a: usize, b: usize, done: u32) -> bool {
+        let made = &self.strokes[stroke];
+        let (Some(first), Some(second)) = (&made.hangs[a], &made.hangs[b]) else {
+            return false;
+        };
+        if !first.moving || second.moving {
+            return false;
+        }
+        let bits = first.bits | second.bits;
+        let table = (stroke * self.work.bodies.len() + a) * self.work.bodies.len() + b;
+        let (slot, size) = (squeezed(done, bits), 1usize << bits.count_ones());
+        if self.by_self[table].is_empty() {
+            self.by_self[table] = vec![0; size];
+        }
+        if self.by_self[table][slot] == 0 {
+            let hit = self.ask_pair(stroke, a, b, done);
+            self.by_self[table][slot] = 1 + u8::from(hit);
+        }
+        self.by_self[table][slot] == 2
+    }
+
+    fn ask_pair(&mut self, stroke: usize, a: usize, b: usize, done: u32) -> bool {
+        let made = &self.strokes[stroke];
+        let motion = self_motion(self.work, made);
+        let first = made.pieces(self.work, a, Round::MovingBack, done);
+        let second = made.pieces(self.work, b, Round::MovingBack, done);
+        let last_rad = self.last_rad[stroke];
+        for a in &first {
+            for b in &second {
+                self.sweeps += 1;
+                if meeting(&motion, (a, Mover::Ahead), (b, Mover::Behind), made.from_rad, last_rad, &mut self.scratch).is_some() {
+                    return true;
+                }
+            }
+        }
+        false
+    }
+}
+
+/// The motion of a stroke at a station.
+pub(crate) fn motion_of(work: &Work, stroke: &Stroke, station: &Station, last_rad: f64) -> Motion {
+    Motion { action: station.action(last_rad), ..self_motion(work, stroke) }
+}
+
+/// The motion of the plate alone.
+pub(crate) fn self_motion(work: &Work, stroke: &Stroke) -> Motion {
+    let line = &work.lines[stroke.lines[0]];
+    Motion {
+        action: crate::sweep::Action::Rise { half_opening_mm: 0.0, shoulder_mm: 0.0 },
+        radius_mm: line.radius_mm,
+        neutral_mm: line.neutral_mm,
+        thickness_mm: work.thickness_mm,
+    }
+}
+
+pub(crate) fn overlap(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), at_rad: f64) -> bool {
+    crate::sweep::gap_at(motion, a, b, at_rad) < -TOUCH_MM
+}
+
+/// The bits of `done` under the mask, moved together.
+pub(super) fn squeezed(done: u32, mask: u32) -> usize {
+    let (mut slot, mut place, mut rest) = (0usize, 0, mask);
+    while rest != 0 {
+        let bit = rest & rest.wrapping_neg();
+        slot |= usize::from(done & bit != 0) << place;
+        place += 1;
+        rest &= rest - 1;
+    }
+    slot
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bits_under_a_mask_are_moved_together() {
+        assert_eq!(squeezed(0b1011_0110, 0b1100_0101), 0b1010);
+        assert_eq!(squeezed(0b1111, 0b1010), 0b11);
+        assert_eq!(squeezed(0b0101, 0b1010), 0b00);
+    }
+}

@@ -1,0 +1,20 @@
+//! The order of the bends: exact, over every set of finished steps, every tool, both ways round.
+
+mod clear;
+mod effort;
+mod held;
+mod moves;
+mod plan;
+mod search;
+mod setup;
+mod told;
+
+pub use effort::{Effort, Weights};
+pub use held::{Edge, Gauge};
+pub use moves::Round;
+pub use plan::{Block, Blocked, Clearance, Held, NoOrder, Outcome, Plan, PlanError, Proof, Step, What};
+pub use search::plan;
+
+pub(crate) use search::Search;
+pub(crate) use setup::Setup;
+pub(crate) use told::why;

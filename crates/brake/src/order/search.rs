@@ -1,0 +1,438 @@
+//! The exact search: for every set of finished steps, the least effort to come there with each tool in hand and the part
+//! lying each way. A set is only ever come to from smaller ones, so that one pass over the sets in order is enough.
+
+use super::clear::{Asked, Clear};
+use super::effort::{Effort, Weights};
+use super::held::{Edge, Reach, reach};
+use super::moves::{Round, Stroke};
+use super::plan::{NoOrder, Outcome, Plan, PlanError, Proof};
+use super::setup::Setup;
+use super::told;
+use crate::needs::{Practice, Stop, least_flat_mm};
+use crate::sweep::{Mover, Station};
+use crate::tooling::{Means, Tooling};
+use crate::work::{Work, balance};
+
+/// Newtons to a kilogram.
+const G_M_S2: f64 = 9.81;
+/// What is held counts in steps of what one hand holds, up to this many.
+const MOST_HANDS: f64 = 10.0;
+
+/// The best order of the bends with these tools, or the proof that there is none.
+///
+/// Every set of finished steps that can be reached is looked at, with every stroke that could come next, every tool in
+/// every length that may serve, and both ways round. The first face up follows from the bend's way.
+pub fn plan(work: &Work, tooling: &Tooling, practice: &Practice, weights: &Weights) -> Result<Outcome, PlanError> {
+    let faults = tooling.check();
+    if !faults.is_empty() {
+        return Err(PlanError::Tools(faults));
+    }
+    let setup = Setup::of(work, tooling, practice);
+    let mut search = Search::of(work, tooling, practice, weights, &setup)?;
+    Ok(search.run())
+}
+
+/// A search with all it has found out so far.
+pub(crate) struct Search<'a> {
+    pub work: &'a Work,
+    pub tooling: &'a Tooling,
+    pub practice: &'a Practice,
+    pub weights: &'a Weights,
+    pub setup: &'a Setup,
+    pub clear: Clear<'a>,
+    reaches: Vec<Vec<Option<Reach>>>,
+    moments: Vec<Vec<f64>>,
+    /// Least flat plate from the middle of the bend that each variant asks for: toward the back, toward the person, mm.
+    needs_flat: Vec<Vec<[f64; 2]>>,
+}
+
+/// One way to make a stroke when certain steps are done.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Choice {
+    pub stroke: usize,
+    pub round: Round,
+    pub variant: usize,
+    /// It goes on or comes off along the bend only.
+    pub off_the_end: bool,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Node {
+    effort: u32,
+    from: Option<(usize, usize)>,
+    choice: Option<Choice>,
+}
+
+const UNREACHED: Node = Node { effort: u32::MAX, from: None, choice: None };
+
+impl<'a> Search<'a> {
+    pub fn of(
+        work: &'a Work,
+        tooling: &'a Tooling,
+        practice: &'a Practice,
+        weights: &'a Weights,
+        setup: &'a Setup,
+    ) -> Result<Search<'a>, PlanError> {
+        if setup.variants.len() > super::clear::MOST_VARIANTS {
+            return Err(PlanError::TooManyTools {
+                variants: setup.variants.len(),
+                most: super::clear::MOST_VARIANTS,
+            });
+        }
+        let needs_flat = setup
+            .strokes
+            .iter()
+            .zip(&setup.last_rad)
+            .map(|(stroke, last_rad)| {
+                let needs = |variant: &super::clear::Variant| needs_flat(work, tooling, &variant.station, stroke, *last_rad);
+                setup.variants.iter().map(needs).collect()
+            })
+            .collect();
+        Ok(Search {
+            work,
+            tooling,
+            practice,
+            weights,
+            setup,
+            clear: Clear::new(work, &setup.strokes, &setup.variants, &setup.last_rad, setup.wanted.clone()),
+            reaches: vec![Vec::new(); setup.strokes.len() * 2],
+            moments: vec![Vec::new(); setup.strokes.len() * work.bodies.len()],
+            needs_flat,
+        })
+    }
+
+    /// The whole search.
+    pub fn run(&mut self) -> Outcome {
+        let all = self.work.all_done();
+        if all == 0 {
+            return Outcome::Plan(Plan { steps: Vec::new(), effort: Effort::default(), proof: Proof::default() });
+        }
+        let width = self.setup.variants.len() * self.setup.lies.len();
+        let mut sets: Vec<Option<Vec<Node>>> = vec![None; all as usize + 1];
+        sets[0] = Some(Vec::new());
+        let mut proof = Proof { sets: 0, choices: 0, sweeps: 0 };
+        let mut ends: Vec<u32> = Vec::new();
+        for done in 0..all {
+            let Some(nodes) = sets[done as usize].take() else {
+                continue;
+            };
+            proof.sets += 1;
+            let arrive = self.arrivals(&nodes);
+            let mut goes_on = false;
+            for stroke in 0..self.setup.strokes.len() {
+                if !self.setup.strokes[stroke].next_to(done) {
+                    continue;
+                }
+                let next = (done | self.setup.strokes[stroke].bits) as usize;
+                for round in Round::BOTH {
+                    let choices = self.choices(stroke, round, done);
+                    proof.choices += self.setup.variants.len() as u64;
+                    if choices.is_empty() {
+                        continue;
+                    }
+                    goes_on = true;
+                    let own = self.own_effort(stroke, round, done).total();
+                    let pose = self.pose(stroke, round);
+                    let into = sets[next].get_or_insert_with(|| vec![UNREACHED; width]);
+                    for choice in choices {
+                        let slot = choice.variant * self.setup.lies.len() + pose;
+                        let (effort, from) = arrive.as_ref().map_or((0, None), |arrive| {
+                            let (effort, from) = arrive[slot];
+                            (effort, Some((done as usize, from)))
+                        });
+                        let own = own + self.tool_effort(choice).total();
+                        let effort = effort.saturating_add(own);
+                        if effort < into[slot].effort {
+                            let from = from.or(Some((0, 0)));
+                            into[slot] = Node { effort, from, choice: Some(choice) };
+                        }
+                    }
+                }
+            }
+            if !goes_on {
+                ends.push(done);
+            }
+            sets[done as usize] = Some(nodes);
+        }
+        proof.sweeps = self.clear.sweeps;
+        match sets[all as usize].take() {
+            Some(last) => {
+                let choices = back(&sets, last);
+                Outcome::Plan(told::plan(self, &choices, proof))
+            }
+            None => {
+                ends.sort_by_key(|done| (std::cmp::Reverse(done.count_ones()), *done));
+                let blocked = told::blocked(self, &ends);
+                Outcome::None(NoOrder { ends, blocked, proof })
+            }
+        }
+    }
+
+    pub fn pose(&self, stroke: usize, round: Round) -> usize {
+        self.setup.poses[stroke][usize::from(round == Round::FixedBack)]
+    }
+
+    /// For every tool and way of lying, the least effort to have it so, and where from; none at the start, where what is
+    /// wanted first is put up first.
+    fn arrivals(&self, nodes: &[Node]) -> Option<Vec<(u32, usize)>> {
+        if nodes.is_empty() {
+            return None;
+        }
+        let (variants, lies) = (self.setup.variants.len(), self.setup.lies.len());
+        let mut turned = vec![(u32::MAX, 0); variants * lies];
+        for variant in 0..variants {
+            for to in 0..lies {
+                for from in 0..lies {
+                    let slot = variant * lies + from;
+                    let effort = nodes[slot].effort.saturating_add(self.turn_effort(from, to).total());
+                    if effort < turned[variant * lies + to].0 {
+                        turned[variant * lies + to] = (effort, slot);
+                    }
+                }
+            }
+        }
+        let mut arrive = vec![(u32::MAX, 0); variants * lies];
+        for to in 0..variants {
+            for from in 0..variants {
+                let change = self.change_effort(from, to).total();
+                for lie in 0..lies {
+                    let (effort, slot) = turned[from * lies + lie];
+                    let effort = effort.saturating_add(change);
+                    if effort < arrive[to * lies + lie].0 {
+                        arrive[to * lies + lie] = (effort, slot);
+                    }
+                }
+            }
+        }
+        Some(arrive)
+    }
+
+    pub fn turn_effort(&self, from: usize, to: usize) -> Effort {
+        let ((face, back), (next_face, next_back)) = (self.setup.lies[from], self.setup.lies[to]);
+        Effort {
+            flips: u32::from(face != next_face) * self.weights.flip,
+            turns: u32::from(back != next_back) * self.weights.turn,
+            ..Effort::default()
+        }
+    }
+
+    pub fn change_effort(&self, from: usize, to: usize) -> Effort {
+        let (a, b) = (&self.setup.variants[from].station, &self.setup.variants[to].station);
+        let same_machine = match (a.means, b.means) {
+            (Means::Press { press: first, .. }, Means::Press { press: second, .. }) => first == second,
+            (first, second) => first == second,
+        };
+        let tool_changes = if from == to {
+            0
+        } else if a.means == b.means {
+            self.weights.length_change
+        } else if same_machine {
+            self.weights.tool_change
+        } else {
+            self.weights.machine_change
+        };
+        Effort { tool_changes, ..Effort::default() }
+    }
+
+    /// What a tool costs in itself, whatever the part.
+    pub fn tool_effort(&self, choice: Choice) -> Effort {
+        let work = match self.setup.variants[choice.variant].station.means {
+            Means::Press { .. } => self.weights.press,
+            Means::Folder(_) => self.weights.fold,
+            Means::Vice(_) => self.weights.vice,
+            Means::Away => self.weights.away,
+        };
+        let off_the_end = u32::from(choice.off_the_end) * self.weights.off_the_end;
+        Effort { work, off_the_end, ..Effort::default() }
+    }
+
+    /// What a stroke costs by how the part stands, whatever the tool.
+    pub fn own_effort(&mut self, stroke: usize, round: Round, done: u32) -> Effort {
+        let behind = self.reach(stroke, round, Mover::Behind, done);
+        let ahead = self.reach(stroke, round, Mover::Ahead, done);
+        let hands = (self.front_heavy_n_mm(stroke, round, done) / self.practice.hand_n_mm.value).min(MOST_HANDS);
+        Effort {
+            held: (hands.max(0.0) * f64::from(self.weights.held)) as u32,
+            gauge: match ahead.edge {
+                Edge::Square => 0,
+                Edge::Bent => self.weights.gauge_bent,
+                Edge::Point => self.weights.gauge_point,
+                Edge::Mark => self.weights.gauge_mark,
+            },
+            fingers: u32::from(behind.farthest_mm < self.practice.hand_mm.value) * self.weights.fingers,
+            ..Effort::default()
+        }
+    }
+
+    /// The ways to make a stroke when these steps are done.
+    pub fn choices(&mut self, stroke: usize, round: Round, done: u32) -> Vec<Choice> {
+        let mut free = self.setup.wanted[stroke];
+        if free == 0 || self.clear.self_meets(stroke, done) {
+            return Vec::new();
+        }
+        let closing = self.setup.strokes[stroke].closing;
+        if !closing {
+            free &= self.held_enough(stroke, round, done);
+        }
+        if free == 0 {
+            return Vec::new();
+        }
+        let mut off_the_end = 0;
+        if !closing {
+            free &= !self.clear.tools_meet(stroke, round, done, Asked::Bending);
+            let mut trapped = 0;
+            for after in [false, true] {
+                let lifts = self.clear.tools_meet(stroke, round, done, Asked::Lift { after });
+                if free & lifts == 0 {
+                    continue;
+                }
+                let slide = |forward| Asked::Slide { after, forward };
+                let both = self.clear.tools_meet(stroke, round, done, slide(false))
+                    & self.clear.tools_meet(stroke, round, done, slide(true));
+                trapped |= lifts & both;
+                off_the_end |= lifts & !both;
+            }
+            free &= !trapped;
+        }
+        (0..self.setup.variants.len())
+            .filter(|variant| free >> variant & 1 == 1)
+            .map(|variant| Choice { stroke, round, variant, off_the_end: off_the_end >> variant & 1 == 1 })
+            .collect()
+    }
+
+    /// The variants whose tools hold enough of both legs, as bits.
+    pub fn held_enough(&mut self, stroke: usize, round: Round, done: u32) -> u64 {
+        let ahead_mm = self.reach(stroke, round, Mover::Ahead, done).half_mm;
+        let behind_mm = self.reach(stroke, round, Mover::Behind, done).half_mm;
+        self.needs_flat[stroke].iter().enumerate().fold(0, |bits, (variant, [ahead, behind])| {
+            bits | u64::from(ahead_mm >= *ahead && behind_mm >= *behind) << variant
+        })
+    }
+
+    /// The leg that this variant does not hold, if it does not.
+    pub fn short_leg(&mut self, stroke: usize, round: Round, variant: usize, done: u32) -> Option<Stop> {
+        let needs = self.needs_flat[stroke][variant];
+        for (side, needs_mm) in [Mover::Ahead, Mover::Behind].into_iter().zip(needs) {
+            let found_mm = self.reach(stroke, round, side, done).half_mm;
+            if found_mm < needs_mm {
+                let line = &self.work.lines[self.setup.strokes[stroke].lines[0]];
+                let moving = (side == Mover::Ahead) == (round == Round::MovingBack);
+                let panel = if moving { line.moving } else { line.fixed };
+                return Some(Stop::Leg { panel, found_mm, needs_mm });
+            }
+        }
+        None
+    }
+
+    /// Whether a leg is too short over part of the bend, though held over most of it.
+    pub fn short_in_part(&self, choice: Choice, nearly_all_mm: [f64; 2]) -> bool {
+        let needs = self.needs_flat[choice.stroke][choice.variant];
+        !self.setup.strokes[choice.stroke].closing && nearly_all_mm.iter().zip(needs).any(|(has, needs)| *has < needs)
+    }
+
+    /// Whether a back gauge reaches so far; hand tools have a stop or a mark anywhere.
+    pub fn gauge_reaches(&self, variant: usize, far_mm: f64) -> bool {
+        match self.setup.variants[variant].station.means {
+            Means::Press { press, .. } => {
+                let [near_mm, most_mm] = self.tooling.presses[press].gauge_mm;
+                (near_mm..=most_mm).contains(&far_mm)
+            }
+            _ => true,
+        }
+    }
+
+    /// Whether something hangs where the gauge's finger stands as the bend begins.
+    pub fn gauge_meets(&self, choice: Choice, done: u32, far_mm: f64) -> bool {
+        let made = &self.setup.strokes[choice.stroke];
+        let station = &self.setup.variants[choice.variant].station;
+        let Some(finger) = Station::gauge(far_mm, self.work.thickness_mm).filter(|_| station.rises.is_some()) else {
+            return false;
+        };
+        let motion = self.clear.motion(choice.stroke, choice.variant);
+        made.hangs.iter().enumerate().any(|(body, hangs)| {
+            let Some(hangs) = hangs.as_ref().filter(|hangs| Stroke::mover(hangs, choice.round) == Mover::Ahead) else {
+                return false;
+            };
+            let _ = hangs;
+            let pieces = made.pieces(self.work, body, choice.round, done);
+            pieces.iter().any(|piece| super::clear::overlap(&motion, (piece, Mover::Ahead), (&finger.prism, Mover::Ahead), 0.0))
+        })
+    }
+
+    pub fn reach(&mut self, stroke: usize, round: Round, side: Mover, done: u32) -> Reach {
+        let moving = (side == Mover::Ahead) == (round == Round::MovingBack);
+        let made = &self.setup.strokes[stroke];
+        let bits = made.hangs.iter().flatten().filter(|hangs| hangs.moving == moving).fold(0, |bits, hangs| bits | hangs.bits);
+        let table = stroke * 2 + usize::from(moving);
+        let (slot, size) = (super::clear::squeezed(done, bits), 1usize << bits.count_ones());
+        if self.reaches[table].is_empty() {
+            self.reaches[table] = vec![None; size];
+        }
+        if let Some(found) = self.reaches[table][slot] {
+            return found;
+        }
+        let found = reach(self.work, made, round, side, done, self.practice.short_share.value);
+        self.reaches[table][slot] = Some(found);
+        found
+    }
+
+    /// By how much the front outweighs the back about the bend, N mm; 0 where the metal is not known.
+    pub fn front_heavy_n_mm(&mut self, stroke: usize, round: Round, done: u32) -> f64 {
+        let Some(stock) = &self.work.stock else { return 0.0 };
+        let per_mm4 = stock.density_kg_m3.value / 1e9 * G_M_S2;
+        let total: f64 = (0..self.work.bodies.len()).map(|body| self.moment_mm4(stroke, body, done)).sum();
+        // Positive x is toward the moving panel.
+        let toward_back = if round == Round::MovingBack { total } else { -total };
+        -toward_back * per_mm4
+    }
+
+    fn moment_mm4(&mut self, stroke: usize, body: usize, done: u32) -> f64 {
+        let made = &self.setup.strokes[stroke];
+        let Some(hangs) = &made.hangs[body] else { return 0.0 };
+        let table = stroke * self.work.bodies.len() + body;
+        let (slot, size) = (super::clear::squeezed(done, hangs.bits), 1usize << hangs.bits.count_ones());
+        if self.moments[table].is_empty() {
+            self.moments[table] = vec![f64::NAN; size];
+        }
+        if self.moments[table][slot].is_nan() {
+            let (centre, volume) = balance(made.pieces(self.work, body, Round::MovingBack, done).iter());
+            self.moments[table][slot] = centre.x * volume;
+        }
+        self.moments[table][slot]
+    }
+}
+
+/// The choices of a plan in order, from the least of the last set's ends.
+fn back(sets: &[Option<Vec<Node>>], last: Vec<Node>) -> Vec<(u32, Choice)> {
+    let least = last.iter().min_by_key(|node| node.effort).copied();
+    let mut choices = Vec::new();
+    let mut node = least;
+    while let Some(Node { from: Some((done, slot)), choice: Some(choice), .. }) = node {
+        choices.push((done as u32, choice));
+        node = sets[done].as_ref().and_then(|nodes| nodes.get(slot)).copied();
+    }
+    choices.reverse();
+    choices
+}
+
+/// What must lie flat toward the back and toward the person, mm from the middle of the bend.
+fn needs_flat(work: &Work, tooling: &Tooling, station: &Station, stroke: &Stroke, last_rad: f64) -> [f64; 2] {
+    let line = &work.lines[stroke.lines[0]];
+    let half_strip_mm = line.strip_mm() / 2.0;
+    match station.means {
+        Means::Press { die, .. } => {
+            let die = &tooling.dies[die];
+            let (r, t) = (line.radius_mm, work.thickness_mm);
+            [least_flat_mm(last_rad, r, line.neutral_mm, t, die.opening_mm, die.shoulder_mm); 2]
+        }
+        Means::Folder(folder) => {
+            let folder = &tooling.folders[folder];
+            [half_strip_mm + folder.least_clamped_mm, half_strip_mm + folder.least_swung_mm]
+        }
+        Means::Vice(vice) => {
+            let vice = &tooling.vices[vice];
+            [half_strip_mm + vice.least_clamped_mm, half_strip_mm + vice.least_drawn_mm]
+        }
+        Means::Away => [0.0; 2],
+    }
+}

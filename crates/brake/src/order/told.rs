@@ -1,0 +1,256 @@
+//! A plan told step by step with its numbers, and why a bend is blocked.
+
+use super::clear::{Asked, motion_of, overlap, self_motion};
+use super::effort::Effort;
+use super::held::{Edge, Gauge};
+use super::moves::{Round, Stroke};
+use super::plan::{Block, Blocked, Clearance, Held, Plan, Proof, Step, What};
+use super::search::{Choice, Search};
+use crate::needs::Stop;
+use crate::sweep::{Mover, Scratch, least_gap, meeting};
+use crate::work::Solid;
+
+/// What comes no nearer than this is not told, mm.
+const NEAR_MM: f64 = 25.0;
+
+/// The steps of these choices.
+pub(super) fn plan(search: &mut Search<'_>, choices: &[(u32, Choice)], proof: Proof) -> Plan {
+    let mut steps = Vec::new();
+    let mut total = Effort::default();
+    let mut last: Option<Choice> = None;
+    for &(done, choice) in choices {
+        let step = step(search, last, done, choice);
+        total += step.effort;
+        steps.push(step);
+        last = Some(choice);
+    }
+    Plan { steps, effort: total, proof }
+}
+
+fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice) -> Step {
+    let mut effort = search.own_effort(choice.stroke, choice.round, done);
+    effort += search.tool_effort(choice);
+    let pose = search.pose(choice.stroke, choice.round);
+    let (mut flip, mut turn, mut change) = (false, false, false);
+    if let Some(last) = last {
+        let turned = search.turn_effort(search.pose(last.stroke, last.round), pose);
+        (flip, turn) = {
+            let ((face, back), (next_face, next_back)) =
+                (search.setup.lies[search.pose(last.stroke, last.round)], search.setup.lies[pose]);
+            (face != next_face, back != next_back)
+        };
+        change = last.variant != choice.variant;
+        effort += turned;
+        effort += search.change_effort(last.variant, choice.variant);
+    }
+    let ahead = search.reach(choice.stroke, choice.round, Mover::Ahead, done);
+    let behind = search.reach(choice.stroke, choice.round, Mover::Behind, done);
+    let front_heavy_n_mm = search.front_heavy_n_mm(choice.stroke, choice.round, done);
+    let made = &search.setup.strokes[choice.stroke];
+    let station = &search.setup.variants[choice.variant].station;
+    let half_strip_mm = search.work.lines[made.lines[0]].strip_mm() / 2.0;
+    let [(front_mm, _), (back_mm, _)] = [Mover::Behind, Mover::Ahead].map(|side| {
+        let sign = if side == Mover::Ahead { 1.0 } else { -1.0 };
+        let far = (0..search.work.bodies.len())
+            .filter(|&body| made.hangs[body].as_ref().is_some_and(|hangs| Stroke::mover(hangs, choice.round) == side))
+            .flat_map(|body| made.pieces(search.work, body, choice.round, done))
+            .flat_map(|piece| piece.corners().map(|corner| corner.x * sign).collect::<Vec<_>>())
+            .fold(0.0, f64::max);
+        (far, side)
+    });
+    Step {
+        lines: made.lines.clone(),
+        before: done,
+        after: done | made.bits,
+        from_rad: made.from_rad,
+        to_rad: made.to_rad,
+        loaded_rad: search.setup.last_rad[choice.stroke],
+        closing: made.closing,
+        means: station.means,
+        tool_mm: station.tool_mm,
+        round: choice.round,
+        marked_up: search.setup.lies[pose].0,
+        flip,
+        turn,
+        change,
+        gauge: gauge(search, choice, done, ahead.farthest_mm, half_strip_mm, ahead.edge),
+        held: Held { mass_kg: search.work.mass_kg(), front_heavy_n_mm, front_mm, back_mm },
+        off_the_end: choice.off_the_end,
+        clearance: clearance(search, choice, done),
+        leg_short_in_part: search.short_in_part(choice, [ahead.nearly_all_mm, behind.nearly_all_mm]),
+        effort,
+    }
+}
+
+fn gauge(search: &Search<'_>, choice: Choice, done: u32, far_mm: f64, half_strip_mm: f64, edge: Edge) -> Gauge {
+    let reaches = search.gauge_reaches(choice.variant, far_mm) && !search.gauge_meets(choice, done, far_mm);
+    Gauge {
+        to_middle_mm: far_mm,
+        to_tangent_mm: far_mm - half_strip_mm,
+        edge: if reaches { edge } else { Edge::Mark },
+    }
+}
+
+/// The nearest two solids of a step, but for what lies on each other.
+fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance> {
+    let made = &search.setup.strokes[choice.stroke];
+    let variant = &search.setup.variants[choice.variant];
+    let last_rad = search.setup.last_rad[choice.stroke];
+    let (motion, alone) = (motion_of(search.work, made, &variant.station, last_rad), self_motion(search.work, made));
+    let bodies: Vec<_> = (0..search.work.bodies.len())
+        .filter_map(|body| {
+            let hangs = made.hangs[body].as_ref()?;
+            let flat = Stroke::lies_flat(search.work, hangs, done);
+            let pieces = made.pieces(search.work, body, choice.round, done);
+            Some((search.work.bodies[body].solid, Stroke::mover(hangs, choice.round), flat, pieces))
+        })
+        .collect();
+    let mut best: Option<Clearance> = None;
+    let mut tell = |mm: f64, part: Solid, to: What| {
+        if mm < NEAR_MM && best.is_none_or(|known| mm < known.mm) {
+            best = Some(Clearance { mm, part, to });
+        }
+    };
+    for (solid, mover, flat, pieces) in &bodies {
+        for piece in pieces {
+            // The legs lie along punch and die from the start: only what stands up or hangs down is told against them.
+            for tool in variant.pieces.iter().filter(|_| !made.closing && !*flat) {
+                tell(least_gap(&motion, (piece, *mover), (&tool.prism, tool.mover), made.from_rad, last_rad), *solid, What::Tool(tool.solid));
+            }
+        }
+    }
+    for (solid, mover, flat, pieces) in bodies.iter().filter(|body| body.1 == Mover::Ahead) {
+        for (other, other_mover, other_flat, others) in bodies.iter().filter(|body| body.1 == Mover::Behind) {
+            if *flat && *other_flat {
+                continue;
+            }
+            for piece in pieces {
+                for against in others {
+                    let mm = least_gap(&alone, (piece, *mover), (against, *other_mover), made.from_rad, last_rad);
+                    tell(mm, *solid, What::Part(*other));
+                }
+            }
+        }
+    }
+    best
+}
+
+/// Why nothing goes on from the fullest end.
+pub(super) fn blocked(search: &mut Search<'_>, ends: &[u32]) -> Vec<Blocked> {
+    let Some(&done) = ends.first() else { return Vec::new() };
+    let mut told = Vec::new();
+    for stroke in 0..search.setup.strokes.len() {
+        let made = &search.setup.strokes[stroke];
+        if made.next_to(done) && made.stages.len() == 1 {
+            told.push(why(search, stroke, done));
+        }
+    }
+    told
+}
+
+/// Why a stroke cannot be made when these steps are done, with the tools that come nearest.
+pub(crate) fn why(search: &mut Search<'_>, stroke: usize, done: u32) -> Blocked {
+    let line = search.setup.strokes[stroke].lines[0];
+    let mut best: Option<(u8, f64, Blocked)> = None;
+    for variant in 0..search.setup.variants.len() {
+        for round in Round::BOTH {
+            let (nearness, by, why) = why_with(search, Choice { stroke, round, variant, off_the_end: false }, done);
+            let means = Some(search.setup.variants[variant].station.means);
+            let better = best.as_ref().is_none_or(|(known, least, _)| (nearness, -by) > (*known, -*least));
+            if better {
+                best = Some((nearness, by, Blocked { line, done, means, round: Some(round), why }));
+            }
+        }
+    }
+    best.map_or(Blocked { line, done, means: None, round: None, why: Block::NoTools }, |(_, _, blocked)| blocked)
+}
+
+/// How near to being made, by how much it is missed, and why.
+fn why_with(search: &mut Search<'_>, choice: Choice, done: u32) -> (u8, f64, Block) {
+    let Choice { stroke, round, variant, .. } = choice;
+    if let Some(stop) = search.setup.stops[stroke][variant].first() {
+        return (0, 0.0, Block::Stop(stop.clone()));
+    }
+    let closing = search.setup.strokes[stroke].closing;
+    if !closing
+        && let Some(stop) = search.short_leg(stroke, round, variant, done)
+    {
+        let by = match stop {
+            Stop::Leg { found_mm, needs_mm, .. } => needs_mm - found_mm,
+            _ => 0.0,
+        };
+        return (1, by, Block::Stop(stop));
+    }
+    if let Some((part, with, at_rad, depth_mm)) = first_meeting(search, choice, done) {
+        return (2, depth_mm, Block::Meets { part, with, at_rad, depth_mm });
+    }
+    match trapped(search, choice, done) {
+        Some((part, with)) => (3, 0.0, Block::Trapped { part, with }),
+        None => (3, 0.0, Block::NoTools),
+    }
+}
+
+/// The solids that meet deepest in a stroke.
+fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Solid, What, f64, f64)> {
+    let made = &search.setup.strokes[choice.stroke];
+    let variant = &search.setup.variants[choice.variant];
+    let last_rad = search.setup.last_rad[choice.stroke];
+    let (motion, alone) = (motion_of(search.work, made, &variant.station, last_rad), self_motion(search.work, made));
+    let mut scratch = Scratch::default();
+    let mut deepest: Option<(Solid, What, f64, f64)> = None;
+    let mut tell = |motion: &_, a: (&_, Mover), b: (&_, Mover), part, with| {
+        if let Some(met) = meeting(motion, a, b, made.from_rad, last_rad, &mut scratch) {
+            let depth_mm = -least_gap(motion, a, b, made.from_rad, last_rad);
+            if deepest.is_none_or(|known| depth_mm > known.3) {
+                deepest = Some((part, with, met.bent_rad, depth_mm));
+            }
+        }
+    };
+    for (body, hangs) in made.hangs.iter().enumerate() {
+        let Some(hangs) = hangs else { continue };
+        let solid = search.work.bodies[body].solid;
+        let (mover, flat) = (Stroke::mover(hangs, choice.round), Stroke::lies_flat(search.work, hangs, done));
+        for piece in made.pieces(search.work, body, choice.round, done) {
+            for tool in variant.pieces.iter().filter(|tool| !made.closing && !(flat && tool.holds.flat(mover))) {
+                tell(&motion, (&piece, mover), (&tool.prism, tool.mover), solid, What::Tool(tool.solid));
+            }
+            if mover != Mover::Ahead {
+                continue;
+            }
+            for (other, others) in made.hangs.iter().enumerate() {
+                let Some(others) = others.as_ref().filter(|others| Stroke::mover(others, choice.round) == Mover::Behind) else {
+                    continue;
+                };
+                let _ = others;
+                for against in made.pieces(search.work, other, choice.round, done) {
+                    let with = What::Part(search.work.bodies[other].solid);
+                    tell(&alone, (&piece, mover), (&against, Mover::Behind), solid, with);
+                }
+            }
+        }
+    }
+    deepest
+}
+
+fn trapped(search: &mut Search<'_>, choice: Choice, done: u32) -> Option<(Solid, crate::sweep::ToolSolid)> {
+    let after = [false, true].into_iter().find(|&after| {
+        let lifts = search.clear.tools_meet(choice.stroke, choice.round, done, Asked::Lift { after });
+        lifts >> choice.variant & 1 == 1
+    })?;
+    let made = &search.setup.strokes[choice.stroke];
+    let variant = &search.setup.variants[choice.variant];
+    let motion = motion_of(search.work, made, &variant.station, search.setup.last_rad[choice.stroke]);
+    let at_rad = if after { made.to_rad } else { made.from_rad };
+    for (body, hangs) in made.hangs.iter().enumerate() {
+        let Some(hangs) = hangs else { continue };
+        let mover = Stroke::mover(hangs, choice.round);
+        for piece in made.pieces(search.work, body, choice.round, done) {
+            for tool in &variant.lifts {
+                if overlap(&motion, (&piece, mover), (&tool.prism, tool.mover), at_rad) {
+                    return Some((search.work.bodies[body].solid, tool.solid));
+                }
+            }
+        }
+    }
+    None
+}

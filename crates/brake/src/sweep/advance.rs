@@ -1,0 +1,133 @@
+//! Conservative advancement: step by step as far as nothing can have met, however it moved between.
+
+use nalgebra::Vector3;
+
+use super::motion::{Motion, Mover};
+use crate::solid::{Prism, gap, gap_along};
+
+/// Two solids that are in each other by no more than this only touch: under what plate gives, and over what straightened
+/// curves add.
+pub const TOUCH_MM: f64 = 0.2;
+/// Within this of meeting, they meet: the steps would never end otherwise.
+const SLACK_MM: f64 = 0.01;
+/// Nearer than this, every axis is looked along before two solids are said to meet.
+const NEAR_MM: f64 = 2.0 * SLACK_MM;
+/// An axis serves again while it shows this much.
+const SERVES_MM: f64 = 1.0;
+/// The fastest motion is reckoned afresh after this much: a die comes up ever faster.
+const WINDOW_RAD: f64 = 0.2;
+/// In looking for the least gap, the angle grows by no more than this.
+const LOOK_RAD: f64 = 0.0175;
+
+/// Where two solids first meet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Meeting {
+    /// The angle at which they do, rad.
+    pub bent_rad: f64,
+}
+
+/// One of two things that may meet: a solid and how it moves.
+pub(crate) type Moving<'a> = (&'a Prism, Mover);
+
+/// Room to work in, so that nothing is allocated in the innermost loop.
+#[derive(Debug, Clone)]
+pub(crate) struct Scratch {
+    a: Prism,
+    b: Prism,
+}
+
+impl Default for Scratch {
+    fn default() -> Self {
+        let empty = Prism {
+            base: Vec::new(),
+            along: Vector3::zeros(),
+            normals: Vec::new(),
+            edges: Vec::new(),
+            centre: Vector3::zeros(),
+            reach_mm: 0.0,
+        };
+        Scratch { a: empty.clone(), b: empty }
+    }
+}
+
+/// The first angle from one to the other at which the two meet, deeper than they may touch; none when it is certain that
+/// they do not.
+pub fn first_meeting(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_rad: f64, to_rad: f64) -> Option<Meeting> {
+    meeting(motion, a, b, from_rad, to_rad, &mut Scratch::default())
+}
+
+pub(crate) fn meeting(
+    motion: &Motion,
+    a: Moving<'_>,
+    b: Moving<'_>,
+    from_rad: f64,
+    to_rad: f64,
+    scratch: &mut Scratch,
+) -> Option<Meeting> {
+    // Along the bend nothing moves.
+    if gap_along(a.0, b.0, &Vector3::y()) >= -TOUCH_MM {
+        return None;
+    }
+    let mut at = from_rad;
+    let mut seen_along: Option<Vector3<f64>> = None;
+    loop {
+        let until = to_rad.min(at + WINDOW_RAD);
+        let speed = motion.most_speed(a.1, a.0, at, until) + motion.most_speed(b.1, b.0, at, until);
+        let (place_a, place_b) = (motion.at(a.1, at), motion.at(b.1, at));
+        let between = place_a.centre_of(a.0) - place_b.centre_of(b.0);
+        let mut free_mm = between.norm() - a.0.reach_mm - b.0.reach_mm + TOUCH_MM;
+        let enough_mm = speed * (until - at);
+        if free_mm < enough_mm.max(NEAR_MM) {
+            place_a.apply(a.0, &mut scratch.a);
+            place_b.apply(b.0, &mut scratch.b);
+            if let Some(axis) = seen_along {
+                free_mm = free_mm.max(gap_along(&scratch.a, &scratch.b, &axis) + TOUCH_MM);
+            }
+            // The axis that served last serves again while it still shows a good part of the way.
+            if free_mm < enough_mm.clamp(NEAR_MM, SERVES_MM) {
+                let seen = gap(&scratch.a, &scratch.b);
+                seen_along = Some(seen.axis);
+                free_mm = free_mm.max(seen.mm + TOUCH_MM);
+            }
+        }
+        if free_mm <= SLACK_MM {
+            return Some(Meeting { bent_rad: at });
+        }
+        if at >= to_rad {
+            return None;
+        }
+        at = if speed * (until - at) <= free_mm { until } else { at + free_mm / speed };
+    }
+}
+
+/// The least gap seen from one angle to the other, in steps of a degree or less, mm; below 0 where they overlap.
+pub fn least_gap(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_rad: f64, to_rad: f64) -> f64 {
+    let mut scratch = Scratch::default();
+    let steps = ((to_rad - from_rad) / LOOK_RAD).ceil().max(1.0) as usize;
+    let mut least = f64::INFINITY;
+    for step in 0..=steps {
+        let at = from_rad + (to_rad - from_rad) * step as f64 / steps as f64;
+        let (place_a, place_b) = (motion.at(a.1, at), motion.at(b.1, at));
+        let apart = (place_a.centre_of(a.0) - place_b.centre_of(b.0)).norm() - a.0.reach_mm - b.0.reach_mm;
+        if apart >= least {
+            continue;
+        }
+        place_a.apply(a.0, &mut scratch.a);
+        place_b.apply(b.0, &mut scratch.b);
+        least = least.min(gap(&scratch.a, &scratch.b).mm);
+    }
+    least
+}
+
+/// The gap at one angle, mm; below 0 where they overlap.
+pub(crate) fn gap_at(motion: &Motion, a: Moving<'_>, b: Moving<'_>, at_rad: f64) -> f64 {
+    let mut scratch = Scratch::default();
+    let (place_a, place_b) = (motion.at(a.1, at_rad), motion.at(b.1, at_rad));
+    let apart = (place_a.centre_of(a.0) - place_b.centre_of(b.0)).norm() - a.0.reach_mm - b.0.reach_mm;
+    if apart > 0.0 {
+        return apart;
+    }
+    place_a.apply(a.0, &mut scratch.a);
+    place_b.apply(b.0, &mut scratch.b);
+    gap(&scratch.a, &scratch.b).mm
+}

@@ -1,0 +1,155 @@
+//! How plate and tools move as the angle grows.
+
+use nalgebra::Vector3;
+
+use crate::solid::Prism;
+
+/// How the bend is made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Action {
+    /// Air bending: both legs rise about the nose, and the die comes up under them.
+    Rise {
+        /// From the nose's plane to the middle of each shoulder, mm.
+        half_opening_mm: f64,
+        /// Radius of the shoulders, mm.
+        shoulder_mm: f64,
+    },
+    /// Folding: the leg at the back stays clamped, the one in front swings up.
+    Swing {
+        /// The angle at the end of the swing, rad: there the bend's axis stands over the nose.
+        last_rad: f64,
+    },
+}
+
+/// What moves how.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Mover {
+    /// Stands still.
+    Still,
+    /// The plate toward the back, x above 0.
+    Ahead,
+    /// The plate toward the person, x below 0.
+    Behind,
+    /// Die and bed.
+    Lower,
+    /// The apron of a folder.
+    Apron,
+}
+
+/// A bend being made: the action and the bend's own measures.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Motion {
+    /// How.
+    pub action: Action,
+    /// Inside radius, mm.
+    pub radius_mm: f64,
+    /// r + K t, mm.
+    pub neutral_mm: f64,
+    /// Plate thickness, mm.
+    pub thickness_mm: f64,
+}
+
+/// A turn in the plane across the bend and a slide: p goes to turn (p - from) + to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Planar {
+    cos: f64,
+    sin: f64,
+    from: [f64; 2],
+    to: [f64; 2],
+}
+
+impl Planar {
+    const STILL: Planar = Planar { cos: 1.0, sin: 0.0, from: [0.0; 2], to: [0.0; 2] };
+
+    fn new(turned_rad: f64, from: [f64; 2], to: [f64; 2]) -> Planar {
+        let (sin, cos) = turned_rad.sin_cos();
+        Planar { cos, sin, from, to }
+    }
+
+    fn turn(&self, v: &Vector3<f64>) -> Vector3<f64> {
+        Vector3::new(v.x * self.cos - v.z * self.sin, v.y, v.x * self.sin + v.z * self.cos)
+    }
+
+    fn place(&self, p: &Vector3<f64>) -> Vector3<f64> {
+        let from = Vector3::new(p.x - self.from[0], p.y, p.z - self.from[1]);
+        let turned = self.turn(&from);
+        Vector3::new(turned.x + self.to[0], turned.y, turned.z + self.to[1])
+    }
+
+    /// The prism moved, into a prism of the same shape.
+    pub fn apply(&self, prism: &Prism, into: &mut Prism) {
+        let turn = |from: &[Vector3<f64>], into: &mut Vec<Vector3<f64>>| {
+            into.clear();
+            into.extend(from.iter().map(|v| self.turn(v)));
+        };
+        into.base.clear();
+        into.base.extend(prism.base.iter().map(|p| self.place(p)));
+        into.along = self.turn(&prism.along);
+        turn(&prism.normals, &mut into.normals);
+        turn(&prism.edges, &mut into.edges);
+        into.centre = self.place(&prism.centre);
+        into.reach_mm = prism.reach_mm;
+    }
+
+    pub fn centre_of(&self, prism: &Prism) -> Vector3<f64> {
+        self.place(&prism.centre)
+    }
+}
+
+impl Motion {
+    /// How something stands when the bend has come so far.
+    pub(crate) fn at(&self, mover: Mover, bent_rad: f64) -> Planar {
+        let slide_mm = bent_rad * self.neutral_mm / 2.0;
+        let axis = [0.0, self.radius_mm];
+        match (self.action, mover) {
+            (_, Mover::Still) => Planar::STILL,
+            (Action::Rise { .. }, Mover::Ahead) => Planar::new(bent_rad / 2.0, [slide_mm, self.radius_mm], axis),
+            (Action::Rise { .. }, Mover::Behind) => Planar::new(-bent_rad / 2.0, [-slide_mm, self.radius_mm], axis),
+            (Action::Rise { half_opening_mm, shoulder_mm }, Mover::Lower) => {
+                let up_mm = self.die_top_mm(half_opening_mm, shoulder_mm, bent_rad);
+                Planar::new(0.0, [0.0; 2], [0.0, up_mm])
+            }
+            (Action::Swing { last_rad }, Mover::Ahead) => {
+                Planar::new(0.0, [last_rad * self.neutral_mm / 2.0, 0.0], [0.0; 2])
+            }
+            (Action::Swing { last_rad }, Mover::Behind) => {
+                let nose_mm = last_rad * self.neutral_mm / 2.0;
+                Planar::new(-bent_rad, [-slide_mm, self.radius_mm], [slide_mm - nose_mm, self.radius_mm])
+            }
+            (Action::Swing { .. }, Mover::Apron) => Planar::new(-bent_rad, axis, axis),
+            (Action::Rise { .. }, Mover::Apron) | (Action::Swing { .. }, Mover::Lower) => Planar::STILL,
+        }
+    }
+
+    /// The top of a die whose shoulders touch the outside of both legs. With a the half of the angle, and the shoulders'
+    /// middles half the opening from the nose: (V/2) tan a - (r + t + s) / cos a + r + s.
+    fn die_top_mm(&self, half_opening_mm: f64, shoulder_mm: f64, bent_rad: f64) -> f64 {
+        let (half, outside_mm) = (bent_rad / 2.0, self.radius_mm + self.thickness_mm + shoulder_mm);
+        half_opening_mm * half.tan() - outside_mm / half.cos() + self.radius_mm + shoulder_mm
+    }
+
+    /// No point of this prism moves faster than this while the angle grows from one to the other, mm per rad.
+    pub(crate) fn most_speed(&self, mover: Mover, prism: &Prism, from_rad: f64, to_rad: f64) -> f64 {
+        let slide_mm = to_rad.abs().max(from_rad.abs()) * self.neutral_mm / 2.0;
+        let lever_mm = |x_mm: f64| {
+            let corner = |p: Vector3<f64>| {
+                let x = (p.x - x_mm).abs().max((p.x + x_mm).abs());
+                x.hypot(p.z - self.radius_mm)
+            };
+            prism.corners().map(corner).fold(0.0, f64::max)
+        };
+        match (self.action, mover) {
+            (_, Mover::Still) | (Action::Swing { .. }, Mover::Ahead | Mover::Lower) => 0.0,
+            (Action::Rise { .. }, Mover::Ahead | Mover::Behind) => lever_mm(slide_mm) / 2.0 + self.neutral_mm / 2.0,
+            (Action::Rise { half_opening_mm, .. }, Mover::Lower) => {
+                // The die's rise is half of (V/2 - (r + t + s) sin a) / cos2 a, and never more than this.
+                let cos = (to_rad / 2.0).cos();
+                half_opening_mm / 2.0 / (cos * cos)
+                    + (self.radius_mm + self.thickness_mm + half_opening_mm) * 0.5 * (to_rad / 2.0).sin() / (cos * cos)
+            }
+            (Action::Rise { .. }, Mover::Apron) => 0.0,
+            (Action::Swing { .. }, Mover::Behind) => lever_mm(slide_mm) + self.neutral_mm,
+            (Action::Swing { .. }, Mover::Apron) => lever_mm(0.0),
+        }
+    }
+}

@@ -1,0 +1,183 @@
+//! A machine made ready for a bend, as solids.
+
+use plane::{Outline, Region};
+
+use super::motion::{Action, Mover};
+use crate::solid::{Prism, convex_pieces};
+use crate::tooling::{Means, Press, Tooling};
+
+/// The plate lies this far over a back gauge's foot: the finger's own height, common practice, no source.
+const GAUGE_UP_MM: f64 = 8.0;
+/// A back gauge's finger is so wide and so deep, mm: common practice, no source.
+const GAUGE_WIDE_MM: f64 = 40.0;
+const GAUGE_DEEP_MM: f64 = 60.0;
+
+/// Which solid of a machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ToolSolid {
+    /// The punch.
+    Punch,
+    /// The die.
+    Die,
+    /// The ram of a brake.
+    Ram,
+    /// The bed of a brake or folder.
+    Bed,
+    /// An upright of a brake, behind its throat.
+    Upright,
+    /// The back gauge.
+    Gauge,
+    /// The fingers of a folder.
+    Finger,
+    /// The clamping beam of a folder.
+    Beam,
+    /// The apron of a folder.
+    Apron,
+    /// The jaw of a vice within the bend.
+    InnerJaw,
+    /// The jaw of a vice outside the bend.
+    OuterJaw,
+}
+
+/// A convex piece of a machine, at rest in the tool's frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ToolPiece {
+    /// What it is of.
+    pub solid: ToolSolid,
+    /// Its shape.
+    pub prism: Prism,
+    /// How it moves.
+    pub mover: Mover,
+    /// The flat plate that lies against it all the while.
+    pub holds: Holds,
+}
+
+/// Which flat plate lies against a piece of a machine while the bend is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Holds {
+    /// None: whatever comes near is told.
+    Nothing,
+    /// What lies toward the back.
+    Ahead,
+    /// What lies toward the person.
+    Behind,
+    /// Both legs.
+    Both,
+}
+
+impl Holds {
+    /// Whether flat plate that moves so lies against it.
+    pub fn flat(self, mover: Mover) -> bool {
+        match self {
+            Holds::Nothing => false,
+            Holds::Ahead => mover == Mover::Ahead,
+            Holds::Behind => mover == Mover::Behind,
+            Holds::Both => true,
+        }
+    }
+}
+
+/// A machine with tools of a certain length.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Station {
+    /// Which tools.
+    pub means: Means,
+    /// Length of the tool on the bend, mm.
+    pub tool_mm: f64,
+    /// How the bend is made, but for what the bend itself sets.
+    pub rises: Option<(f64, f64)>,
+    /// Its solids.
+    pub pieces: Vec<ToolPiece>,
+}
+
+impl Station {
+    /// The machine with this much tool on it; none for what is sent out, as nothing is known of it.
+    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64) -> Option<Station> {
+        let mut pieces = Vec::new();
+        let mut put = |solid, outline: &Outline, up_mm: f64, long_mm: f64, mover, holds| {
+            let half_mm = long_mm / 2.0;
+            for piece in convex_pieces(&Region::solid(outline.translated(plane::Vector::new(0.0, up_mm)))) {
+                pieces.extend(Prism::bar(&piece, -half_mm, half_mm).map(|prism| ToolPiece {
+                    solid,
+                    prism,
+                    mover,
+                    holds,
+                }));
+            }
+        };
+        let rises = match means {
+            Means::Press { press, punch, die } => {
+                let (press, punch, die) = (&tooling.presses[press], &tooling.punches[punch], &tooling.dies[die]);
+                put(ToolSolid::Punch, &punch.profile, 0.0, tool_mm, Mover::Still, Holds::Nothing);
+                put(ToolSolid::Ram, &press.ram, punch.height_mm, press.length_mm, Mover::Still, Holds::Nothing);
+                put(ToolSolid::Die, &die.profile, 0.0, tool_mm, Mover::Lower, Holds::Both);
+                put(ToolSolid::Bed, &press.bed, -die.height_mm, press.length_mm, Mover::Lower, Holds::Nothing);
+                pieces.extend(uprights(press));
+                Some((die.opening_mm / 2.0, die.shoulder_mm))
+            }
+            Means::Folder(folder) => {
+                let folder = &tooling.folders[folder];
+                put(ToolSolid::Finger, &folder.finger, 0.0, tool_mm, Mover::Still, Holds::Ahead);
+                put(ToolSolid::Beam, &folder.beam, 0.0, folder.length_mm, Mover::Still, Holds::Nothing);
+                put(ToolSolid::Bed, &folder.bed, 0.0, folder.length_mm, Mover::Still, Holds::Ahead);
+                put(ToolSolid::Apron, &folder.apron, 0.0, folder.length_mm, Mover::Apron, Holds::Behind);
+                None
+            }
+            Means::Vice(vice) => {
+                let vice = &tooling.vices[vice];
+                put(ToolSolid::InnerJaw, &vice.inner, 0.0, tool_mm, Mover::Still, Holds::Ahead);
+                put(ToolSolid::OuterJaw, &vice.outer, 0.0, tool_mm, Mover::Still, Holds::Ahead);
+                None
+            }
+            Means::Away => return None,
+        };
+        Some(Station { means, tool_mm, rises, pieces })
+    }
+
+    /// The action with which it bends to this angle.
+    pub fn action(&self, last_rad: f64) -> Action {
+        match self.rises {
+            Some((half_opening_mm, shoulder_mm)) => Action::Rise { half_opening_mm, shoulder_mm },
+            None => Action::Swing { last_rad },
+        }
+    }
+
+    /// A piece of the station where it stands for a plate of this thickness: what is outside the bend in folder and vice
+    /// lies under the plate.
+    pub fn placed(&self, piece: &ToolPiece, t_mm: f64) -> ToolPiece {
+        let under = matches!(
+            (self.rises, piece.solid),
+            (None, ToolSolid::Bed | ToolSolid::Apron | ToolSolid::OuterJaw)
+        );
+        if !under {
+            return piece.clone();
+        }
+        let down = nalgebra::Isometry3::translation(0.0, 0.0, -t_mm);
+        ToolPiece { prism: piece.prism.moved(&down), ..piece.clone() }
+    }
+
+    /// The finger of a back gauge so far behind the bend line, for a plate of this thickness lying on the die.
+    pub fn gauge(distance_mm: f64, t_mm: f64) -> Option<ToolPiece> {
+        let low = plane::Point::new(distance_mm, -t_mm - 2.0);
+        let high = plane::Point::new(distance_mm + GAUGE_DEEP_MM, -t_mm + GAUGE_UP_MM);
+        let outline = Outline::rectangle(low, high).ok()?;
+        let corners: Vec<_> = outline.vertices().iter().map(|vertex| vertex.at).collect();
+        let prism = Prism::bar(&corners, -GAUGE_WIDE_MM / 2.0, GAUGE_WIDE_MM / 2.0)?;
+        Some(ToolPiece { solid: ToolSolid::Gauge, prism, mover: Mover::Lower, holds: Holds::Nothing })
+    }
+}
+
+/// The uprights of a brake, on both sides behind the throat.
+fn uprights(press: &Press) -> Vec<ToolPiece> {
+    const UPRIGHT_MM: f64 = 300.0;
+    let corner = |x, y| plane::Point::new(x, y);
+    let low = corner(press.throat_mm, -2.0 * UPRIGHT_MM);
+    let high = corner(press.throat_mm + UPRIGHT_MM, 2.0 * UPRIGHT_MM);
+    let section = [low, corner(high.x, low.y), high, corner(low.x, high.y)];
+    let half_mm = press.between_uprights_mm / 2.0;
+    [[-half_mm - UPRIGHT_MM, -half_mm], [half_mm, half_mm + UPRIGHT_MM]]
+        .into_iter()
+        .filter_map(|[from, to]| Prism::bar(&section, from, to))
+        .map(|prism| ToolPiece { solid: ToolSolid::Upright, prism, mover: Mover::Still, holds: Holds::Nothing })
+        .collect()
+}

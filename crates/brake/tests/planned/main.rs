@@ -1,0 +1,4 @@
+//! Whole plans: known parts, random parts against all orders tried one by one, odd parts, repairs.
+
+mod card;
+mod known;
