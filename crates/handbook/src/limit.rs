@@ -76,6 +76,8 @@ limits! {
     OverBend = "over bend",
     /// How much of a bend may hang over its tool at either end, x t.
     ToolHangsOver = "tool hangs over",
+    /// The widest V used for a plate, x t.
+    WidestDie = "widest die",
     /// Over how much of its bend a leg may be too short and still be held, a share.
     ShortShare = "short share",
     /// How near a hand may come to a bending tool before it is told, mm.

@@ -13,6 +13,8 @@ pub struct Practice {
     pub over_rad: Sourced<f64>,
     /// At either end, so much of a bend may hang over the tool, x t.
     pub hangs_over_x_t: Sourced<f64>,
+    /// The widest V used for a plate, x t.
+    pub widest_x_t: Sourced<f64>,
     /// Over more of the bend than this share, no leg may be too short.
     pub short_share: Sourced<f64>,
     /// A hand nearer to the tool than this is told, mm.
@@ -29,6 +31,7 @@ impl Practice {
             closed_past_rad: book.limit(Limit::LargestBend),
             over_rad: book.limit(Limit::OverBend),
             hangs_over_x_t: book.limit(Limit::ToolHangsOver),
+            widest_x_t: book.limit(Limit::WidestDie),
             short_share: book.limit(Limit::ShortShare),
             hand_mm: book.limit(Limit::HandToTool),
             hand_n_mm: book.limit(Limit::HandHolds),

@@ -62,6 +62,13 @@ pub enum Stop {
         /// The die's, mm.
         has_mm: f64,
     },
+    /// The V is wider than is usual for the plate: the bend would wander and its radius swell.
+    Wide {
+        /// At most, mm.
+        most_mm: f64,
+        /// The die's, mm.
+        has_mm: f64,
+    },
     /// The nose is rounder than the inside of the bend.
     Nose {
         /// The bend's radius, mm.
@@ -120,6 +127,10 @@ pub fn stops(
             if die.opening_mm < needs_mm {
                 stops.push(Stop::Opening { needs_mm, has_mm: die.opening_mm });
             }
+            let most_mm = practice.widest_x_t.value * t_mm;
+            if die.opening_mm > most_mm {
+                stops.push(Stop::Wide { most_mm, has_mm: die.opening_mm });
+            }
             if punch.nose_mm > line.radius_mm.max(t_mm / 2.0) + 0.05 {
                 stops.push(Stop::Nose { radius_mm: line.radius_mm, nose_mm: punch.nose_mm });
             }
@@ -149,7 +160,7 @@ pub fn stops(
         }
         Means::Vice(vice) => {
             let vice = &tooling.vices[vice];
-            long_enough(vice.jaw_mm, cover_mm);
+            long_enough(tool_mm, cover_mm);
             if last_rad > vice.swing_rad + SAME_ANGLE_RAD {
                 stops.push(Stop::Angle { needs_rad: last_rad, has_rad: vice.swing_rad });
             }

@@ -11,8 +11,8 @@ use crate::tooling::{Means, Tooling};
 use crate::work::Work;
 
 /// No more variants of tools than there are bits, less one that says "not asked yet".
-pub(crate) const MOST_VARIANTS: usize = 63;
-const NOT_ASKED: u64 = u64::MAX;
+pub(crate) const MOST_VARIANTS: usize = 127;
+const NOT_ASKED: u128 = u128::MAX;
 /// In sliding off the end, the upper tool stands clear of the plate by this.
 const SLIDES_UNDER_MM: f64 = 3.0;
 
@@ -123,8 +123,8 @@ pub(crate) struct Clear<'a> {
     /// The angle each stroke is bent to under load, rad.
     pub last_rad: &'a [f64],
     /// For each stroke, the variants worth asking about.
-    pub wanted: Vec<u64>,
-    by_tool: Vec<Vec<u64>>,
+    pub wanted: Vec<u128>,
+    by_tool: Vec<Vec<u128>>,
     by_self: Vec<Vec<u8>>,
     scratch: Scratch,
     /// How many sweeps were made.
@@ -132,7 +132,7 @@ pub(crate) struct Clear<'a> {
 }
 
 impl<'a> Clear<'a> {
-    pub fn new(work: &'a Work, strokes: &'a [Stroke], variants: &'a [Variant], last_rad: &'a [f64], wanted: Vec<u64>) -> Self {
+    pub fn new(work: &'a Work, strokes: &'a [Stroke], variants: &'a [Variant], last_rad: &'a [f64], wanted: Vec<u128>) -> Self {
         let bodies = work.bodies.len();
         Clear {
             work,
@@ -152,7 +152,7 @@ impl<'a> Clear<'a> {
     }
 
     /// The variants that meet the part somewhere, as bits.
-    pub fn tools_meet(&mut self, stroke: usize, round: Round, done: u32, asked: Asked) -> u64 {
+    pub fn tools_meet(&mut self, stroke: usize, round: Round, done: u32, asked: Asked) -> u128 {
         let mut met = 0;
         for body in 0..self.work.bodies.len() {
             if met & self.wanted[stroke] == self.wanted[stroke] {
@@ -163,7 +163,7 @@ impl<'a> Clear<'a> {
         met
     }
 
-    fn tools_meet_body(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u64 {
+    fn tools_meet_body(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u128 {
         let Some(hangs) = &self.strokes[stroke].hangs[body] else {
             return 0;
         };
@@ -179,13 +179,13 @@ impl<'a> Clear<'a> {
         self.by_tool[table][slot]
     }
 
-    fn ask_tools(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u64 {
+    fn ask_tools(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u128 {
         let made = &self.strokes[stroke];
         let Some(hangs) = &made.hangs[body] else { return 0 };
         let pieces = made.pieces(self.work, body, round, done);
         let mover = Stroke::mover(hangs, round);
         let flat = Stroke::lies_flat(self.work, hangs, done);
-        let mut met = 0u64;
+        let mut met = 0u128;
         let mut last: Option<(Means, bool)> = None;
         for variant in (0..self.variants.len()).rev() {
             if self.wanted[stroke] >> variant & 1 == 0 {
@@ -198,7 +198,7 @@ impl<'a> Clear<'a> {
                 _ => self.meets(stroke, variant, &pieces, mover, flat, asked),
             };
             last = Some((means, hit));
-            met |= u64::from(hit) << variant;
+            met |= u128::from(hit) << variant;
         }
         met
     }

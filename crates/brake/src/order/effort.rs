@@ -22,12 +22,14 @@ pub struct Effort {
     pub work: u32,
     /// Taking the part off the end of the tool.
     pub off_the_end: u32,
+    /// Tools that leave another inside radius than the one drawn: the blank is to be developed again.
+    pub radius: u32,
 }
 
 impl Effort {
     /// All together.
     pub fn total(&self) -> u32 {
-        self.tool_changes + self.flips + self.turns + self.held + self.gauge + self.fingers + self.work + self.off_the_end
+        self.tool_changes + self.flips + self.turns + self.held + self.gauge + self.fingers + self.work + self.off_the_end + self.radius
     }
 }
 
@@ -41,6 +43,7 @@ impl AddAssign for Effort {
         self.fingers += more.fingers;
         self.work += more.work;
         self.off_the_end += more.off_the_end;
+        self.radius += more.radius;
     }
 }
 
@@ -77,6 +80,8 @@ pub struct Weights {
     pub away: u32,
     /// Taken off the end of the tool.
     pub off_the_end: u32,
+    /// For each tenth that the inside radius comes out off the drawn one.
+    pub radius: u32,
 }
 
 impl Default for Weights {
@@ -98,6 +103,7 @@ impl Default for Weights {
             vice: 240,
             away: 20_000,
             off_the_end: 20,
+            radius: 6,
         }
     }
 }

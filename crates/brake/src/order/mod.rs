@@ -1,5 +1,6 @@
 //! The order of the bends: exact, over every set of finished steps, every tool, both ways round.
 
+mod afresh;
 mod clear;
 mod effort;
 mod held;
@@ -9,6 +10,7 @@ mod search;
 mod setup;
 mod told;
 
+pub use afresh::{is_possible, steps_meet};
 pub use effort::{Effort, Weights};
 pub use held::{Edge, Gauge};
 pub use moves::Round;

@@ -52,6 +52,9 @@ pub struct Proof {
     pub choices: u64,
     /// Pairs of solids whose motion was followed.
     pub sweeps: u64,
+    /// Lengths that tools can be made up to, and that were not asked about as there were too many: with any, that there is
+    /// no order is shown only for those that were.
+    pub left_out: usize,
 }
 
 /// The bends in order.

@@ -110,7 +110,7 @@ impl<'a> Search<'a> {
         let width = self.setup.variants.len() * self.setup.lies.len();
         let mut sets: Vec<Option<Vec<Node>>> = vec![None; all as usize + 1];
         sets[0] = Some(Vec::new());
-        let mut proof = Proof { sets: 0, choices: 0, sweeps: 0 };
+        let mut proof = Proof { left_out: self.setup.left_out, ..Proof::default() };
         let mut ends: Vec<u32> = Vec::new();
         for done in 0..all {
             let Some(nodes) = sets[done as usize].take() else {
@@ -243,7 +243,8 @@ impl<'a> Search<'a> {
             Means::Away => self.weights.away,
         };
         let off_the_end = u32::from(choice.off_the_end) * self.weights.off_the_end;
-        Effort { work, off_the_end, ..Effort::default() }
+        let radius = self.setup.off_radius[choice.stroke][choice.variant] * self.weights.radius;
+        Effort { work, off_the_end, radius, ..Effort::default() }
     }
 
     /// What a stroke costs by how the part stands, whatever the tool.
@@ -301,11 +302,11 @@ impl<'a> Search<'a> {
     }
 
     /// The variants whose tools hold enough of both legs, as bits.
-    pub fn held_enough(&mut self, stroke: usize, round: Round, done: u32) -> u64 {
+    pub fn held_enough(&mut self, stroke: usize, round: Round, done: u32) -> u128 {
         let ahead_mm = self.reach(stroke, round, Mover::Ahead, done).half_mm;
         let behind_mm = self.reach(stroke, round, Mover::Behind, done).half_mm;
         self.needs_flat[stroke].iter().enumerate().fold(0, |bits, (variant, [ahead, behind])| {
-            bits | u64::from(ahead_mm >= *ahead && behind_mm >= *behind) << variant
+            bits | u128::from(ahead_mm >= *ahead && behind_mm >= *behind) << variant
         })
     }
 
@@ -350,10 +351,9 @@ impl<'a> Search<'a> {
         };
         let motion = self.clear.motion(choice.stroke, choice.variant);
         made.hangs.iter().enumerate().any(|(body, hangs)| {
-            let Some(hangs) = hangs.as_ref().filter(|hangs| Stroke::mover(hangs, choice.round) == Mover::Ahead) else {
+            if !hangs.as_ref().is_some_and(|hangs| Stroke::mover(hangs, choice.round) == Mover::Ahead) {
                 return false;
-            };
-            let _ = hangs;
+            }
             let pieces = made.pieces(self.work, body, choice.round, done);
             pieces.iter().any(|piece| super::clear::overlap(&motion, (piece, Mover::Ahead), (&finger.prism, Mover::Ahead), 0.0))
         })

@@ -2,12 +2,14 @@
 
 use super::clear::{MOST_VARIANTS, Variant};
 use super::moves::{Round, Stroke, strokes};
-use crate::needs::{Practice, Stop, cover_mm, spring, stops};
+use crate::needs::{Practice, Stop, comes, cover_mm, spring, stops};
 use crate::tooling::{Lengths, Means, Tooling};
 use crate::work::Work;
 
 /// However sure the springback is, a bend is swept past its angle by this at least: what a bend's angle may be out.
 const LEAST_OVER_RAD: f64 = 0.0175;
+/// Tools made up to lengths that differ by less are the same.
+const SAME_LENGTH_MM: f64 = 0.01;
 
 /// What the search goes by.
 pub(crate) struct Setup {
@@ -17,10 +19,12 @@ pub(crate) struct Setup {
     pub last_rad: Vec<f64>,
     /// For each stroke and variant, what forbids it wherever the part stands.
     pub stops: Vec<Vec<Vec<Stop>>>,
-    /// For each stroke, whether it is bent away from here if it may be.
-    pub away: Vec<Option<Vec<Stop>>>,
     /// For each stroke, the variants that nothing forbids, as bits.
-    pub wanted: Vec<u64>,
+    pub wanted: Vec<u128>,
+    /// For each stroke and variant, by how many tenths the inside radius comes out off the drawn one.
+    pub off_radius: Vec<Vec<u32>>,
+    /// Lengths of tools that are not asked about.
+    pub left_out: usize,
     /// For each stroke and way round, how the part lies, as an index into a list of such.
     pub poses: Vec<[usize; 2]>,
     /// Each way the part lies: which face is up, and the direction on the blank that goes to the back, in whole
@@ -32,7 +36,7 @@ impl Setup {
     pub fn of(work: &Work, tooling: &Tooling, practice: &Practice) -> Setup {
         let strokes = strokes(work);
         let last_rad: Vec<f64> = strokes.iter().map(|stroke| last_rad(work, practice, stroke)).collect();
-        let variants = variants(work, tooling, practice, &strokes);
+        let (variants, left_out) = variants(work, tooling, practice, &strokes);
         let stops: Vec<Vec<Vec<Stop>>> = strokes
             .iter()
             .zip(&last_rad)
@@ -51,16 +55,16 @@ impl Setup {
                 free.fold(0, |bits, (variant, _)| bits | 1 << variant)
             })
             .collect();
-        let away = strokes
+        let off_radius = strokes
             .iter()
-            .zip(&last_rad)
-            .map(|(stroke, last_rad)| {
-                tooling.away.as_ref()?;
-                Some(stops_of(work, tooling, practice, Means::Away, f64::INFINITY, stroke, *last_rad))
+            .map(|stroke| {
+                let drawn_mm = work.lines[stroke.lines[0]].radius_mm;
+                let off = |variant: &Variant| tenths_off(tooling, variant.station.means, work, drawn_mm);
+                variants.iter().map(off).collect()
             })
             .collect();
         let (poses, lies) = poses(work, &strokes);
-        Setup { strokes, variants, last_rad, stops, away, wanted, poses, lies }
+        Setup { strokes, variants, last_rad, stops, wanted, off_radius, left_out, poses, lies }
     }
 }
 
@@ -98,63 +102,68 @@ fn last_rad(work: &Work, practice: &Practice, stroke: &Stroke) -> f64 {
     (stroke.to_rad + over_rad).min(std::f64::consts::PI)
 }
 
-/// Every means in every length that may serve some stroke: just over it, just within it, and all of it. Ascending in
-/// length within each means.
-fn variants(work: &Work, tooling: &Tooling, practice: &Practice, strokes: &[Stroke]) -> Vec<Variant> {
-    let mut variants = Vec::new();
-    for means in tooling.means() {
-        let lengths: Vec<&Lengths> = match means {
-            Means::Press { punch, die, .. } => vec![&tooling.punches[punch].lengths, &tooling.dies[die].lengths],
-            Means::Folder(folder) => vec![&tooling.folders[folder].fingers],
-            Means::Vice(_) => Vec::new(),
-            Means::Away => continue,
-        };
-        let mut wanted: Vec<f64> = match means {
-            Means::Vice(vice) => vec![tooling.vices[vice].jaw_mm],
-            _ => Vec::new(),
-        };
-        // Punch and die are made up alike; the shorter of the two is what there is.
-        if let Some(lengths) = lengths
-            .into_iter()
-            .min_by(|a, b| a.longest_mm().total_cmp(&b.longest_mm()))
-        {
-            let machine_mm = match means {
-                Means::Press { press, .. } => tooling.presses[press].length_mm,
-                Means::Folder(folder) => tooling.folders[folder].length_mm,
-                _ => f64::INFINITY,
-            };
-            for stroke in strokes {
-                let length_mm = stroke.length_mm();
-                let within = lengths
-                    .longest_within_mm(length_mm)
-                    .filter(|made| *made >= cover_mm(practice, length_mm, work.thickness_mm));
-                wanted.extend(within);
-                wanted.extend(lengths.shortest_over_mm(length_mm).or(Some(lengths.longest_mm())));
-            }
-            wanted.retain(|made| *made <= machine_mm);
-            wanted.extend(lengths.longest_within_mm(machine_mm));
-        }
-        wanted.sort_by(f64::total_cmp);
-        wanted.dedup_by(|a, b| (*a - *b).abs() < 0.01);
-        variants.extend(wanted.into_iter().filter_map(|tool_mm| Variant::of(tooling, means, tool_mm, work.thickness_mm)));
-    }
-    serves_most(work, tooling, practice, strokes, variants)
+/// By how many tenths of the drawn radius the one that comes is off it; past all of it, no more is counted.
+fn tenths_off(tooling: &Tooling, means: Means, work: &Work, drawn_mm: f64) -> u32 {
+    const MOST_TENTHS: f64 = 10.0;
+    let Some(comes) = comes(tooling, means, work.stock.as_ref(), drawn_mm) else {
+        return 0;
+    };
+    let off = (comes.radius_mm - drawn_mm).abs() / drawn_mm.max(work.thickness_mm / 2.0);
+    (off * 10.0).min(MOST_TENTHS) as u32
 }
 
-/// What serves no stroke is left out, and if there are still too many, what comes last: which can hide an order, so that
-/// [`super::Proof::variants_left_out`] tells it.
-fn serves_most(work: &Work, tooling: &Tooling, practice: &Practice, strokes: &[Stroke], mut variants: Vec<Variant>) -> Vec<Variant> {
-    if variants.len() > MOST_VARIANTS {
-        let serves = |variant: &Variant| {
-            strokes.iter().any(|stroke| {
-                let last_rad = last_rad(work, practice, stroke);
-                let (means, tool_mm) = (variant.station.means, variant.station.tool_mm);
-                stops_of(work, tooling, practice, means, tool_mm, stroke, last_rad).is_empty()
-            })
+/// Every means that serves some stroke, in every length that may serve one: just over what must be covered, just within
+/// the bend, just over it, and all of it; ascending within each means. And how many lengths were left out.
+fn variants(work: &Work, tooling: &Tooling, practice: &Practice, strokes: &[Stroke]) -> (Vec<Variant>, usize) {
+    let serves = |means: Means, tool_mm: f64| {
+        strokes.iter().any(|stroke| {
+            let last_rad = last_rad(work, practice, stroke);
+            stops_of(work, tooling, practice, means, tool_mm, stroke, last_rad).is_empty()
+        })
+    };
+    let mut made_up: Vec<(Means, Vec<f64>)> = Vec::new();
+    for means in tooling.means() {
+        let (lengths, machine_mm): (&Lengths, f64) = match means {
+            // Punch and die are made up alike; the shorter of the two is what there is.
+            Means::Press { press, punch, die } => {
+                let (punch, die) = (&tooling.punches[punch].lengths, &tooling.dies[die].lengths);
+                let shorter = if die.longest_mm() < punch.longest_mm() { die } else { punch };
+                (shorter, tooling.presses[press].length_mm)
+            }
+            Means::Folder(folder) => (&tooling.folders[folder].fingers, tooling.folders[folder].length_mm),
+            Means::Vice(vice) => (&tooling.vices[vice].jaws, f64::INFINITY),
+            Means::Away => continue,
         };
-        variants.retain(serves);
+        let sums = lengths.made_up_mm();
+        let mut wanted: Vec<f64> = sums.iter().copied().rfind(|made| *made <= machine_mm).into_iter().collect();
+        for stroke in strokes.iter().filter(|stroke| !stroke.closing) {
+            let length_mm = stroke.length_mm();
+            let cover_mm = cover_mm(practice, length_mm, work.thickness_mm);
+            wanted.extend(sums.iter().copied().find(|made| *made >= cover_mm));
+            wanted.extend(sums.iter().copied().rfind(|made| *made <= length_mm && *made >= cover_mm));
+            wanted.extend(sums.iter().copied().find(|made| *made >= length_mm));
+        }
+        wanted.retain(|made| *made <= machine_mm && serves(means, *made));
+        wanted.sort_by(f64::total_cmp);
+        wanted.dedup_by(|a, b| (*a - *b).abs() < SAME_LENGTH_MM);
+        made_up.push((means, wanted));
     }
-    variants
+    let mut left_out = 0;
+    // Too many: of the means with most lengths, the second longest goes, as the longest serves what it does or meets more.
+    while made_up.iter().map(|(_, lengths)| lengths.len()).sum::<usize>() > MOST_VARIANTS {
+        let most = made_up.iter_mut().max_by_key(|(_, lengths)| lengths.len());
+        if let Some((_, lengths)) = most {
+            let at = lengths.len().saturating_sub(2);
+            lengths.remove(at);
+            left_out += 1;
+        }
+    }
+    let variants = made_up
+        .into_iter()
+        .flat_map(|(means, lengths)| lengths.into_iter().map(move |tool_mm| (means, tool_mm)))
+        .filter_map(|(means, tool_mm)| Variant::of(tooling, means, tool_mm, work.thickness_mm))
+        .collect();
+    (variants, left_out)
 }
 
 fn poses(work: &Work, strokes: &[Stroke]) -> (Vec<[usize; 2]>, Vec<(bool, i32)>) {

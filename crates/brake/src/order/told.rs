@@ -218,10 +218,9 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
                 continue;
             }
             for (other, others) in made.hangs.iter().enumerate() {
-                let Some(others) = others.as_ref().filter(|others| Stroke::mover(others, choice.round) == Mover::Behind) else {
+                if !others.as_ref().is_some_and(|others| Stroke::mover(others, choice.round) == Mover::Behind) {
                     continue;
-                };
-                let _ = others;
+                }
                 for against in made.pieces(search.work, other, choice.round, done) {
                     let with = What::Part(search.work.bodies[other].solid);
                     tell(&alone, (&piece, mover), (&against, Mover::Behind), solid, with);

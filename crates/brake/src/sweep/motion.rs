@@ -116,7 +116,11 @@ impl Motion {
                 let nose_mm = last_rad * self.neutral_mm / 2.0;
                 Planar::new(-bent_rad, [-slide_mm, self.radius_mm], [slide_mm - nose_mm, self.radius_mm])
             }
-            (Action::Swing { .. }, Mover::Apron) => Planar::new(-bent_rad, axis, axis),
+            (Action::Swing { last_rad }, Mover::Apron) => {
+                // It lies against the leg it swings, whose axis comes to the nose only at the end.
+                let nose_mm = last_rad * self.neutral_mm / 2.0;
+                Planar::new(-bent_rad, axis, [slide_mm - nose_mm, self.radius_mm])
+            }
             (Action::Rise { .. }, Mover::Apron) | (Action::Swing { .. }, Mover::Lower) => Planar::STILL,
         }
     }
@@ -149,7 +153,7 @@ impl Motion {
             }
             (Action::Rise { .. }, Mover::Apron) => 0.0,
             (Action::Swing { .. }, Mover::Behind) => lever_mm(slide_mm) + self.neutral_mm,
-            (Action::Swing { .. }, Mover::Apron) => lever_mm(0.0),
+            (Action::Swing { .. }, Mover::Apron) => lever_mm(0.0) + self.neutral_mm / 2.0,
         }
     }
 }

@@ -4,7 +4,7 @@ use plane::{Outline, Region};
 
 use super::motion::{Action, Mover};
 use crate::solid::{Prism, convex_pieces};
-use crate::tooling::{Means, Press, Tooling};
+use crate::tooling::{Die, Means, Press, Tooling};
 
 /// The plate lies this far over a back gauge's foot: the finger's own height, common practice, no source.
 const GAUGE_UP_MM: f64 = 8.0;
@@ -95,23 +95,18 @@ impl Station {
     pub fn of(tooling: &Tooling, means: Means, tool_mm: f64) -> Option<Station> {
         let mut pieces = Vec::new();
         let mut put = |solid, outline: &Outline, up_mm: f64, long_mm: f64, mover, holds| {
-            let half_mm = long_mm / 2.0;
-            for piece in convex_pieces(&Region::solid(outline.translated(plane::Vector::new(0.0, up_mm)))) {
-                pieces.extend(Prism::bar(&piece, -half_mm, half_mm).map(|prism| ToolPiece {
-                    solid,
-                    prism,
-                    mover,
-                    holds,
-                }));
-            }
+            let region = Region::solid(outline.translated(plane::Vector::new(0.0, up_mm)));
+            pieces.extend(bars(solid, &region, long_mm, mover, holds));
         };
         let rises = match means {
             Means::Press { press, punch, die } => {
                 let (press, punch, die) = (&tooling.presses[press], &tooling.punches[punch], &tooling.dies[die]);
                 put(ToolSolid::Punch, &punch.profile, 0.0, tool_mm, Mover::Still, Holds::Nothing);
                 put(ToolSolid::Ram, &press.ram, punch.height_mm, press.length_mm, Mover::Still, Holds::Nothing);
-                put(ToolSolid::Die, &die.profile, 0.0, tool_mm, Mover::Lower, Holds::Both);
                 put(ToolSolid::Bed, &press.bed, -die.height_mm, press.length_mm, Mover::Lower, Holds::Nothing);
+                for half in with_vee(die) {
+                    pieces.extend(bars(ToolSolid::Die, &half, tool_mm, Mover::Lower, Holds::Both));
+                }
                 pieces.extend(uprights(press));
                 Some((die.opening_mm / 2.0, die.shoulder_mm))
             }
@@ -164,6 +159,48 @@ impl Station {
         let corners: Vec<_> = outline.vertices().iter().map(|vertex| vertex.at).collect();
         let prism = Prism::bar(&corners, -GAUGE_WIDE_MM / 2.0, GAUGE_WIDE_MM / 2.0)?;
         Some(ToolPiece { solid: ToolSolid::Gauge, prism, mover: Mover::Lower, holds: Holds::Nothing })
+    }
+}
+
+/// A section as bars along the bend, about its middle.
+fn bars(solid: ToolSolid, section: &Region, long_mm: f64, mover: Mover, holds: Holds) -> Vec<ToolPiece> {
+    let half_mm = long_mm / 2.0;
+    convex_pieces(section)
+        .iter()
+        .filter_map(|piece| Prism::bar(piece, -half_mm, half_mm))
+        .map(|prism| ToolPiece { solid, prism, mover, holds })
+        .collect()
+}
+
+/// The die with its V cut out, as deep as there is die; whole where that cannot be done. The V is as wide on top as the
+/// planes of its faces and of the top have it, so that the round of the shoulders lies within.
+fn with_vee(die: &Die) -> Vec<Region> {
+    /// Left under the V, mm.
+    const FLOOR_MM: f64 = 2.0;
+    /// The V is cut from so far above the top, mm.
+    const ABOVE_MM: f64 = 1.0;
+    let half_angle = die.angle_rad / 2.0;
+    let round_mm = die.shoulder_mm * ((std::f64::consts::FRAC_PI_2 - half_angle) / 2.0).tan();
+    let half_mm = die.opening_mm / 2.0 - round_mm;
+    let deep_mm = (half_mm / half_angle.tan()).min(die.height_mm - FLOOR_MM);
+    let whole = || vec![Region::solid(die.profile.clone())];
+    if half_mm <= 0.0 || deep_mm <= 0.0 {
+        return whole();
+    }
+    let at = |depth_mm: f64| (half_mm - depth_mm * half_angle.tan()).max(0.05);
+    let corner = plane::Point::new;
+    let vee = [
+        corner(-at(-ABOVE_MM), ABOVE_MM),
+        corner(-at(deep_mm), -deep_mm),
+        corner(at(deep_mm), -deep_mm),
+        corner(at(-ABOVE_MM), ABOVE_MM),
+    ];
+    let Ok(vee) = Outline::polygon(&vee) else {
+        return whole();
+    };
+    match Region::solid(die.profile.oriented(true)).difference(&Region::solid(vee)) {
+        Ok(halves) if !halves.is_empty() => halves,
+        _ => whole(),
     }
 }
 

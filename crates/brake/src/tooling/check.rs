@@ -153,7 +153,7 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
     }
     for vice in &tooling.vices {
         let tool = &vice.name;
-        look.positive(tool, ToolMeasure::Length, vice.jaw_mm);
+        look.lengths(tool, &vice.jaws);
         look.positive(tool, ToolMeasure::Height, vice.deep_mm);
         look.not_below_zero(tool, ToolMeasure::Radius, vice.nose_mm);
         look.angle(tool, vice.swing_rad);

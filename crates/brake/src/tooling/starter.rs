@@ -89,12 +89,12 @@ impl Tooling {
         }
     }
 
-    /// A bench vice with a pair of angle jaws 150 mm long.
+    /// A bench vice with angle jaws and blocks of up to 160 mm.
     pub fn starter_vice() -> Tooling {
         Tooling {
             vices: vec![Vice {
                 name: "bench vice".to_owned(),
-                jaw_mm: 150.0,
+                jaws: Lengths::Sections(vec![30.0, 50.0, 80.0]),
                 deep_mm: 80.0,
                 inner: polygon(&[(0.0, 0.0), (40.0, 0.0), (40.0, 25.0), (6.0, 25.0), (0.0, 6.0)]),
                 outer: polygon(&[(2.0, 0.0), (2.0, -25.0), (40.0, -25.0), (40.0, 0.0)]),

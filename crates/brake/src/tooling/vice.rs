@@ -2,15 +2,15 @@
 
 use plane::Outline;
 
-use super::Capacity;
+use super::{Capacity, Lengths};
 
 /// A vice. One leg is clamped between two jaws; the other is drawn over the inner one with a hammer and a block.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Vice {
     /// What the shop calls it.
     pub name: String,
-    /// Length of the jaws along the bend, mm.
-    pub jaw_mm: f64,
+    /// The jaws and blocks to bend over, along the bend.
+    pub jaws: Lengths,
     /// How much of a leg goes between the jaws, mm from the bend line; what is longer stands on below, clear of them
     /// only to the sides of the screw.
     pub deep_mm: f64,

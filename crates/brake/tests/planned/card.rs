@@ -56,7 +56,7 @@ pub fn strip(wide_mm: f64, legs_mm: &[f64], bends_deg: &[f64]) -> Mockup {
     card(&[(0.0, 0.0), (long, 0.0), (long, wide_mm), (0.0, wide_mm)], creases, None)
 }
 
-/// A pan: a floor `a` by `b` with four walls this high; corners cut out.
+/// A pan: a floor `a` by `b` inside with four walls this high; corners cut out.
 pub fn pan(a_mm: f64, b_mm: f64, wall_mm: f64) -> Mockup {
     let (a, b, w) = (a_mm, b_mm, wall_mm);
     let corners = [
@@ -68,7 +68,8 @@ pub fn pan(a_mm: f64, b_mm: f64, wall_mm: f64) -> Mockup {
         crease("north", (a, b), (0.0, b), 90.0, Way::Up),
         crease("west", (0.0, b), (0.0, 0.0), 90.0, Way::Up),
     ];
-    card(&corners, creases, Some((a / 2.0, b / 2.0)))
+    // Drawn to the inside: walls drawn to the outside would stand in each other at the corners.
+    Mockup { lines_on: Face::Marked, ..card(&corners, creases, Some((a / 2.0, b / 2.0))) }
 }
 
 pub fn part(mockup: &Mockup, t_mm: f64) -> Part {

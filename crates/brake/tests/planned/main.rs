@@ -2,3 +2,4 @@
 
 mod card;
 mod known;
+mod orders;
