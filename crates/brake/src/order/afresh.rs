@@ -11,18 +11,39 @@ use crate::sweep::{Mover, TOUCH_MM, gap_at};
 use crate::tooling::Tooling;
 use crate::work::{Solid, Work};
 
-/// Whether one step by itself can be made with any tool either way round, when these steps are done.
-pub fn is_possible(work: &Work, tooling: &Tooling, practice: &Practice, stage: usize, done: u32) -> bool {
-    let setup = Setup::of(work, tooling, practice);
-    let weights = Weights::default();
-    let Ok(mut search) = Search::of(work, tooling, practice, &weights, &setup) else {
-        return false;
-    };
-    let own = |stroke: &Stroke| stroke.stages == [stage] && stroke.next_to(done);
-    let Some(stroke) = setup.strokes.iter().position(own) else {
-        return false;
-    };
-    Round::BOTH.into_iter().any(|round| !search.choices(stroke, round, done).is_empty())
+/// A part and tools of which single steps are asked, each answer found anew.
+pub struct Afresh<'a> {
+    work: &'a Work,
+    tooling: &'a Tooling,
+    practice: &'a Practice,
+    setup: Setup,
+}
+
+impl<'a> Afresh<'a> {
+    /// Of these.
+    pub fn of(work: &'a Work, tooling: &'a Tooling, practice: &'a Practice) -> Self {
+        let setup = Setup::of(work, tooling, practice);
+        Afresh { work, tooling, practice, setup }
+    }
+
+    /// Whether these steps can be made in one stroke with any tool either way round, when those others are done. Steps are
+    /// bits of [`Work::stages`].
+    pub fn is_possible(&self, steps: u32, done: u32) -> bool {
+        let weights = Weights::default();
+        let Ok(mut search) = Search::of(self.work, self.tooling, self.practice, &weights, &self.setup) else {
+            return false;
+        };
+        let own = |stroke: &Stroke| stroke.bits == steps && stroke.next_to(done);
+        let Some(stroke) = self.setup.strokes.iter().position(own) else {
+            return false;
+        };
+        Round::BOTH.into_iter().any(|round| !search.choices(stroke, round, done).is_empty())
+    }
+
+    /// Every set of steps that one stroke makes.
+    pub fn strokes(&self) -> Vec<u32> {
+        self.setup.strokes.iter().map(|stroke| stroke.bits).collect()
+    }
 }
 
 /// Where a plan's steps, looked at every so often from the angle they start at to that under load, meet deeper than they

@@ -6,7 +6,7 @@ use plane::Point;
 
 use super::moves::{Round, Stroke};
 use crate::solid::{Prism, hull};
-use crate::sweep::{Holds, Motion, Mover, Scratch, Station, TOUCH_MM, ToolPiece, meeting};
+use crate::sweep::{Action, Holds, Motion, Mover, Scratch, Station, TOUCH_MM, ToolPiece, meeting};
 use crate::tooling::{Means, Tooling};
 use crate::work::Work;
 
@@ -115,6 +115,53 @@ impl ToolPiece {
     }
 }
 
+/// Every piece of every variant once, with the variants it is of.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Pieces {
+    /// Pieces of one section, the longest first: where that is clear of something, so are the others.
+    groups: Vec<Vec<(ToolPiece, u128)>>,
+    /// How the machine of each group moves, which only matters to what comes up with the die.
+    rises: Vec<Option<(f64, f64)>>,
+}
+
+impl Pieces {
+    pub fn of<'v>(variants: &'v [Variant], pick: impl Fn(&'v Variant) -> &'v [ToolPiece]) -> Pieces {
+        let mut all = Pieces::default();
+        for (index, variant) in variants.iter().enumerate() {
+            let rises = variant.station.rises;
+            for piece in pick(variant) {
+                all.put(piece, rises, 1 << index);
+            }
+        }
+        for group in &mut all.groups {
+            let long = |piece: &ToolPiece| piece.prism.along.norm();
+            group.sort_by(|a, b| long(&b.0).total_cmp(&long(&a.0)));
+        }
+        all
+    }
+
+    fn put(&mut self, piece: &ToolPiece, rises: Option<(f64, f64)>, bit: u128) {
+        // Folders and brakes move differently in all; of two brakes only the dies do.
+        let alike = |known: Option<(f64, f64)>| {
+            known.is_some() == rises.is_some() && (piece.mover != Mover::Lower || known == rises)
+        };
+        let section = piece.section();
+        let found = (0..self.groups.len()).find(|&group| {
+            let known = &self.groups[group][0].0;
+            known.solid == piece.solid && known.mover == piece.mover && alike(self.rises[group]) && known.section() == section
+        });
+        let Some(group) = found else {
+            self.groups.push(vec![(piece.clone(), bit)]);
+            self.rises.push(rises);
+            return;
+        };
+        match self.groups[group].iter_mut().find(|(known, _)| known.prism == piece.prism) {
+            Some((_, bits)) => *bits |= bit,
+            None => self.groups[group].push((piece.clone(), bit)),
+        }
+    }
+}
+
 /// The answers, each found once.
 pub(crate) struct Clear<'a> {
     pub work: &'a Work,
@@ -124,6 +171,7 @@ pub(crate) struct Clear<'a> {
     pub last_rad: &'a [f64],
     /// For each stroke, the variants worth asking about.
     pub wanted: Vec<u128>,
+    pieces: [Pieces; 4],
     by_tool: Vec<Vec<u128>>,
     by_self: Vec<Vec<u8>>,
     scratch: Scratch,
@@ -140,6 +188,12 @@ impl<'a> Clear<'a> {
             variants,
             last_rad,
             wanted,
+            pieces: [
+                Pieces::of(variants, |variant| &variant.pieces),
+                Pieces::of(variants, |variant| &variant.lifts),
+                Pieces::of(variants, |variant| &variant.slides[0]),
+                Pieces::of(variants, |variant| &variant.slides[1]),
+            ],
             by_tool: vec![Vec::new(); strokes.len() * 2 * bodies * Asked::COUNT],
             by_self: vec![Vec::new(); strokes.len() * bodies * bodies],
             scratch: Scratch::default(),
@@ -185,54 +239,39 @@ impl<'a> Clear<'a> {
         let pieces = made.pieces(self.work, body, round, done);
         let mover = Stroke::mover(hangs, round);
         let flat = Stroke::lies_flat(self.work, hangs, done);
+        let wanted = self.wanted[stroke];
+        let (which, at) = match asked {
+            Asked::Bending => (0, None),
+            Asked::Lift { after } => (1, Some(after)),
+            Asked::Slide { after, forward } => (2 + usize::from(forward), Some(after)),
+        };
+        let at = at.map(|after| if after { made.to_rad } else { made.from_rad });
+        let last_rad = self.last_rad[stroke];
+        let mut motion = self_motion(self.work, made);
         let mut met = 0u128;
-        let mut last: Option<(Means, bool)> = None;
-        for variant in (0..self.variants.len()).rev() {
-            if self.wanted[stroke] >> variant & 1 == 0 {
-                continue;
-            }
-            let means = self.variants[variant].station.means;
-            // Of the same tools the longest comes first; a shorter one meets nothing that a longer one does not.
-            let hit = match last {
-                Some((same, false)) if same == means && !matches!(asked, Asked::Slide { .. }) => false,
-                _ => self.meets(stroke, variant, &pieces, mover, flat, asked),
-            };
-            last = Some((means, hit));
-            met |= u128::from(hit) << variant;
-        }
-        met
-    }
-
-    fn meets(&mut self, stroke: usize, variant: usize, pieces: &[Prism], mover: Mover, flat: bool, asked: Asked) -> bool {
-        let motion = self.motion(stroke, variant);
-        let (from_rad, last_rad, to_rad) = {
-            let made = &self.strokes[stroke];
-            (made.from_rad, self.last_rad[stroke], made.to_rad)
-        };
-        let station = &self.variants[variant];
-        let (tools, at) = match asked {
-            Asked::Bending => (&station.pieces, None),
-            Asked::Lift { after } => (&station.lifts, Some(if after { to_rad } else { from_rad })),
-            Asked::Slide { after, forward } => {
-                (&station.slides[usize::from(forward)], Some(if after { to_rad } else { from_rad }))
-            }
-        };
-        for tool in tools {
-            if flat && tool.holds.flat(mover) || (at.is_some() && flat && tool.holds != Holds::Nothing) {
-                continue;
-            }
-            for piece in pieces {
-                self.sweeps += 1;
-                let hit = match at {
-                    None => meeting(&motion, (piece, mover), (&tool.prism, tool.mover), from_rad, last_rad, &mut self.scratch).is_some(),
+        for (group, rises) in self.pieces[which].groups.iter().zip(&self.pieces[which].rises) {
+            motion.action = action(*rises, last_rad);
+            for (tool, bits) in group {
+                let bits = bits & wanted & !met;
+                if bits == 0 {
+                    continue;
+                }
+                if flat && tool.holds.flat(mover) || (at.is_some() && flat && tool.holds != Holds::Nothing) {
+                    break;
+                }
+                self.sweeps += pieces.len() as u64;
+                let scratch = &mut self.scratch;
+                let mut hits = |piece: &Prism| match at {
+                    None => meeting(&motion, (piece, mover), (&tool.prism, tool.mover), made.from_rad, last_rad, scratch).is_some(),
                     Some(at) => overlap(&motion, (piece, mover), (&tool.prism, tool.mover), at),
                 };
-                if hit {
-                    return true;
+                if !pieces.iter().any(&mut hits) {
+                    break;
                 }
+                met |= bits;
             }
         }
-        false
+        met
     }
 
     /// Whether the part meets itself while the stroke is made.
@@ -288,16 +327,24 @@ impl<'a> Clear<'a> {
     }
 }
 
+/// How a station bends that rises so, or swings to this angle.
+fn action(rises: Option<(f64, f64)>, last_rad: f64) -> Action {
+    match rises {
+        Some((half_opening_mm, shoulder_mm)) => Action::Rise { half_opening_mm, shoulder_mm },
+        None => Action::Swing { last_rad },
+    }
+}
+
 /// The motion of a stroke at a station.
 pub(crate) fn motion_of(work: &Work, stroke: &Stroke, station: &Station, last_rad: f64) -> Motion {
-    Motion { action: station.action(last_rad), ..self_motion(work, stroke) }
+    Motion { action: action(station.rises, last_rad), ..self_motion(work, stroke) }
 }
 
 /// The motion of the plate alone.
 pub(crate) fn self_motion(work: &Work, stroke: &Stroke) -> Motion {
     let line = &work.lines[stroke.lines[0]];
     Motion {
-        action: crate::sweep::Action::Rise { half_opening_mm: 0.0, shoulder_mm: 0.0 },
+        action: Action::Rise { half_opening_mm: 0.0, shoulder_mm: 0.0 },
         radius_mm: line.radius_mm,
         neutral_mm: line.neutral_mm,
         thickness_mm: work.thickness_mm,

@@ -10,7 +10,7 @@ mod search;
 mod setup;
 mod told;
 
-pub use afresh::{is_possible, steps_meet};
+pub use afresh::{Afresh, steps_meet};
 pub use effort::{Effort, Weights};
 pub use held::{Edge, Gauge};
 pub use moves::Round;

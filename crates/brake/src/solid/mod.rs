@@ -9,6 +9,6 @@ mod separation;
 mod split;
 
 pub use prism::Prism;
-pub use separation::{Gap, gap, gap_along};
+pub use separation::{Gap, gap, gap_along, gap_over};
 pub(crate) use split::hull;
 pub use split::{convex_pieces, corners_of};

@@ -26,23 +26,25 @@ pub fn gap_along(a: &Prism, b: &Prism, axis: &Vector3<f64>) -> f64 {
 /// The gap between two convex pieces, by separating axes: the normals of both and the crosses of their edges. Two convex
 /// polyhedra are apart just when one of these shows it, and the least overlap along them is the depth.
 pub fn gap(a: &Prism, b: &Prism) -> Gap {
+    gap_over(a, b, f64::INFINITY)
+}
+
+/// The gap, or the first axis along which they are farther apart than this.
+pub fn gap_over(a: &Prism, b: &Prism, enough_mm: f64) -> Gap {
     let mut best = Gap {
         mm: f64::NEG_INFINITY,
         axis: Vector3::z(),
     };
-    let mut look = |axis: Vector3<f64>| {
+    let crosses = a.edges.iter().flat_map(|first| {
+        let crossed = b.edges.iter().map(move |second| first.cross(second));
+        crossed.filter_map(|axis| axis.try_normalize(PARALLEL))
+    });
+    for axis in a.normals.iter().chain(&b.normals).copied().chain(crosses) {
         let mm = gap_along(a, b, &axis);
         if mm > best.mm {
             best = Gap { mm, axis };
-        }
-    };
-    for axis in a.normals.iter().chain(&b.normals) {
-        look(*axis);
-    }
-    for first in &a.edges {
-        for second in &b.edges {
-            if let Some(axis) = first.cross(second).try_normalize(PARALLEL) {
-                look(axis);
+            if mm > enough_mm {
+                break;
             }
         }
     }

@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 
 use super::motion::{Motion, Mover};
-use crate::solid::{Prism, gap, gap_along};
+use crate::solid::{Prism, gap, gap_along, gap_over};
 
 /// Two solids that are in each other by no more than this only touch: under what plate gives, and over what straightened
 /// curves add.
@@ -33,7 +33,6 @@ pub(crate) type Moving<'a> = (&'a Prism, Mover);
 #[derive(Debug, Clone)]
 pub(crate) struct Scratch {
     a: Prism,
-    b: Prism,
 }
 
 impl Default for Scratch {
@@ -46,7 +45,7 @@ impl Default for Scratch {
             centre: Vector3::zeros(),
             reach_mm: 0.0,
         };
-        Scratch { a: empty.clone(), b: empty }
+        Scratch { a: empty }
     }
 }
 
@@ -68,24 +67,27 @@ pub(crate) fn meeting(
     if gap_along(a.0, b.0, &Vector3::y()) >= -TOUCH_MM {
         return None;
     }
+    let speed = motion.most_speed(a.1, a.0, from_rad, to_rad) + motion.most_speed(b.1, b.0, from_rad, to_rad);
+    let with_die = (a.1 == Mover::Lower) != (b.1 == Mover::Lower);
+    let reach_mm = a.0.reach_mm + b.0.reach_mm;
     let mut at = from_rad;
     let mut seen_along: Option<Vector3<f64>> = None;
     loop {
         let until = to_rad.min(at + WINDOW_RAD);
-        let speed = motion.most_speed(a.1, a.0, at, until) + motion.most_speed(b.1, b.0, at, until);
-        let (place_a, place_b) = (motion.at(a.1, at), motion.at(b.1, at));
-        let between = place_a.centre_of(a.0) - place_b.centre_of(b.0);
-        let mut free_mm = between.norm() - a.0.reach_mm - b.0.reach_mm + TOUCH_MM;
-        let enough_mm = speed * (until - at);
-        if free_mm < enough_mm.max(NEAR_MM) {
-            place_a.apply(a.0, &mut scratch.a);
-            place_b.apply(b.0, &mut scratch.b);
+        let speed = if with_die { speed + motion.die_speed(until) } else { speed };
+        let place = motion.at(a.1, at).seen_from(&motion.at(b.1, at));
+        let apart = place.centre_of(a.0) - b.0.centre;
+        let mut free_mm = apart.norm() - reach_mm + TOUCH_MM;
+        let enough_mm = (speed * (until - at)).max(NEAR_MM);
+        if free_mm < enough_mm {
+            place.apply_base(a.0, &mut scratch.a);
             if let Some(axis) = seen_along {
-                free_mm = free_mm.max(gap_along(&scratch.a, &scratch.b, &axis) + TOUCH_MM);
+                free_mm = free_mm.max(gap_along(&scratch.a, b.0, &axis) + TOUCH_MM);
             }
             // The axis that served last serves again while it still shows a good part of the way.
-            if free_mm < enough_mm.clamp(NEAR_MM, SERVES_MM) {
-                let seen = gap(&scratch.a, &scratch.b);
+            if free_mm < enough_mm.min(SERVES_MM) {
+                place.apply(a.0, &mut scratch.a);
+                let seen = gap_over(&scratch.a, b.0, enough_mm);
                 seen_along = Some(seen.axis);
                 free_mm = free_mm.max(seen.mm + TOUCH_MM);
             }
@@ -107,14 +109,12 @@ pub fn least_gap(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_r
     let mut least = f64::INFINITY;
     for step in 0..=steps {
         let at = from_rad + (to_rad - from_rad) * step as f64 / steps as f64;
-        let (place_a, place_b) = (motion.at(a.1, at), motion.at(b.1, at));
-        let apart = (place_a.centre_of(a.0) - place_b.centre_of(b.0)).norm() - a.0.reach_mm - b.0.reach_mm;
-        if apart >= least {
-            continue;
+        let place = motion.at(a.1, at).seen_from(&motion.at(b.1, at));
+        let apart = (place.centre_of(a.0) - b.0.centre).norm() - a.0.reach_mm - b.0.reach_mm;
+        if apart < least {
+            place.apply(a.0, &mut scratch.a);
+            least = least.min(gap(&scratch.a, b.0).mm);
         }
-        place_a.apply(a.0, &mut scratch.a);
-        place_b.apply(b.0, &mut scratch.b);
-        least = least.min(gap(&scratch.a, &scratch.b).mm);
     }
     least
 }
@@ -122,12 +122,11 @@ pub fn least_gap(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_r
 /// The gap at one angle, mm; below 0 where they overlap.
 pub(crate) fn gap_at(motion: &Motion, a: Moving<'_>, b: Moving<'_>, at_rad: f64) -> f64 {
     let mut scratch = Scratch::default();
-    let (place_a, place_b) = (motion.at(a.1, at_rad), motion.at(b.1, at_rad));
-    let apart = (place_a.centre_of(a.0) - place_b.centre_of(b.0)).norm() - a.0.reach_mm - b.0.reach_mm;
+    let place = motion.at(a.1, at_rad).seen_from(&motion.at(b.1, at_rad));
+    let apart = (place.centre_of(a.0) - b.0.centre).norm() - a.0.reach_mm - b.0.reach_mm;
     if apart > 0.0 {
         return apart;
     }
-    place_a.apply(a.0, &mut scratch.a);
-    place_b.apply(b.0, &mut scratch.b);
-    gap(&scratch.a, &scratch.b).mm
+    place.apply(a.0, &mut scratch.a);
+    gap(&scratch.a, b.0).mm
 }

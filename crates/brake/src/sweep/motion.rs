@@ -91,8 +91,27 @@ impl Planar {
         into.reach_mm = prism.reach_mm;
     }
 
+    /// The prism's polygon moved; its directions are left as they were.
+    pub fn apply_base(&self, prism: &Prism, into: &mut Prism) {
+        into.base.clear();
+        into.base.extend(prism.base.iter().map(|p| self.place(p)));
+        into.along = self.turn(&prism.along);
+    }
+
     pub fn centre_of(&self, prism: &Prism) -> Vector3<f64> {
         self.place(&prism.centre)
+    }
+
+    /// How this one looks to something that moves like the other.
+    pub fn seen_from(&self, other: &Planar) -> Planar {
+        // p -> turn(-b) (turn(a) (p - from_a) + to_a - to_b) + from_b
+        let (cos, sin) = (self.cos * other.cos + self.sin * other.sin, self.sin * other.cos - self.cos * other.sin);
+        let [x, z] = [self.to[0] - other.to[0], self.to[1] - other.to[1]];
+        let to = [
+            x * other.cos + z * other.sin + other.from[0],
+            z * other.cos - x * other.sin + other.from[1],
+        ];
+        Planar { cos, sin, from: self.from, to }
     }
 }
 
@@ -132,7 +151,8 @@ impl Motion {
         half_opening_mm * half.tan() - outside_mm / half.cos() + self.radius_mm + shoulder_mm
     }
 
-    /// No point of this prism moves faster than this while the angle grows from one to the other, mm per rad.
+    /// No point of this prism moves faster than this while the angle grows from one to the other, mm per rad; for what
+    /// comes up with the die, what [`Motion::die_speed`] says comes on top.
     pub(crate) fn most_speed(&self, mover: Mover, prism: &Prism, from_rad: f64, to_rad: f64) -> f64 {
         let slide_mm = to_rad.abs().max(from_rad.abs()) * self.neutral_mm / 2.0;
         let lever_mm = |x_mm: f64| {
@@ -143,17 +163,22 @@ impl Motion {
             prism.corners().map(corner).fold(0.0, f64::max)
         };
         match (self.action, mover) {
-            (_, Mover::Still) | (Action::Swing { .. }, Mover::Ahead | Mover::Lower) => 0.0,
+            (_, Mover::Still | Mover::Lower) | (Action::Swing { .. }, Mover::Ahead) => 0.0,
             (Action::Rise { .. }, Mover::Ahead | Mover::Behind) => lever_mm(slide_mm) / 2.0 + self.neutral_mm / 2.0,
-            (Action::Rise { half_opening_mm, .. }, Mover::Lower) => {
-                // The die's rise is half of (V/2 - (r + t + s) sin a) / cos2 a, and never more than this.
-                let cos = (to_rad / 2.0).cos();
-                half_opening_mm / 2.0 / (cos * cos)
-                    + (self.radius_mm + self.thickness_mm + half_opening_mm) * 0.5 * (to_rad / 2.0).sin() / (cos * cos)
-            }
             (Action::Rise { .. }, Mover::Apron) => 0.0,
             (Action::Swing { .. }, Mover::Behind) => lever_mm(slide_mm) + self.neutral_mm,
             (Action::Swing { .. }, Mover::Apron) => lever_mm(0.0) + self.neutral_mm / 2.0,
         }
+    }
+
+    /// Nothing comes up with the die faster than this before the angle is reached, mm per rad. The rise is half of (V/2 -
+    /// (r + t + s) sin a) / cos2 a, with a half the angle.
+    pub(crate) fn die_speed(&self, to_rad: f64) -> f64 {
+        let Action::Rise { half_opening_mm, shoulder_mm } = self.action else {
+            return 0.0;
+        };
+        let (sin, cos) = (to_rad / 2.0).sin_cos();
+        let outside_mm = self.radius_mm + self.thickness_mm + shoulder_mm;
+        (half_opening_mm + outside_mm * sin) / (2.0 * cos * cos)
     }
 }

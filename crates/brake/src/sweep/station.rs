@@ -2,7 +2,7 @@
 
 use plane::{Outline, Region};
 
-use super::motion::{Action, Mover};
+use super::motion::Mover;
 use crate::solid::{Prism, convex_pieces};
 use crate::tooling::{Die, Means, Press, Tooling};
 
@@ -84,7 +84,7 @@ pub struct Station {
     pub means: Means,
     /// Length of the tool on the bend, mm.
     pub tool_mm: f64,
-    /// How the bend is made, but for what the bend itself sets.
+    /// Half the opening and the radius of the shoulders, mm, where the plate rises over a die; none where it is folded.
     pub rises: Option<(f64, f64)>,
     /// Its solids.
     pub pieces: Vec<ToolPiece>,
@@ -127,14 +127,6 @@ impl Station {
             Means::Away => return None,
         };
         Some(Station { means, tool_mm, rises, pieces })
-    }
-
-    /// The action with which it bends to this angle.
-    pub fn action(&self, last_rad: f64) -> Action {
-        match self.rises {
-            Some((half_opening_mm, shoulder_mm)) => Action::Rise { half_opening_mm, shoulder_mm },
-            None => Action::Swing { last_rad },
-        }
     }
 
     /// A piece of the station where it stands for a plate of this thickness: what is outside the bend in folder and vice

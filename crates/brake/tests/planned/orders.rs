@@ -1,7 +1,7 @@
 //! The search against all orders tried one by one, and its plans against a dense sweep, on random parts.
 
 use brake::needs::Practice;
-use brake::order::{Outcome, Weights, is_possible, plan, steps_meet};
+use brake::order::{Afresh, Outcome, Weights, plan, steps_meet};
 use brake::tooling::Tooling;
 use brake::work::{Stock, Work};
 use handbook::Handbook;
@@ -10,7 +10,7 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use sheet::{Mockup, develop};
 
-use crate::card::{T_MM, pan, strip};
+use crate::card::{T_MM, pan, strip, work};
 
 /// Strips and pans of up to 7 bends, some easy, many not.
 pub fn random_card() -> impl Strategy<Value = Mockup> {
@@ -40,14 +40,10 @@ pub fn works(seed: u8, count: usize) -> impl Iterator<Item = Work> {
         .take(count)
 }
 
-/// Whether some order of single steps is possible, asked of each step afresh with nothing kept from one to the next.
-fn any_order(work: &Work, tooling: &Tooling, practice: &Practice, done: u32) -> bool {
-    if done == work.all_done() {
-        return true;
-    }
-    (0..work.stages.len()).any(|stage| {
-        is_possible(work, tooling, practice, stage, done) && any_order(work, tooling, practice, done | 1 << stage)
-    })
+/// Whether some order is possible, asked of each stroke afresh with nothing kept from one to the next.
+fn any_order(afresh: &Afresh<'_>, all: u32, done: u32) -> bool {
+    let mut strokes = afresh.strokes().into_iter();
+    done == all || strokes.any(|steps| afresh.is_possible(steps, done) && any_order(afresh, all, done | steps))
 }
 
 fn agree(seed: u8, count: usize) -> (usize, usize) {
@@ -56,7 +52,7 @@ fn agree(seed: u8, count: usize) -> (usize, usize) {
     let (mut bent, mut not) = (0, 0);
     for (index, work) in works(seed, count).enumerate() {
         let outcome = plan(&work, &tooling, &practice, &Weights::default()).expect("sound tools");
-        let possible = any_order(&work, &tooling, &practice, 0);
+        let possible = any_order(&Afresh::of(&work, &tooling, &practice), work.all_done(), 0);
         assert_eq!(outcome.plan().is_some(), possible, "part {index} of seed {seed}");
         match outcome {
             Outcome::Plan(plan) => {
@@ -72,8 +68,8 @@ fn agree(seed: u8, count: usize) -> (usize, usize) {
 
 #[test]
 fn all_orders_tried_one_by_one_agree_and_no_plan_meets_at_a_quarter_of_a_degree() {
-    let (bent, not) = agree(1, 60);
-    assert!(bent > 10 && not > 10, "{bent} bent, {not} not");
+    let (bent, not) = agree(1, 30);
+    assert!(bent > 5 && not > 5, "{bent} bent, {not} not");
 }
 
 #[test]
@@ -82,4 +78,31 @@ fn ten_thousand_random_parts_agree() {
     let counts = (0..100).map(|seed| agree(seed + 100, 100));
     let (bent, not) = counts.fold((0, 0), |(bent, not), (b, n)| (bent + b, not + n));
     println!("{bent} bent, {not} with no order, all agree");
+}
+
+/// Run alone, on a quiet machine.
+#[test]
+#[ignore = "a measurement, not a check"]
+fn how_long_8_and_12_bends_take() {
+    let practice = Practice::of(&Handbook::builtin());
+    for (name, legs, bends) in [
+        ("8 bends, stairs", vec![40.0; 9], [90.0, -90.0].repeat(4)),
+        ("8 bends, corrugated", vec![60.0; 9], [30.0, 30.0, -30.0, -30.0].repeat(2)),
+        ("8 bends, closing in", vec![40.0; 9], vec![40.0; 8]),
+        ("12 bends, stairs", vec![40.0; 13], [90.0, -90.0].repeat(6)),
+        ("12 bends, corrugated", vec![60.0; 13], [30.0, 30.0, -30.0, -30.0].repeat(3)),
+        ("12 bends, closing in", vec![40.0; 13], vec![28.0; 12]),
+    ] {
+        let work = work(&strip(100.0, &legs, &bends));
+        for (tools, tooling) in [("brake", Tooling::starter_brake()), ("folder", Tooling::starter_folder())] {
+            let start = std::time::Instant::now();
+            let outcome = plan(&work, &tooling, &practice, &Weights::default()).expect("sound tools");
+            let took = start.elapsed();
+            let proof = match &outcome {
+                Outcome::Plan(plan) => plan.proof,
+                Outcome::None(none) => none.proof,
+            };
+            println!("{name}, {tools}: {took:.3?}, plan {}, {proof:?}", outcome.plan().is_some());
+        }
+    }
 }
