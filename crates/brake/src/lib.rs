@@ -12,6 +12,9 @@
 //!     tooling     -> sweep::Station: machine and tools as solids, and how they move
 //!     work, station -> order: strokes, both ways round, every set of finished steps -> Plan, or NoOrder
 //!
+//! Where there is no order, [`why_not`] says why in as few bends as it takes, and finds the single changes that work, each
+//! planned again.
+//!
 //! It knows no cutter, no file and no wording.
 
 pub mod needs;
@@ -20,4 +23,5 @@ pub mod rules;
 pub mod solid;
 pub mod sweep;
 pub mod tooling;
+pub mod why_not;
 pub mod work;

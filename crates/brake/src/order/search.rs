@@ -301,6 +301,11 @@ impl<'a> Search<'a> {
             .collect()
     }
 
+    /// Whether a stroke can be made at all when these steps are done.
+    pub fn can_be_made(&mut self, stroke: usize, done: u32) -> bool {
+        Round::BOTH.into_iter().any(|round| !self.choices(stroke, round, done).is_empty())
+    }
+
     /// The variants whose tools hold enough of both legs, as bits.
     pub fn held_enough(&mut self, stroke: usize, round: Round, done: u32) -> u128 {
         let ahead_mm = self.reach(stroke, round, Mover::Ahead, done).half_mm;

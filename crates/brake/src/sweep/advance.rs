@@ -70,6 +70,12 @@ pub(crate) fn meeting(
     let speed = motion.most_speed(a.1, a.0, from_rad, to_rad) + motion.most_speed(b.1, b.0, from_rad, to_rad);
     let with_die = (a.1 == Mover::Lower) != (b.1 == Mover::Lower);
     let reach_mm = a.0.reach_mm + b.0.reach_mm;
+    if !with_die {
+        let apart = motion.at(a.1, from_rad).centre_of(a.0) - motion.at(b.1, from_rad).centre_of(b.0);
+        if apart.norm() - reach_mm > speed * (to_rad - from_rad) {
+            return None;
+        }
+    }
     let mut at = from_rad;
     let mut seen_along: Option<Vector3<f64>> = None;
     loop {

@@ -1,5 +1,6 @@
 //! A developed part as work to be bent: its bend lines, its solids, and how they hang together.
 
+mod altered;
 mod bodies;
 mod line;
 mod stock;

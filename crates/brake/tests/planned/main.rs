@@ -3,3 +3,4 @@
 mod card;
 mod known;
 mod orders;
+mod repairs;

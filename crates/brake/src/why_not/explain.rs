@@ -1,0 +1,61 @@
+//! The shortest reason why no order works.
+
+use crate::needs::Practice;
+use crate::order::{Blocked, NoOrder, Search, Setup, Weights, why};
+use crate::tooling::Tooling;
+use crate::work::Work;
+
+/// The shortest reason.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Explanation {
+    /// One bend cannot be made even as the first.
+    Alone(Blocked),
+    /// Each of two bends would have to come before the other: the first of them when the second is done, and the second
+    /// when the first is.
+    Each(Blocked, Blocked),
+    /// From the fullest set of bends that can be made, nothing goes on: why, bend by bend.
+    End(Vec<Blocked>),
+}
+
+impl Explanation {
+    /// All that is blocked.
+    pub fn blocked(&self) -> Vec<&Blocked> {
+        match self {
+            Explanation::Alone(blocked) => vec![blocked],
+            Explanation::Each(first, second) => vec![first, second],
+            Explanation::End(blocked) => blocked.iter().collect(),
+        }
+    }
+}
+
+/// The shortest reason why these tools give no order.
+pub fn explain(work: &Work, tooling: &Tooling, practice: &Practice, none: &NoOrder) -> Explanation {
+    let end = || Explanation::End(none.blocked.clone());
+    let (setup, weights) = (Setup::of(work, tooling, practice), Weights::default());
+    let Ok(mut search) = Search::of(work, tooling, practice, &weights, &setup) else {
+        return end();
+    };
+    let single: Vec<usize> = (0..setup.strokes.len())
+        .filter(|&stroke| setup.strokes[stroke].stages.len() == 1)
+        .collect();
+    // A step that no end has done, and that cannot be made first, is never made.
+    let never = |bits: u32| none.ends.iter().all(|end| end & bits == 0);
+    for &stroke in &single {
+        let made = &setup.strokes[stroke];
+        if made.after == 0 && never(made.bits) && !search.can_be_made(stroke, 0) {
+            return Explanation::Alone(why(&mut search, stroke, 0));
+        }
+    }
+    for (i, &first) in single.iter().enumerate() {
+        for &second in &single[i + 1..] {
+            let (a, b) = (&setup.strokes[first], &setup.strokes[second]);
+            if a.after | b.after != 0 {
+                continue;
+            }
+            if !search.can_be_made(first, b.bits) && !search.can_be_made(second, a.bits) {
+                return Explanation::Each(why(&mut search, first, b.bits), why(&mut search, second, a.bits));
+            }
+        }
+    }
+    end()
+}

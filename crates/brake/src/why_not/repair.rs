@@ -1,0 +1,331 @@
+//! Changes tried one by one, the least first, each planned again.
+
+use super::change::{Change, Offered, Repair};
+use super::explain::Explanation;
+use crate::needs::{Practice, Stop, stops};
+use crate::order::{Block, Outcome, Plan, Weights, What, plan};
+use crate::tooling::{Means, Tooling};
+use crate::work::{Solid, Work};
+
+/// Shares of a bend that a first step is tried with.
+const FIRST_SHARES: [f64; 4] = [0.5, 0.67, 0.33, 0.8];
+/// A leg is altered by no more than this, mm, and not more than its share.
+const MOST_ALTERED_MM: f64 = 60.0;
+/// Rounds of halving between a change that works and one that does not.
+const HALVINGS: usize = 5;
+/// Tapers that are tried, degrees.
+const LEANS_DEG: [f64; 5] = [1.5, 3.0, 8.0, 20.0, 40.0];
+/// A change of a leg is told rounded up to this, mm.
+const ROUND_MM: f64 = 0.5;
+
+/// The single changes that give an order, the least first, each verified by planning again.
+pub fn repairs(
+    work: &Work,
+    tooling: &Tooling,
+    practice: &Practice,
+    weights: &Weights,
+    why: &Explanation,
+    offered: &Offered<'_>,
+) -> Vec<Repair> {
+    let mut tries = Tries { work, tooling, practice, weights, offered, found: Vec::new() };
+    let lines = lines_of(why);
+    let legs = legs_of(work, why);
+    let steps: [&dyn Fn(&mut Tries<'_>); 9] = [
+        &|tries| tries.two_steps(&lines),
+        &|tries| tries.tools(),
+        &|tries| tries.legs(&legs, LITTLE_MM),
+        &|tries| tries.tapers(&legs),
+        &|tries| tries.hand_tools(),
+        &|tries| tries.legs(&legs, MOST_ALTERED_MM),
+        &|tries| tries.redeveloped(&lines),
+        &|tries| tries.seams(&lines),
+        &|tries| tries.sent_out(&lines),
+    ];
+    for step in steps {
+        if offered.enough > 0 && tries.found.len() >= offered.enough {
+            break;
+        }
+        step(&mut tries);
+    }
+    let mut found = tries.found;
+    found.sort_by(|a, b| {
+        let (first, second) = (a.change.rank(), b.change.rank());
+        first.0.cmp(&second.0).then(first.1.total_cmp(&second.1))
+    });
+    found
+}
+
+/// A leg altered by no more than this is altered a little, mm.
+const LITTLE_MM: f64 = 5.0;
+
+/// The lines that are blocked, and those whose strips or panels block them.
+fn lines_of(why: &Explanation) -> Vec<usize> {
+    let mut lines = Vec::new();
+    for blocked in why.blocked() {
+        lines.push(blocked.line);
+        if let Block::Meets { part: Solid::Strip(line), .. } = blocked.why {
+            lines.push(line);
+        }
+    }
+    lines.sort_unstable();
+    lines.dedup();
+    lines
+}
+
+/// The legs that block or are too short, as (line, panel), nearest first.
+fn legs_of(work: &Work, why: &Explanation) -> Vec<(usize, usize)> {
+    let mut panels = Vec::new();
+    let mut of_solid = |solid: Solid| match solid {
+        Solid::Panel(panel) => panels.push(panel),
+        Solid::Strip(line) => panels.extend([work.lines[line].fixed, work.lines[line].moving]),
+    };
+    for blocked in why.blocked() {
+        match &blocked.why {
+            Block::Meets { part, with, .. } => {
+                of_solid(*part);
+                if let What::Part(other) = with {
+                    of_solid(*other);
+                }
+            }
+            Block::Trapped { part, .. } => of_solid(*part),
+            Block::Stop(Stop::Leg { panel, .. }) => of_solid(Solid::Panel(*panel)),
+            Block::Stop(_) | Block::NoTools => {}
+        }
+        let line = &work.lines[blocked.line];
+        of_solid(Solid::Panel(line.moving));
+        of_solid(Solid::Panel(line.fixed));
+    }
+    let mut legs: Vec<(usize, usize)> = Vec::new();
+    for panel in panels {
+        for line in work.lines_at(panel) {
+            if !legs.contains(&(line, panel)) {
+                legs.push((line, panel));
+            }
+        }
+    }
+    legs
+}
+
+struct Tries<'a> {
+    work: &'a Work,
+    tooling: &'a Tooling,
+    practice: &'a Practice,
+    weights: &'a Weights,
+    offered: &'a Offered<'a>,
+    found: Vec<Repair>,
+}
+
+impl Tries<'_> {
+    fn planned(&self, work: &Work, tooling: &Tooling) -> Option<Plan> {
+        match plan(work, tooling, self.practice, self.weights) {
+            Ok(Outcome::Plan(plan)) => Some(plan),
+            Ok(Outcome::None(_)) | Err(_) => None,
+        }
+    }
+
+    fn keep(&mut self, change: Change, plans: Option<Vec<Plan>>) -> bool {
+        let works = plans.is_some();
+        self.found.extend(plans.map(|plans| Repair { change, plans }));
+        works
+    }
+
+    fn enough(&self) -> bool {
+        self.offered.enough > 0 && self.found.len() >= self.offered.enough
+    }
+
+    fn two_steps(&mut self, lines: &[usize]) {
+        for &line in lines {
+            for share in FIRST_SHARES {
+                let first_to_rad = share * self.work.lines[line].bent_rad;
+                let Ok(work) = self.work.in_two_steps(line, first_to_rad) else { continue };
+                let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
+                if self.keep(Change::TwoSteps { line, first_to_rad }, plans) {
+                    return;
+                }
+            }
+        }
+    }
+
+    /// One die or one punch more.
+    fn tools(&mut self) {
+        if self.tooling.presses.is_empty() {
+            return;
+        }
+        for die in &self.offered.tooling.dies {
+            if self.enough() || self.tooling.dies.contains(die) {
+                continue;
+            }
+            let mut tooling = self.tooling.clone();
+            tooling.dies.push(die.clone());
+            let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
+            self.keep(Change::Die { name: die.name.clone() }, plans);
+        }
+        for punch in &self.offered.tooling.punches {
+            if self.enough() || self.tooling.punches.contains(punch) {
+                continue;
+            }
+            let mut tooling = self.tooling.clone();
+            tooling.punches.push(punch.clone());
+            let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
+            self.keep(Change::Punch { name: punch.name.clone() }, plans);
+        }
+    }
+
+    fn hand_tools(&mut self) {
+        for vice in &self.offered.tooling.vices {
+            if self.tooling.vices.contains(vice) {
+                continue;
+            }
+            let mut tooling = self.tooling.clone();
+            tooling.vices.push(vice.clone());
+            let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
+            self.keep(Change::Vice { name: vice.name.clone() }, plans);
+        }
+        for folder in &self.offered.tooling.folders {
+            if self.tooling.folders.contains(folder) {
+                continue;
+            }
+            let mut tooling = self.tooling.clone();
+            tooling.folders.push(folder.clone());
+            let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
+            self.keep(Change::Folder { name: folder.name.clone() }, plans);
+        }
+    }
+
+    /// Each leg shorter and longer by no more than this; the least that works by halving.
+    fn legs(&mut self, legs: &[(usize, usize)], most_mm: f64) {
+        for &(line, panel) in legs {
+            for sign in [-1.0, 1.0] {
+                let known = self.found.iter().any(|repair| {
+                    matches!(repair.change, Change::Leg { panel: known, by_mm, .. } if known == panel && by_mm * sign > 0.0)
+                });
+                if known || self.enough() {
+                    continue;
+                }
+                self.leg(line, panel, sign, most_mm);
+            }
+        }
+    }
+
+    fn leg(&mut self, line: usize, panel: usize, sign: f64, most_mm: f64) {
+        let half_strip_mm = self.work.lines[line].strip_mm() / 2.0;
+        let room_mm = if sign > 0.0 {
+            most_mm
+        } else {
+            // Rounded down, so that what is left is still a leg.
+            let leg_mm = self.work.leg_mm(line, panel) - half_strip_mm - 2.0 * self.work.thickness_mm;
+            most_mm.min((leg_mm / ROUND_MM).floor() * ROUND_MM)
+        };
+        if room_mm < ROUND_MM {
+            return;
+        }
+        let with = |by_mm: f64| {
+            let work = self.work.with_leg(line, panel, sign * by_mm)?;
+            Some((by_mm, self.planned(&work, self.tooling)?))
+        };
+        // What is too much can fail where less works: from much to little in a few steps, then by halving.
+        let Some(mut works) = [room_mm, room_mm / 2.0, room_mm / 4.0].into_iter().find_map(with) else {
+            return;
+        };
+        let mut fails_mm = 0.0;
+        for _ in 0..HALVINGS {
+            let middle_mm = ((works.0 + fails_mm) / 2.0 / ROUND_MM).ceil() * ROUND_MM;
+            if middle_mm >= works.0 {
+                break;
+            }
+            match with(middle_mm) {
+                Some(less) => works = less,
+                None => fails_mm = middle_mm,
+            }
+        }
+        let change = Change::Leg { line, panel, by_mm: sign * works.0 };
+        self.keep(change, Some(vec![works.1]));
+    }
+
+    fn tapers(&mut self, legs: &[(usize, usize)]) {
+        for &(line, panel) in legs {
+            if self.enough() {
+                return;
+            }
+            for lean_deg in LEANS_DEG {
+                let lean_rad = lean_deg.to_radians();
+                let Some(work) = self.work.with_taper(line, panel, lean_rad) else { break };
+                let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
+                if self.keep(Change::Taper { line, panel, lean_rad }, plans) {
+                    break;
+                }
+            }
+        }
+    }
+
+    /// Another radius at one line, or another plate: the card developed again.
+    fn redeveloped(&mut self, lines: &[usize]) {
+        let Some(mockup) = self.offered.mockup else { return };
+        let closed_past_rad = self.practice.closed_past_rad.value;
+        for &line in lines {
+            for &radius_mm in &self.offered.radii_mm {
+                if self.enough() {
+                    return;
+                }
+                let mut card = mockup.clone();
+                for &bend in &self.work.lines[line].bends {
+                    if let Some(crease) = card.creases.get_mut(bend) {
+                        crease.radius_mm = radius_mm;
+                    }
+                }
+                let Ok(part) = sheet::develop(&card, self.work.thickness_mm) else { continue };
+                let Ok(work) = Work::of(&part, self.work.stock.clone(), closed_past_rad) else { continue };
+                let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
+                self.keep(Change::Radius { line, radius_mm }, plans);
+            }
+        }
+        for (thickness_mm, stock) in &self.offered.plates {
+            if self.enough() {
+                return;
+            }
+            let Ok(part) = sheet::develop(mockup, *thickness_mm) else { continue };
+            let Ok(work) = Work::of(&part, stock.clone(), closed_past_rad) else { continue };
+            let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
+            self.keep(Change::Thickness { thickness_mm: *thickness_mm }, plans);
+        }
+    }
+
+    /// The blocked lines first, then any other.
+    fn seams(&mut self, lines: &[usize]) {
+        let others = (0..self.work.lines.len()).filter(|line| !lines.contains(line));
+        for line in lines.iter().copied().chain(others) {
+            let parts = self.work.parted(line);
+            let plans: Option<Vec<Plan>> = parts.iter().map(|part| self.planned(part, self.tooling)).collect();
+            if self.keep(Change::Seam { line }, plans) {
+                return;
+            }
+        }
+    }
+
+    fn sent_out(&mut self, lines: &[usize]) {
+        let mut tooling = self.tooling.clone();
+        tooling.away = tooling.away.or_else(|| self.offered.tooling.away.clone());
+        let others = (0..self.work.lines.len()).filter(|line| !lines.contains(line));
+        for line in lines.iter().copied().chain(others) {
+            let made = &self.work.lines[line];
+            let stops = stops(
+                self.practice,
+                &tooling,
+                Means::Away,
+                f64::INFINITY,
+                self.work.stock.as_ref(),
+                self.work.thickness_mm,
+                made,
+                made.length_mm,
+                made.bent_rad,
+            );
+            if tooling.away.is_none() || !stops.is_empty() {
+                continue;
+            }
+            let plans = self.planned(&self.work.left_flat(line), self.tooling).map(|plan| vec![plan]);
+            if self.keep(Change::SendOut { line }, plans) {
+                return;
+            }
+        }
+    }
+}
