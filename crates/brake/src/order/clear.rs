@@ -174,6 +174,8 @@ pub(crate) struct Clear<'a> {
     pieces: [Pieces; 4],
     by_tool: Vec<Vec<u128>>,
     by_self: Vec<Vec<u8>>,
+    /// For each stroke, the bodies of the moving side with those of the other.
+    pairs: Vec<Vec<(usize, usize)>>,
     scratch: Scratch,
     /// How many sweeps were made.
     pub sweeps: u64,
@@ -196,6 +198,7 @@ impl<'a> Clear<'a> {
             ],
             by_tool: vec![Vec::new(); strokes.len() * 2 * bodies * Asked::COUNT],
             by_self: vec![Vec::new(); strokes.len() * bodies * bodies],
+            pairs: strokes.iter().map(pairs).collect(),
             scratch: Scratch::default(),
             sweeps: 0,
         }
@@ -276,15 +279,10 @@ impl<'a> Clear<'a> {
 
     /// Whether the part meets itself while the stroke is made.
     pub fn self_meets(&mut self, stroke: usize, done: u32) -> bool {
-        let bodies = self.work.bodies.len();
-        for a in 0..bodies {
-            for b in 0..bodies {
-                if self.pair_meets(stroke, a, b, done) {
-                    return true;
-                }
-            }
-        }
-        false
+        (0..self.pairs[stroke].len()).any(|pair| {
+            let (a, b) = self.pairs[stroke][pair];
+            self.pair_meets(stroke, a, b, done)
+        })
     }
 
     /// One of the moving side against one of the other.
@@ -293,9 +291,6 @@ impl<'a> Clear<'a> {
         let (Some(first), Some(second)) = (&made.hangs[a], &made.hangs[b]) else {
             return false;
         };
-        if !first.moving || second.moving {
-            return false;
-        }
         let bits = first.bits | second.bits;
         let table = (stroke * self.work.bodies.len() + a) * self.work.bodies.len() + b;
         let (slot, size) = (squeezed(done, bits), 1usize << bits.count_ones());
@@ -325,6 +320,18 @@ impl<'a> Clear<'a> {
         }
         false
     }
+}
+
+/// Every body of the moving side with every one of the other.
+fn pairs(stroke: &Stroke) -> Vec<(usize, usize)> {
+    let side = |moving: bool| {
+        let own = move |(body, hangs): (usize, &Option<super::moves::Hangs>)| {
+            hangs.as_ref().filter(|hangs| hangs.moving == moving).map(|_| body)
+        };
+        stroke.hangs.iter().enumerate().filter_map(own).collect::<Vec<usize>>()
+    };
+    let others = side(false);
+    side(true).into_iter().flat_map(|a| others.iter().map(move |&b| (a, b)).collect::<Vec<_>>()).collect()
 }
 
 /// How a station bends that rises so, or swings to this angle.

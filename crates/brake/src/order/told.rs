@@ -7,7 +7,8 @@ use super::moves::{Round, Stroke};
 use super::plan::{Block, Blocked, Clearance, Held, Plan, Proof, Step, What};
 use super::search::{Choice, Search};
 use crate::needs::Stop;
-use crate::sweep::{Mover, Scratch, least_gap, meeting};
+use crate::solid::Prism;
+use crate::sweep::{Motion, Mover, Scratch, least_gap, meeting};
 use crate::work::Solid;
 
 /// What comes no nearer than this is not told, mm.
@@ -106,8 +107,10 @@ fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance
         })
         .collect();
     let mut best: Option<Clearance> = None;
-    let mut tell = |mm: f64, part: Solid, to: What| {
-        if mm < NEAR_MM && best.is_none_or(|known| mm < known.mm) {
+    let mut tell = |motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), part: Solid, to: What| {
+        let under_mm = best.map_or(NEAR_MM, |known| known.mm);
+        let mm = least_gap(motion, a, b, made.from_rad, last_rad, under_mm);
+        if mm < under_mm {
             best = Some(Clearance { mm, part, to });
         }
     };
@@ -115,7 +118,7 @@ fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance
         for piece in pieces {
             // The legs lie along punch and die from the start: only what stands up or hangs down is told against them.
             for tool in variant.pieces.iter().filter(|_| !made.closing && !*flat) {
-                tell(least_gap(&motion, (piece, *mover), (&tool.prism, tool.mover), made.from_rad, last_rad), *solid, What::Tool(tool.solid));
+                tell(&motion, (piece, *mover), (&tool.prism, tool.mover), *solid, What::Tool(tool.solid));
             }
         }
     }
@@ -126,8 +129,7 @@ fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance
             }
             for piece in pieces {
                 for against in others {
-                    let mm = least_gap(&alone, (piece, *mover), (against, *other_mover), made.from_rad, last_rad);
-                    tell(mm, *solid, What::Part(*other));
+                    tell(&alone, (piece, *mover), (against, *other_mover), *solid, What::Part(*other));
                 }
             }
         }
@@ -200,7 +202,7 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
     let mut deepest: Option<(Solid, What, f64, f64)> = None;
     let mut tell = |motion: &_, a: (&_, Mover), b: (&_, Mover), part, with| {
         if let Some(met) = meeting(motion, a, b, made.from_rad, last_rad, &mut scratch) {
-            let depth_mm = -least_gap(motion, a, b, made.from_rad, last_rad);
+            let depth_mm = -least_gap(motion, a, b, made.from_rad, last_rad, 0.0);
             if deepest.is_none_or(|known| depth_mm > known.3) {
                 deepest = Some((part, with, met.bent_rad, depth_mm));
             }

@@ -71,6 +71,9 @@ pub(crate) fn meeting(
     let with_die = (a.1 == Mover::Lower) != (b.1 == Mover::Lower);
     let reach_mm = a.0.reach_mm + b.0.reach_mm;
     if !with_die {
+        if kept_apart(motion, a, b, to_rad) {
+            return None;
+        }
         let apart = motion.at(a.1, from_rad).centre_of(a.0) - motion.at(b.1, from_rad).centre_of(b.0);
         if apart.norm() - reach_mm > speed * (to_rad - from_rad) {
             return None;
@@ -108,18 +111,38 @@ pub(crate) fn meeting(
     }
 }
 
-/// The least gap seen from one angle to the other, in steps of a degree or less, mm; below 0 where they overlap.
-pub fn least_gap(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_rad: f64, to_rad: f64) -> f64 {
+/// Whether one of them stays nearer to the bend's axis than the other ever comes, as what turns about it keeps its distance
+/// but for what the legs slide.
+fn kept_apart(motion: &Motion, a: Moving<'_>, b: Moving<'_>, to_rad: f64) -> bool {
+    let slide_mm = to_rad * motion.neutral_mm / 2.0;
+    let range = |(prism, mover): Moving<'_>| {
+        let slack_mm = if mover == Mover::Still { 0.0 } else { 2.0 * slide_mm };
+        let from_axis = |p: Vector3<f64>| Vector3::new(p.x, 0.0, p.z - motion.radius_mm);
+        let most_mm = prism.corners().map(|p| from_axis(p).norm()).fold(0.0, f64::max);
+        let toward = from_axis(prism.centre).try_normalize(SLACK_MM).unwrap_or_else(Vector3::x);
+        let least_mm = prism.corners().map(|p| from_axis(p).dot(&toward)).fold(f64::INFINITY, f64::min);
+        (least_mm - slack_mm, most_mm + slack_mm)
+    };
+    let (a, b) = (range(a), range(b));
+    a.0 > b.1 || b.0 > a.1
+}
+
+/// The least gap seen from one angle to the other, in steps of a degree or less, mm; below 0 where they overlap. What is
+/// not under the limit is not told apart from it.
+pub fn least_gap(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_rad: f64, to_rad: f64, under_mm: f64) -> f64 {
+    if gap_along(a.0, b.0, &Vector3::y()) >= under_mm {
+        return under_mm;
+    }
     let mut scratch = Scratch::default();
     let steps = ((to_rad - from_rad) / LOOK_RAD).ceil().max(1.0) as usize;
-    let mut least = f64::INFINITY;
+    let mut least = under_mm;
     for step in 0..=steps {
         let at = from_rad + (to_rad - from_rad) * step as f64 / steps as f64;
         let place = motion.at(a.1, at).seen_from(&motion.at(b.1, at));
         let apart = (place.centre_of(a.0) - b.0.centre).norm() - a.0.reach_mm - b.0.reach_mm;
         if apart < least {
             place.apply(a.0, &mut scratch.a);
-            least = least.min(gap(&scratch.a, b.0).mm);
+            least = least.min(gap_over(&scratch.a, b.0, least).mm);
         }
     }
     least
