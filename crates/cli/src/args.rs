@@ -41,6 +41,9 @@ pub enum Verb {
         before_help = "Example: gusset make examples/push-hoe\n         gusset make my-hoe --measured \"99.2 mm x 99.6 mm\""
     )]
     Make(Make),
+    /// Say in which order it is bent, on which tools, and what comes near; or why there is no order, and what would do.
+    #[command(before_help = "Example: gusset bend examples/push-hoe")]
+    Bend(Bend),
     /// Make a test strip, or put its readings into shop.toml.
     #[command(
         before_help = "Example: gusset strip kerf examples/push-hoe\n         gusset strip kerf my-hoe --read \"10.42 mm, 10.40 mm, 10.45 mm\""
@@ -142,6 +145,14 @@ pub struct Cut {
     /// Unit of the drawing of the tracks.
     #[arg(long, value_enum, default_value = "mm")]
     pub dxf_units: DxfUnits,
+}
+
+/// `gusset bend`
+#[derive(Debug, Args)]
+pub struct Bend {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
 }
 
 /// `gusset strip`

@@ -12,7 +12,9 @@ use std::process::ExitCode;
 use clap::{CommandFactory as _, Parser as _};
 use serde_json::json;
 
-use args::{Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, StripOf, Verb};
+use args::{
+    Bend, Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, StripOf, Verb,
+};
 use job::{Folder, Movement, Outcome, Stopped, Wanted};
 
 /// How it went, as the shell sees it.
@@ -50,6 +52,7 @@ fn main() -> ExitCode {
         Verb::Check(check) => self::check(&check),
         Verb::Hold(hold) => self::hold(&hold),
         Verb::Cut(cut) => cut::cut(&cut),
+        Verb::Bend(bend) => self::bend(&bend),
         Verb::Strip(strip) => match &strip.of {
             StripOf::Kerf(kerf) => cut::kerf_strip(kerf),
         },
@@ -192,6 +195,20 @@ fn hold(hold: &Hold) -> Exit {
             } else {
                 let helps = helps.as_ref().map_or(String::new(), job::helps_text);
                 print(&format!("{}{helps}", job::hold_text(&outcome.summary)))
+            };
+            after(printed, &outcome)
+        }
+        Err(exit) => exit,
+    }
+}
+
+fn bend(bend: &Bend) -> Exit {
+    match work_out(&bend.job) {
+        Ok((_, outcome)) => {
+            let printed = if bend.job.json {
+                print_json(&outcome.summary)
+            } else {
+                print(&job::bend_text(&outcome.summary))
             };
             after(printed, &outcome)
         }

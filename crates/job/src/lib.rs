@@ -45,5 +45,5 @@ pub use start::{
 };
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
-pub use text::{check_text, cut_text, helps_text, hold_text, summary_text};
+pub use text::{bend_text, check_text, cut_text, helps_text, hold_text, summary_text};
 pub use write::{WriteError, write_whole};

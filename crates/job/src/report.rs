@@ -1,9 +1,11 @@
 //! From what was worked out to the summary of the contract.
 
+mod bending;
 mod carries;
 mod cutting;
 mod prove;
 
+pub(crate) use bending::{blocked_words, repair_words, step_bends};
 pub(crate) use cutting::hole_words;
 use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use sheet::{OpeningShape, Part};
@@ -57,6 +59,7 @@ pub(crate) fn summary(folder: &Folder, worked: &Worked, findings: &[Finding], ve
         carries: carries::carries(worked),
         prove: prove::proved(worked),
         cut: cutting::cut(worked),
+        bend: bending::bend(worked),
     }
 }
 

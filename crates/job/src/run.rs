@@ -14,6 +14,7 @@ use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
 use crate::folder::Folder;
 use crate::judge;
 use crate::report;
+use crate::stages::bending::{self, Bending, NotAsked};
 use crate::stages::carrying;
 use crate::stages::cutter::{self, Cutter};
 use crate::stages::cutting::{self, CutChoice, CutSheet, NotPlanned};
@@ -64,6 +65,8 @@ pub(crate) struct Worked {
     pub cutter: Option<Cutter>,
     /// How it is cut.
     pub cut: Result<Box<CutSheet>, NotPlanned>,
+    /// In which order it is bent.
+    pub bent: Result<Box<Bending>, NotAsked>,
 }
 
 /// What a run comes to.
@@ -335,6 +338,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         held: None,
         cutter,
         cut: Err(NotPlanned::NoShop),
+        bent: Err(NotAsked::NoBends),
     };
     let options = Options {
         follow: wanted.movement == Movement::Followed,
@@ -342,6 +346,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
     };
     worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
     let title = worked.files.design.title.value.clone();
+    worked.bent = bending::bending(&worked).map(Box::new);
     worked.cut = cutting::planned(&worked, worked.cutter.as_ref(), &wanted.cut, &title).map(Box::new);
     Ok(worked)
 }

@@ -1,12 +1,14 @@
 //! The summary of a job: the contract that other programs read, and what the printed text is made from. Keys are added,
 //! never renamed. A stage that has not run is absent.
 
+mod bending;
 mod carries;
 mod cutting;
 mod prove;
 
 use serde::{Serialize, Serializer};
 
+pub use bending::*;
 pub use carries::*;
 pub use cutting::*;
 pub use prove::*;
@@ -69,6 +71,9 @@ pub struct Summary {
     /// How it is cut; absent when there is no plan.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cut: Option<Cut>,
+    /// In which order it is bent; absent when none was looked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bend: Option<Bend>,
 }
 
 /// Which job.

@@ -1,5 +1,6 @@
 //! The summary as text for a terminal or a sheet of paper.
 
+mod bending;
 mod cutting;
 mod helping;
 mod holding;
@@ -68,6 +69,18 @@ pub fn cut_text(summary: &Summary) -> String {
     wrapped(&mut out, &first, &" ".repeat(first.len()), &verdict.says);
     out.push('\n');
     cutting::cut(&mut out, summary);
+    out
+}
+
+/// Whether and how it is bent, in full: what `bend` prints.
+pub fn bend_text(summary: &Summary) -> String {
+    let mut out = String::new();
+    heading(&mut out, summary);
+    let verdict = &summary.verdicts.bend;
+    let first = format!("Can it be bent?  {:<12}", verdict.answer.word());
+    wrapped(&mut out, &first, &" ".repeat(first.len()), &verdict.says);
+    out.push('\n');
+    bending::bend(&mut out, summary);
     out
 }
 
@@ -254,6 +267,7 @@ fn numbers(out: &mut String, summary: &Summary) {
     }
     holding::held(out, summary);
     cutting::cut(out, summary);
+    bending::bend(out, summary);
     if let Some(folded) = &summary.folded {
         let c = folded.centre_of_mass_mm;
         line(

@@ -24,7 +24,13 @@ pub fn air_force_n_per_mm(factor: f64, ultimate_mpa: f64, t_mm: f64, opening_mm:
 
 impl Force {
     /// Over a V of this opening; `None` when the strength is not known.
-    pub fn of(practice: &Practice, stock: &Stock, t_mm: f64, opening_mm: f64, length_mm: f64) -> Option<Force> {
+    pub fn of(
+        practice: &Practice,
+        stock: &Stock,
+        t_mm: f64,
+        opening_mm: f64,
+        length_mm: f64,
+    ) -> Option<Force> {
         let ultimate_mpa = stock.ultimate_mpa.clone()?;
         let n_per_mm = practice
             .force_factors
@@ -52,11 +58,14 @@ mod tests {
     const CHART_MPA: f64 = 413.685;
 
     fn tons_per_ft(factor: f64, t_in: f64, v_in: f64) -> f64 {
-        air_force_n_per_mm(factor, CHART_MPA, t_in * MM_PER_IN, v_in * MM_PER_IN) * MM_PER_FT / N_PER_SHORT_TON
+        air_force_n_per_mm(factor, CHART_MPA, t_in * MM_PER_IN, v_in * MM_PER_IN) * MM_PER_FT
+            / N_PER_SHORT_TON
     }
 
     fn factors() -> [f64; 3] {
-        Practice::of(&Handbook::builtin()).force_factors.map(|factor| factor.value)
+        Practice::of(&Handbook::builtin())
+            .force_factors
+            .map(|factor| factor.value)
     }
 
     #[test]
@@ -96,9 +105,17 @@ mod tests {
     #[test]
     fn the_middle_rule_per_metre_and_the_strengths_of_other_metals() {
         let row_ = row("A104");
-        row_.check(air_force_n_per_mm(row_.number("C"), row_.number("Rm"), row_.number("t"), row_.number("V")));
+        row_.check(air_force_n_per_mm(
+            row_.number("C"),
+            row_.number("Rm"),
+            row_.number("t"),
+            row_.number("V"),
+        ));
         let stainless = row("A098");
-        stainless.check(stainless.number("base") * air_force_n_per_mm(1.0, 90.0, 1.0, 1.0) / air_force_n_per_mm(1.0, 60.0, 1.0, 1.0));
+        stainless.check(
+            stainless.number("base") * air_force_n_per_mm(1.0, 90.0, 1.0, 1.0)
+                / air_force_n_per_mm(1.0, 60.0, 1.0, 1.0),
+        );
     }
 
     #[test]
@@ -106,7 +123,10 @@ mod tests {
         for (id, mpa) in [("A100", 300.0), ("A101", 700.0)] {
             let printed: f64 = row(id).expected.parse().expect("a number");
             let reckoned = air_force_n_per_mm(1.0, mpa, 1.0, 1.0) / air_force_n_per_mm(1.0, 420.0, 1.0, 1.0);
-            assert!((reckoned / printed - 1.0).abs() < 0.11, "{id}: {reckoned} for {printed}");
+            assert!(
+                (reckoned / printed - 1.0).abs() < 0.11,
+                "{id}: {reckoned} for {printed}"
+            );
         }
     }
 }

@@ -27,7 +27,8 @@ impl Practice {
     /// From the handbook.
     pub fn of(book: &Handbook) -> Practice {
         Practice {
-            force_factors: [Limit::BendForceLeast, Limit::BendForce, Limit::BendForceMost].map(|limit| book.limit(limit)),
+            force_factors: [Limit::BendForceLeast, Limit::BendForce, Limit::BendForceMost]
+                .map(|limit| book.limit(limit)),
             closed_past_rad: book.limit(Limit::LargestBend),
             over_rad: book.limit(Limit::OverBend),
             hangs_over_x_t: book.limit(Limit::ToolHangsOver),

@@ -25,18 +25,32 @@ pub struct Comes {
 
 /// The inside radius that comes with these tools; `None` when an air bend's share is not known for the metal.
 pub fn comes(tooling: &Tooling, means: Means, stock: Option<&Stock>, drawn_mm: f64) -> Option<Comes> {
-    let nose = |radius_mm| Some(Comes { radius_mm, from: RadiusFrom::Nose });
+    let nose = |radius_mm| {
+        Some(Comes {
+            radius_mm,
+            from: RadiusFrom::Nose,
+        })
+    };
     match means {
         Means::Press { punch, die, .. } => {
             let share = stock?.radius_per_opening.as_ref()?.value;
-            let (natural_mm, nose_mm) = (share * tooling.dies[die].opening_mm, tooling.punches[punch].nose_mm);
+            let (natural_mm, nose_mm) = (
+                share * tooling.dies[die].opening_mm,
+                tooling.punches[punch].nose_mm,
+            );
             if nose_mm > natural_mm {
                 return nose(nose_mm);
             }
-            Some(Comes { radius_mm: natural_mm, from: RadiusFrom::Opening })
+            Some(Comes {
+                radius_mm: natural_mm,
+                from: RadiusFrom::Opening,
+            })
         }
         Means::Folder(folder) => nose(tooling.folders[folder].nose_mm),
         Means::Vice(vice) => nose(tooling.vices[vice].nose_mm),
-        Means::Away => Some(Comes { radius_mm: drawn_mm, from: RadiusFrom::Drawn }),
+        Means::Away => Some(Comes {
+            radius_mm: drawn_mm,
+            from: RadiusFrom::Drawn,
+        }),
     }
 }

@@ -109,43 +109,78 @@ pub fn stops(
     let cover_mm = cover_mm(practice, length_mm, t_mm);
     let mut long_enough = |has_mm: f64, needs_mm: f64| {
         if has_mm < needs_mm {
-            stops.push(Stop::Length { needs_mm: length_mm, has_mm });
+            stops.push(Stop::Length {
+                needs_mm: length_mm,
+                has_mm,
+            });
         }
     };
     match means {
         Means::Press { press, punch, die } => {
-            let (press, punch, die) = (&tooling.presses[press], &tooling.punches[punch], &tooling.dies[die]);
+            let (press, punch, die) = (
+                &tooling.presses[press],
+                &tooling.punches[punch],
+                &tooling.dies[die],
+            );
             long_enough(press.length_mm, length_mm);
             long_enough(tool_mm, cover_mm);
             let closes_rad = std::f64::consts::PI - punch.angle_rad.max(die.angle_rad);
             if last_rad > closes_rad + SAME_ANGLE_RAD {
-                stops.push(Stop::Angle { needs_rad: last_rad, has_rad: closes_rad });
+                stops.push(Stop::Angle {
+                    needs_rad: last_rad,
+                    has_rad: closes_rad,
+                });
             }
             // The plate's outside goes between the shoulders: their middles lie outside of it.
             let half = last_rad / 2.0;
             let needs_mm = 2.0 * (line.radius_mm + t_mm + die.shoulder_mm) * half.sin();
             if die.opening_mm < needs_mm {
-                stops.push(Stop::Opening { needs_mm, has_mm: die.opening_mm });
+                stops.push(Stop::Opening {
+                    needs_mm,
+                    has_mm: die.opening_mm,
+                });
             }
             let most_mm = practice.widest_x_t.value * t_mm;
             if die.opening_mm > most_mm {
-                stops.push(Stop::Wide { most_mm, has_mm: die.opening_mm });
+                stops.push(Stop::Wide {
+                    most_mm,
+                    has_mm: die.opening_mm,
+                });
             }
             if punch.nose_mm > line.radius_mm.max(t_mm / 2.0) + 0.05 {
-                stops.push(Stop::Nose { radius_mm: line.radius_mm, nose_mm: punch.nose_mm });
+                stops.push(Stop::Nose {
+                    radius_mm: line.radius_mm,
+                    nose_mm: punch.nose_mm,
+                });
             }
             let needs_mm = punch.height_mm + die.height_mm + t_mm + ROOM_MM;
             if press.daylight_mm < needs_mm {
-                stops.push(Stop::Daylight { needs_mm, has_mm: press.daylight_mm });
+                stops.push(Stop::Daylight {
+                    needs_mm,
+                    has_mm: press.daylight_mm,
+                });
             }
-            let metal_mm: f64 = line.spans_mm.iter().map(|[from, to]| to - from).sum::<f64>().max(length_mm);
-            if let Some(force) = stock.and_then(|stock| Force::of(practice, stock, t_mm, die.opening_mm, metal_mm)) {
+            let metal_mm: f64 = line
+                .spans_mm
+                .iter()
+                .map(|[from, to]| to - from)
+                .sum::<f64>()
+                .max(length_mm);
+            if let Some(force) =
+                stock.and_then(|stock| Force::of(practice, stock, t_mm, die.opening_mm, metal_mm))
+            {
                 let stands = punch.most_n_per_mm.min(die.most_n_per_mm);
                 if force.total_n > press.force_n {
-                    stops.push(Stop::MachineForce { needs_n: force.total_n, has_n: press.force_n });
+                    stops.push(Stop::MachineForce {
+                        needs_n: force.total_n,
+                        has_n: press.force_n,
+                    });
                 }
                 if force.n_per_mm[2] > stands {
-                    stops.push(Stop::ToolForce { needs_n_per_mm: force.n_per_mm[2], has_n_per_mm: stands });
+                    stops.push(Stop::ToolForce {
+                        needs_n_per_mm: force.n_per_mm[2],
+                        has_n_per_mm: stands,
+                    });
                 }
             }
         }
@@ -154,15 +189,26 @@ pub fn stops(
             long_enough(folder.length_mm, length_mm);
             long_enough(tool_mm, cover_mm);
             if last_rad > folder.swing_rad + SAME_ANGLE_RAD {
-                stops.push(Stop::Angle { needs_rad: last_rad, has_rad: folder.swing_rad });
+                stops.push(Stop::Angle {
+                    needs_rad: last_rad,
+                    has_rad: folder.swing_rad,
+                });
             }
-            stops.extend(too_thick(&folder.capacity, stock, t_mm, length_mm / folder.length_mm));
+            stops.extend(too_thick(
+                &folder.capacity,
+                stock,
+                t_mm,
+                length_mm / folder.length_mm,
+            ));
         }
         Means::Vice(vice) => {
             let vice = &tooling.vices[vice];
             long_enough(tool_mm, cover_mm);
             if last_rad > vice.swing_rad + SAME_ANGLE_RAD {
-                stops.push(Stop::Angle { needs_rad: last_rad, has_rad: vice.swing_rad });
+                stops.push(Stop::Angle {
+                    needs_rad: last_rad,
+                    has_rad: vice.swing_rad,
+                });
             }
             stops.extend(too_thick(&vice.capacity, stock, t_mm, length_mm / vice.drawn_mm));
         }
@@ -170,7 +216,10 @@ pub fn stops(
             let Some(away) = &tooling.away else { return stops };
             long_enough(away.length_mm, length_mm);
             if last_rad > away.largest_bend_rad + SAME_ANGLE_RAD {
-                stops.push(Stop::Angle { needs_rad: last_rad, has_rad: away.largest_bend_rad });
+                stops.push(Stop::Angle {
+                    needs_rad: last_rad,
+                    has_rad: away.largest_bend_rad,
+                });
             }
             stops.extend(too_thick(&away.capacity, stock, t_mm, 1.0));
         }

@@ -62,10 +62,17 @@ pub(crate) struct Variant {
 impl Variant {
     pub fn of(tooling: &Tooling, means: Means, tool_mm: f64, t_mm: f64) -> Option<Variant> {
         let station = Station::of(tooling, means, tool_mm)?;
-        let pieces: Vec<ToolPiece> = station.pieces.iter().map(|piece| station.placed(piece, t_mm)).collect();
+        let pieces: Vec<ToolPiece> = station
+            .pieces
+            .iter()
+            .map(|piece| station.placed(piece, t_mm))
+            .collect();
         let open_mm = match means {
             Means::Press { press, punch, die } => {
-                let (press, tools_mm) = (&tooling.presses[press], tooling.punches[punch].height_mm + tooling.dies[die].height_mm);
+                let (press, tools_mm) = (
+                    &tooling.presses[press],
+                    tooling.punches[punch].height_mm + tooling.dies[die].height_mm,
+                );
                 press.stroke_mm.min(press.daylight_mm - tools_mm - t_mm)
             }
             Means::Folder(folder) => tooling.folders[folder].clamp_lift_mm,
@@ -73,9 +80,23 @@ impl Variant {
         };
         // Jaws open sideways: nothing lifts and nothing need slide.
         let vice = matches!(means, Means::Vice(_));
-        let lifts = pieces.iter().filter(|piece| !vice && piece.holds_over()).map(|piece| piece.lifted(open_mm)).collect();
-        let slide = |forward: bool| pieces.iter().map(|piece| piece.drawn_out(forward, &station)).collect();
-        Some(Variant { lifts, slides: [slide(false), slide(true)], pieces, station })
+        let lifts = pieces
+            .iter()
+            .filter(|piece| !vice && piece.holds_over())
+            .map(|piece| piece.lifted(open_mm))
+            .collect();
+        let slide = |forward: bool| {
+            pieces
+                .iter()
+                .map(|piece| piece.drawn_out(forward, &station))
+                .collect()
+        };
+        Some(Variant {
+            lifts,
+            slides: [slide(false), slide(true)],
+            pieces,
+            station,
+        })
     }
 }
 
@@ -87,7 +108,11 @@ impl ToolPiece {
     }
 
     fn section(&self) -> Vec<Point> {
-        self.prism.base.iter().map(|corner| Point::new(corner.x, corner.z)).collect()
+        self.prism
+            .base
+            .iter()
+            .map(|corner| Point::new(corner.x, corner.z))
+            .collect()
     }
 
     fn ends_mm(&self) -> (f64, f64) {
@@ -97,21 +122,43 @@ impl ToolPiece {
     /// All it passes through when lifted so far.
     fn lifted(&self, open_mm: f64) -> ToolPiece {
         let mut corners = self.section();
-        corners.extend(self.section().iter().map(|corner| corner + plane::Vector::new(0.0, open_mm)));
+        corners.extend(
+            self.section()
+                .iter()
+                .map(|corner| corner + plane::Vector::new(0.0, open_mm)),
+        );
         let (from, to) = self.ends_mm();
         let prism = Prism::bar(&hull(&corners), from, to).unwrap_or_else(|| self.prism.clone());
-        ToolPiece { prism, ..self.clone() }
+        ToolPiece {
+            prism,
+            ..self.clone()
+        }
     }
 
     /// All it passes through, seen from the part, when that slides off the end.
     fn drawn_out(&self, forward: bool, station: &Station) -> ToolPiece {
         const FAR_MM: f64 = 1e4;
-        let up = if self.holds_over() && station.rises.is_some() { SLIDES_UNDER_MM } else { 0.0 };
-        let corners: Vec<Point> = self.section().iter().map(|corner| corner + plane::Vector::new(0.0, up)).collect();
+        let up = if self.holds_over() && station.rises.is_some() {
+            SLIDES_UNDER_MM
+        } else {
+            0.0
+        };
+        let corners: Vec<Point> = self
+            .section()
+            .iter()
+            .map(|corner| corner + plane::Vector::new(0.0, up))
+            .collect();
         let (from, to) = self.ends_mm();
-        let (from, to) = if forward { (from - FAR_MM, to) } else { (from, to + FAR_MM) };
+        let (from, to) = if forward {
+            (from - FAR_MM, to)
+        } else {
+            (from, to + FAR_MM)
+        };
         let prism = Prism::bar(&corners, from, to).unwrap_or_else(|| self.prism.clone());
-        ToolPiece { prism, ..self.clone() }
+        ToolPiece {
+            prism,
+            ..self.clone()
+        }
     }
 }
 
@@ -148,14 +195,20 @@ impl Pieces {
         let section = piece.section();
         let found = (0..self.groups.len()).find(|&group| {
             let known = &self.groups[group][0].0;
-            known.solid == piece.solid && known.mover == piece.mover && alike(self.rises[group]) && known.section() == section
+            known.solid == piece.solid
+                && known.mover == piece.mover
+                && alike(self.rises[group])
+                && known.section() == section
         });
         let Some(group) = found else {
             self.groups.push(vec![(piece.clone(), bit)]);
             self.rises.push(rises);
             return;
         };
-        match self.groups[group].iter_mut().find(|(known, _)| known.prism == piece.prism) {
+        match self.groups[group]
+            .iter_mut()
+            .find(|(known, _)| known.prism == piece.prism)
+        {
             Some((_, bits)) => *bits |= bit,
             None => self.groups[group].push((piece.clone(), bit)),
         }
@@ -182,7 +235,13 @@ pub(crate) struct Clear<'a> {
 }
 
 impl<'a> Clear<'a> {
-    pub fn new(work: &'a Work, strokes: &'a [Stroke], variants: &'a [Variant], last_rad: &'a [f64], wanted: Vec<u128>) -> Self {
+    pub fn new(
+        work: &'a Work,
+        strokes: &'a [Stroke],
+        variants: &'a [Variant],
+        last_rad: &'a [f64],
+        wanted: Vec<u128>,
+    ) -> Self {
         let bodies = work.bodies.len();
         Clear {
             work,
@@ -205,7 +264,12 @@ impl<'a> Clear<'a> {
     }
 
     pub fn motion(&self, stroke: usize, variant: usize) -> Motion {
-        motion_of(self.work, &self.strokes[stroke], &self.variants[variant].station, self.last_rad[stroke])
+        motion_of(
+            self.work,
+            &self.strokes[stroke],
+            &self.variants[variant].station,
+            self.last_rad[stroke],
+        )
     }
 
     /// The variants that meet the part somewhere, as bits.
@@ -224,7 +288,8 @@ impl<'a> Clear<'a> {
         let Some(hangs) = &self.strokes[stroke].hangs[body] else {
             return 0;
         };
-        let table = ((stroke * 2 + usize::from(round == Round::FixedBack)) * self.work.bodies.len() + body) * Asked::COUNT
+        let table = ((stroke * 2 + usize::from(round == Round::FixedBack)) * self.work.bodies.len() + body)
+            * Asked::COUNT
             + asked.index();
         let (slot, size) = (squeezed(done, hangs.bits), 1usize << hangs.bits.count_ones());
         if self.by_tool[table].is_empty() {
@@ -265,7 +330,15 @@ impl<'a> Clear<'a> {
                 self.sweeps += pieces.len() as u64;
                 let scratch = &mut self.scratch;
                 let mut hits = |piece: &Prism| match at {
-                    None => meeting(&motion, (piece, mover), (&tool.prism, tool.mover), made.from_rad, last_rad, scratch).is_some(),
+                    None => meeting(
+                        &motion,
+                        (piece, mover),
+                        (&tool.prism, tool.mover),
+                        made.from_rad,
+                        last_rad,
+                        scratch,
+                    )
+                    .is_some(),
                     Some(at) => overlap(&motion, (piece, mover), (&tool.prism, tool.mover), at),
                 };
                 if !pieces.iter().any(&mut hits) {
@@ -313,7 +386,16 @@ impl<'a> Clear<'a> {
         for a in &first {
             for b in &second {
                 self.sweeps += 1;
-                if meeting(&motion, (a, Mover::Ahead), (b, Mover::Behind), made.from_rad, last_rad, &mut self.scratch).is_some() {
+                if meeting(
+                    &motion,
+                    (a, Mover::Ahead),
+                    (b, Mover::Behind),
+                    made.from_rad,
+                    last_rad,
+                    &mut self.scratch,
+                )
+                .is_some()
+                {
                     return true;
                 }
             }
@@ -326,32 +408,52 @@ impl<'a> Clear<'a> {
 fn pairs(stroke: &Stroke) -> Vec<(usize, usize)> {
     let side = |moving: bool| {
         let own = move |(body, hangs): (usize, &Option<super::moves::Hangs>)| {
-            hangs.as_ref().filter(|hangs| hangs.moving == moving).map(|_| body)
+            hangs
+                .as_ref()
+                .filter(|hangs| hangs.moving == moving)
+                .map(|_| body)
         };
-        stroke.hangs.iter().enumerate().filter_map(own).collect::<Vec<usize>>()
+        stroke
+            .hangs
+            .iter()
+            .enumerate()
+            .filter_map(own)
+            .collect::<Vec<usize>>()
     };
     let others = side(false);
-    side(true).into_iter().flat_map(|a| others.iter().map(move |&b| (a, b)).collect::<Vec<_>>()).collect()
+    side(true)
+        .into_iter()
+        .flat_map(|a| others.iter().map(move |&b| (a, b)).collect::<Vec<_>>())
+        .collect()
 }
 
 /// How a station bends that rises so, or swings to this angle.
 fn action(rises: Option<(f64, f64)>, last_rad: f64) -> Action {
     match rises {
-        Some((half_opening_mm, shoulder_mm)) => Action::Rise { half_opening_mm, shoulder_mm },
+        Some((half_opening_mm, shoulder_mm)) => Action::Rise {
+            half_opening_mm,
+            shoulder_mm,
+        },
         None => Action::Swing { last_rad },
     }
 }
 
 /// The motion of a stroke at a station.
 pub(crate) fn motion_of(work: &Work, stroke: &Stroke, station: &Station, last_rad: f64) -> Motion {
-    Motion { action: action(station.rises, last_rad), ..self_motion(work, stroke) }
+    Motion {
+        action: action(station.rises, last_rad),
+        ..self_motion(work, stroke)
+    }
 }
 
 /// The motion of the plate alone.
 pub(crate) fn self_motion(work: &Work, stroke: &Stroke) -> Motion {
     let line = &work.lines[stroke.lines[0]];
     Motion {
-        action: Action::Rise { half_opening_mm: 0.0, shoulder_mm: 0.0 },
+        action: Action::Rise {
+            half_opening_mm: 0.0,
+            shoulder_mm: 0.0,
+        },
         radius_mm: line.radius_mm,
         neutral_mm: line.neutral_mm,
         thickness_mm: work.thickness_mm,

@@ -29,7 +29,15 @@ pub struct Effort {
 impl Effort {
     /// All together.
     pub fn total(&self) -> u32 {
-        self.tool_changes + self.flips + self.turns + self.held + self.gauge + self.fingers + self.work + self.off_the_end + self.radius
+        self.tool_changes
+            + self.flips
+            + self.turns
+            + self.held
+            + self.gauge
+            + self.fingers
+            + self.work
+            + self.off_the_end
+            + self.radius
     }
 }
 

@@ -54,7 +54,14 @@ pub(crate) struct Reach {
 }
 
 /// The flat plate on the side that moves so, when these steps are done.
-pub(crate) fn reach(work: &Work, stroke: &Stroke, round: Round, side: Mover, done: u32, short_share: f64) -> Reach {
+pub(crate) fn reach(
+    work: &Work,
+    stroke: &Stroke,
+    round: Round,
+    side: Mover,
+    done: u32,
+    short_share: f64,
+) -> Reach {
     let sign = if side == Mover::Ahead { 1.0 } else { -1.0 };
     let mut flat: Vec<Prism> = Vec::new();
     let mut bent_at_mm: Vec<f64> = Vec::new();
@@ -64,7 +71,11 @@ pub(crate) fn reach(work: &Work, stroke: &Stroke, round: Round, side: Mover, don
         };
         if Stroke::lies_flat(work, hangs, done) {
             flat.extend(stroke.pieces(work, body, round, done));
-        } else if hangs.over.iter().all(|(line, _)| work.bent_rad(*line, done) == 0.0) {
+        } else if hangs
+            .over
+            .iter()
+            .all(|(line, _)| work.bent_rad(*line, done) == 0.0)
+        {
             // A strip bent at the end of the flat: its outside is what stands at the back.
             let far = stroke.pieces(work, body, round, done);
             bent_at_mm.extend(far.iter().flat_map(Prism::corners).map(|corner| corner.x * sign));
@@ -77,14 +88,16 @@ pub(crate) fn reach(work: &Work, stroke: &Stroke, round: Round, side: Mover, don
     for span in &stroke.spans_mm {
         let inset = work.thickness_mm.min((span[1] - span[0]) / 4.0);
         for i in 0..STATIONS {
-            let along = span[0] + inset + (span[1] - span[0] - 2.0 * inset) * i as f64 / (STATIONS - 1) as f64;
+            let along =
+                span[0] + inset + (span[1] - span[0] - 2.0 * inset) * i as f64 / (STATIONS - 1) as f64;
             let y = (along - middle) * turned;
             reaches.push((y, reach_at(&flat, y, sign, start_mm)));
         }
     }
     let mut sorted: Vec<f64> = reaches.iter().map(|(_, reach)| *reach).collect();
     sorted.sort_by(f64::total_cmp);
-    let at = |share: f64| sorted.get(((sorted.len() as f64 * share) as usize).min(sorted.len().saturating_sub(1)));
+    let at =
+        |share: f64| sorted.get(((sorted.len() as f64 * share) as usize).min(sorted.len().saturating_sub(1)));
     let flat_mm = sorted.last().copied().unwrap_or(0.0);
     let bent_mm = bent_at_mm.into_iter().fold(f64::NEG_INFINITY, f64::max);
     let bearing: Vec<f64> = reaches
@@ -114,7 +127,11 @@ fn reach_at(flat: &[Prism], y_mm: f64, sign: f64, start_mm: f64) -> f64 {
     let mut chords: Vec<(f64, f64)> = flat.iter().filter_map(|piece| chord(piece, y_mm, sign)).collect();
     chords.sort_by(|a, b| a.0.total_cmp(&b.0));
     chords.into_iter().fold(start_mm, |reached, (from, to)| {
-        if from <= reached + SAME_PLATE_MM { reached.max(to) } else { reached }
+        if from <= reached + SAME_PLATE_MM {
+            reached.max(to)
+        } else {
+            reached
+        }
     })
 }
 

@@ -77,15 +77,31 @@ pub(crate) struct Hangs {
 impl Stroke {
     /// From the first end of its spans to the last, mm.
     pub fn length_mm(&self) -> f64 {
-        let high = self.spans_mm.iter().map(|span| span[1]).fold(f64::NEG_INFINITY, f64::max);
-        let low = self.spans_mm.iter().map(|span| span[0]).fold(f64::INFINITY, f64::min);
+        let high = self
+            .spans_mm
+            .iter()
+            .map(|span| span[1])
+            .fold(f64::NEG_INFINITY, f64::max);
+        let low = self
+            .spans_mm
+            .iter()
+            .map(|span| span[0])
+            .fold(f64::INFINITY, f64::min);
         high - low
     }
 
     /// The middle of its spans in the first line's y, mm.
     pub fn middle_mm(&self) -> f64 {
-        let high = self.spans_mm.iter().map(|span| span[1]).fold(f64::NEG_INFINITY, f64::max);
-        let low = self.spans_mm.iter().map(|span| span[0]).fold(f64::INFINITY, f64::min);
+        let high = self
+            .spans_mm
+            .iter()
+            .map(|span| span[1])
+            .fold(f64::NEG_INFINITY, f64::max);
+        let low = self
+            .spans_mm
+            .iter()
+            .map(|span| span[0])
+            .fold(f64::INFINITY, f64::min);
         (low + high) / 2.0
     }
 
@@ -123,30 +139,41 @@ impl Stroke {
             Solid::Panel(_) => 0.0,
             Solid::Strip(line) => work.bent_rad(line, done),
         };
-        body.pieces(bent_rad).iter().map(|piece| piece.moved(&place)).collect()
+        body.pieces(bent_rad)
+            .iter()
+            .map(|piece| piece.moved(&place))
+            .collect()
     }
 
     /// Whether the body lies in the plane of the leg it hangs on.
     pub fn lies_flat(work: &Work, hangs: &Hangs, done: u32) -> bool {
-        let passed = hangs.over.iter().all(|(line, _)| work.bent_rad(*line, done) == 0.0);
+        let passed = hangs
+            .over
+            .iter()
+            .all(|(line, _)| work.bent_rad(*line, done) == 0.0);
         passed && done & hangs.bits == 0
     }
 }
 
 fn place_of(work: &Work, hangs: &Hangs, done: u32) -> Isometry3<f64> {
-    hangs.over.iter().fold(Isometry3::identity(), |place, (line, to_moving)| {
-        let bent_rad = work.bent_rad(*line, done);
-        if bent_rad == 0.0 {
-            return place;
-        }
-        let turn = work.lines[*line].turn(bent_rad);
-        place * if *to_moving { turn } else { turn.inverse() }
-    })
+    hangs
+        .over
+        .iter()
+        .fold(Isometry3::identity(), |place, (line, to_moving)| {
+            let bent_rad = work.bent_rad(*line, done);
+            if bent_rad == 0.0 {
+                return place;
+            }
+            let turn = work.lines[*line].turn(bent_rad);
+            place * if *to_moving { turn } else { turn.inverse() }
+        })
 }
 
 /// Every stroke of the work: each step by itself, and those that lie on one line together.
 pub(crate) fn strokes(work: &Work) -> Vec<Stroke> {
-    let mut strokes: Vec<Stroke> = (0..work.stages.len()).filter_map(|stage| stroke(work, &[stage])).collect();
+    let mut strokes: Vec<Stroke> = (0..work.stages.len())
+        .filter_map(|stage| stroke(work, &[stage]))
+        .collect();
     let mut grouped = vec![false; work.stages.len()];
     for first in 0..work.stages.len() {
         if grouped[first] || work.stages[first].closing {
@@ -186,7 +213,11 @@ fn stroke(work: &Work, stages: &[usize]) -> Option<Stroke> {
     let lines: Vec<usize> = stages.iter().map(|&stage| work.stages[stage].line).collect();
     let bits = stages.iter().fold(0, |bits, stage| bits | 1u32 << stage);
     let after = (0..work.stages.len())
-        .filter(|&other| stages.iter().any(|&stage| other < stage && work.stages[other].line == work.stages[stage].line))
+        .filter(|&other| {
+            stages
+                .iter()
+                .any(|&stage| other < stage && work.stages[other].line == work.stages[stage].line)
+        })
         .fold(0, |bits, stage| bits | 1u32 << stage);
     let first = &work.lines[lines[0]];
     let spans_mm = lines
@@ -194,18 +225,27 @@ fn stroke(work: &Work, stages: &[usize]) -> Option<Stroke> {
         .flat_map(|&line| {
             let own = &work.lines[line];
             let middle = first.frame * nalgebra::Point3::new(own.middle.x, own.middle.y, 0.0);
-            own.spans_mm.iter().map(move |[from, to]| [from + middle.y, to + middle.y])
+            own.spans_mm
+                .iter()
+                .map(move |[from, to]| [from + middle.y, to + middle.y])
         })
         .collect();
     let fixed: Vec<usize> = lines.iter().map(|&line| work.lines[line].fixed).collect();
     let moving: Vec<usize> = lines.iter().map(|&line| work.lines[line].moving).collect();
     let mut flat = 0;
-    let mut ways = [work.tree.ways(&moving[..1], &lines), work.tree.ways(&fixed[..1], &lines)];
+    let mut ways = [
+        work.tree.ways(&moving[..1], &lines),
+        work.tree.ways(&fixed[..1], &lines),
+    ];
     for (side, panels) in [&moving, &fixed].into_iter().enumerate() {
         for &panel in &panels[1..] {
             match &ways[side][panel] {
                 // The same piece of plate: what lies between must be flat.
-                Some((_, over)) => flat |= over.iter().fold(0, |bits, (line, _)| bits | work.bits_of_line(*line)),
+                Some((_, over)) => {
+                    flat |= over
+                        .iter()
+                        .fold(0, |bits, (line, _)| bits | work.bits_of_line(*line))
+                }
                 None => {
                     let more = work.tree.ways(&[panel], &lines);
                     for (known, found) in ways[side].iter_mut().zip(more) {
@@ -234,8 +274,14 @@ fn stroke(work: &Work, stages: &[usize]) -> Option<Stroke> {
                 (None, Some(way)) => (false, way),
                 (None, None) => return None,
             };
-            let passed = over.iter().fold(0, |bits, (line, _)| bits | work.bits_of_line(*line));
-            Some(Hangs { moving, over: over.clone(), bits: passed | own })
+            let passed = over
+                .iter()
+                .fold(0, |bits, (line, _)| bits | work.bits_of_line(*line));
+            Some(Hangs {
+                moving,
+                over: over.clone(),
+                bits: passed | own,
+            })
         })
         .collect();
     let stage = &work.stages[stages[0]];

@@ -22,7 +22,12 @@ const MOST_HANDS: f64 = 10.0;
 ///
 /// Every set of finished steps that can be reached is looked at, with every stroke that could come next, every tool in
 /// every length that may serve, and both ways round. The first face up follows from the bend's way.
-pub fn plan(work: &Work, tooling: &Tooling, practice: &Practice, weights: &Weights) -> Result<Outcome, PlanError> {
+pub fn plan(
+    work: &Work,
+    tooling: &Tooling,
+    practice: &Practice,
+    weights: &Weights,
+) -> Result<Outcome, PlanError> {
     let faults = tooling.check();
     if !faults.is_empty() {
         return Err(PlanError::Tools(faults));
@@ -63,7 +68,11 @@ struct Node {
     choice: Option<Choice>,
 }
 
-const UNREACHED: Node = Node { effort: u32::MAX, from: None, choice: None };
+const UNREACHED: Node = Node {
+    effort: u32::MAX,
+    from: None,
+    choice: None,
+};
 
 impl<'a> Search<'a> {
     pub fn of(
@@ -84,7 +93,9 @@ impl<'a> Search<'a> {
             .iter()
             .zip(&setup.last_rad)
             .map(|(stroke, last_rad)| {
-                let needs = |variant: &super::clear::Variant| needs_flat(work, tooling, &variant.station, stroke, *last_rad);
+                let needs = |variant: &super::clear::Variant| {
+                    needs_flat(work, tooling, &variant.station, stroke, *last_rad)
+                };
                 setup.variants.iter().map(needs).collect()
             })
             .collect();
@@ -94,7 +105,13 @@ impl<'a> Search<'a> {
             practice,
             weights,
             setup,
-            clear: Clear::new(work, &setup.strokes, &setup.variants, &setup.last_rad, setup.wanted.clone()),
+            clear: Clear::new(
+                work,
+                &setup.strokes,
+                &setup.variants,
+                &setup.last_rad,
+                setup.wanted.clone(),
+            ),
             reaches: vec![Vec::new(); setup.strokes.len() * 2],
             moments: vec![Vec::new(); setup.strokes.len() * work.bodies.len()],
             needs_flat,
@@ -105,12 +122,19 @@ impl<'a> Search<'a> {
     pub fn run(&mut self) -> Outcome {
         let all = self.work.all_done();
         if all == 0 {
-            return Outcome::Plan(Plan { steps: Vec::new(), effort: Effort::default(), proof: Proof::default() });
+            return Outcome::Plan(Plan {
+                steps: Vec::new(),
+                effort: Effort::default(),
+                proof: Proof::default(),
+            });
         }
         let width = self.setup.variants.len() * self.setup.lies.len();
         let mut sets: Vec<Option<Vec<Node>>> = vec![None; all as usize + 1];
         sets[0] = Some(Vec::new());
-        let mut proof = Proof { left_out: self.setup.left_out, ..Proof::default() };
+        let mut proof = Proof {
+            left_out: self.setup.left_out,
+            ..Proof::default()
+        };
         let mut ends: Vec<u32> = Vec::new();
         for done in 0..all {
             let Some(nodes) = sets[done as usize].take() else {
@@ -144,7 +168,11 @@ impl<'a> Search<'a> {
                         let effort = effort.saturating_add(own);
                         if effort < into[slot].effort {
                             let from = from.or(Some((0, 0)));
-                            into[slot] = Node { effort, from, choice: Some(choice) };
+                            into[slot] = Node {
+                                effort,
+                                from,
+                                choice: Some(choice),
+                            };
                         }
                     }
                 }
@@ -184,7 +212,9 @@ impl<'a> Search<'a> {
             for to in 0..lies {
                 for from in 0..lies {
                     let slot = variant * lies + from;
-                    let effort = nodes[slot].effort.saturating_add(self.turn_effort(from, to).total());
+                    let effort = nodes[slot]
+                        .effort
+                        .saturating_add(self.turn_effort(from, to).total());
                     if effort < turned[variant * lies + to].0 {
                         turned[variant * lies + to] = (effort, slot);
                     }
@@ -217,7 +247,10 @@ impl<'a> Search<'a> {
     }
 
     pub fn change_effort(&self, from: usize, to: usize) -> Effort {
-        let (a, b) = (&self.setup.variants[from].station, &self.setup.variants[to].station);
+        let (a, b) = (
+            &self.setup.variants[from].station,
+            &self.setup.variants[to].station,
+        );
         let same_machine = match (a.means, b.means) {
             (Means::Press { press: first, .. }, Means::Press { press: second, .. }) => first == second,
             (first, second) => first == second,
@@ -231,7 +264,10 @@ impl<'a> Search<'a> {
         } else {
             self.weights.machine_change
         };
-        Effort { tool_changes, ..Effort::default() }
+        Effort {
+            tool_changes,
+            ..Effort::default()
+        }
     }
 
     /// What a tool costs in itself, whatever the part.
@@ -244,14 +280,20 @@ impl<'a> Search<'a> {
         };
         let off_the_end = u32::from(choice.off_the_end) * self.weights.off_the_end;
         let radius = self.setup.off_radius[choice.stroke][choice.variant] * self.weights.radius;
-        Effort { work, off_the_end, radius, ..Effort::default() }
+        Effort {
+            work,
+            off_the_end,
+            radius,
+            ..Effort::default()
+        }
     }
 
     /// What a stroke costs by how the part stands, whatever the tool.
     pub fn own_effort(&mut self, stroke: usize, round: Round, done: u32) -> Effort {
         let behind = self.reach(stroke, round, Mover::Behind, done);
         let ahead = self.reach(stroke, round, Mover::Ahead, done);
-        let hands = (self.front_heavy_n_mm(stroke, round, done) / self.practice.hand_n_mm.value).min(MOST_HANDS);
+        let hands =
+            (self.front_heavy_n_mm(stroke, round, done) / self.practice.hand_n_mm.value).min(MOST_HANDS);
         Effort {
             held: (hands.max(0.0) * f64::from(self.weights.held)) as u32,
             gauge: match ahead.edge {
@@ -297,22 +339,32 @@ impl<'a> Search<'a> {
         }
         (0..self.setup.variants.len())
             .filter(|variant| free >> variant & 1 == 1)
-            .map(|variant| Choice { stroke, round, variant, off_the_end: off_the_end >> variant & 1 == 1 })
+            .map(|variant| Choice {
+                stroke,
+                round,
+                variant,
+                off_the_end: off_the_end >> variant & 1 == 1,
+            })
             .collect()
     }
 
     /// Whether a stroke can be made at all when these steps are done.
     pub fn can_be_made(&mut self, stroke: usize, done: u32) -> bool {
-        Round::BOTH.into_iter().any(|round| !self.choices(stroke, round, done).is_empty())
+        Round::BOTH
+            .into_iter()
+            .any(|round| !self.choices(stroke, round, done).is_empty())
     }
 
     /// The variants whose tools hold enough of both legs, as bits.
     pub fn held_enough(&mut self, stroke: usize, round: Round, done: u32) -> u128 {
         let ahead_mm = self.reach(stroke, round, Mover::Ahead, done).half_mm;
         let behind_mm = self.reach(stroke, round, Mover::Behind, done).half_mm;
-        self.needs_flat[stroke].iter().enumerate().fold(0, |bits, (variant, [ahead, behind])| {
-            bits | u128::from(ahead_mm >= *ahead && behind_mm >= *behind) << variant
-        })
+        self.needs_flat[stroke]
+            .iter()
+            .enumerate()
+            .fold(0, |bits, (variant, [ahead, behind])| {
+                bits | u128::from(ahead_mm >= *ahead && behind_mm >= *behind) << variant
+            })
     }
 
     /// The leg that this variant does not hold, if it does not.
@@ -324,7 +376,11 @@ impl<'a> Search<'a> {
                 let line = &self.work.lines[self.setup.strokes[stroke].lines[0]];
                 let moving = (side == Mover::Ahead) == (round == Round::MovingBack);
                 let panel = if moving { line.moving } else { line.fixed };
-                return Some(Stop::Leg { panel, found_mm, needs_mm });
+                return Some(Stop::Leg {
+                    panel,
+                    found_mm,
+                    needs_mm,
+                });
             }
         }
         None
@@ -333,7 +389,8 @@ impl<'a> Search<'a> {
     /// Whether a leg is too short over part of the bend, though held over most of it.
     pub fn short_in_part(&self, choice: Choice, nearly_all_mm: [f64; 2]) -> bool {
         let needs = self.needs_flat[choice.stroke][choice.variant];
-        !self.setup.strokes[choice.stroke].closing && nearly_all_mm.iter().zip(needs).any(|(has, needs)| *has < needs)
+        !self.setup.strokes[choice.stroke].closing
+            && nearly_all_mm.iter().zip(needs).any(|(has, needs)| *has < needs)
     }
 
     /// Whether a back gauge reaches so far; hand tools have a stop or a mark anywhere.
@@ -351,23 +408,34 @@ impl<'a> Search<'a> {
     pub fn gauge_meets(&self, choice: Choice, done: u32, far_mm: f64) -> bool {
         let made = &self.setup.strokes[choice.stroke];
         let station = &self.setup.variants[choice.variant].station;
-        let Some(finger) = Station::gauge(far_mm, self.work.thickness_mm).filter(|_| station.rises.is_some()) else {
+        let Some(finger) = Station::gauge(far_mm, self.work.thickness_mm).filter(|_| station.rises.is_some())
+        else {
             return false;
         };
         let motion = self.clear.motion(choice.stroke, choice.variant);
         made.hangs.iter().enumerate().any(|(body, hangs)| {
-            if !hangs.as_ref().is_some_and(|hangs| Stroke::mover(hangs, choice.round) == Mover::Ahead) {
+            if !hangs
+                .as_ref()
+                .is_some_and(|hangs| Stroke::mover(hangs, choice.round) == Mover::Ahead)
+            {
                 return false;
             }
             let pieces = made.pieces(self.work, body, choice.round, done);
-            pieces.iter().any(|piece| super::clear::overlap(&motion, (piece, Mover::Ahead), (&finger.prism, Mover::Ahead), 0.0))
+            pieces.iter().any(|piece| {
+                super::clear::overlap(&motion, (piece, Mover::Ahead), (&finger.prism, Mover::Ahead), 0.0)
+            })
         })
     }
 
     pub fn reach(&mut self, stroke: usize, round: Round, side: Mover, done: u32) -> Reach {
         let moving = (side == Mover::Ahead) == (round == Round::MovingBack);
         let made = &self.setup.strokes[stroke];
-        let bits = made.hangs.iter().flatten().filter(|hangs| hangs.moving == moving).fold(0, |bits, hangs| bits | hangs.bits);
+        let bits = made
+            .hangs
+            .iter()
+            .flatten()
+            .filter(|hangs| hangs.moving == moving)
+            .fold(0, |bits, hangs| bits | hangs.bits);
         let table = stroke * 2 + usize::from(moving);
         let (slot, size) = (super::clear::squeezed(done, bits), 1usize << bits.count_ones());
         if self.reaches[table].is_empty() {
@@ -376,7 +444,14 @@ impl<'a> Search<'a> {
         if let Some(found) = self.reaches[table][slot] {
             return found;
         }
-        let found = reach(self.work, made, round, side, done, self.practice.short_share.value);
+        let found = reach(
+            self.work,
+            made,
+            round,
+            side,
+            done,
+            self.practice.short_share.value,
+        );
         self.reaches[table][slot] = Some(found);
         found
     }
@@ -385,7 +460,9 @@ impl<'a> Search<'a> {
     pub fn front_heavy_n_mm(&mut self, stroke: usize, round: Round, done: u32) -> f64 {
         let Some(stock) = &self.work.stock else { return 0.0 };
         let per_mm4 = stock.density_kg_m3.value / 1e9 * G_M_S2;
-        let total: f64 = (0..self.work.bodies.len()).map(|body| self.moment_mm4(stroke, body, done)).sum();
+        let total: f64 = (0..self.work.bodies.len())
+            .map(|body| self.moment_mm4(stroke, body, done))
+            .sum();
         // Positive x is toward the moving panel.
         let toward_back = if round == Round::MovingBack { total } else { -total };
         -toward_back * per_mm4
@@ -393,9 +470,14 @@ impl<'a> Search<'a> {
 
     fn moment_mm4(&mut self, stroke: usize, body: usize, done: u32) -> f64 {
         let made = &self.setup.strokes[stroke];
-        let Some(hangs) = &made.hangs[body] else { return 0.0 };
+        let Some(hangs) = &made.hangs[body] else {
+            return 0.0;
+        };
         let table = stroke * self.work.bodies.len() + body;
-        let (slot, size) = (super::clear::squeezed(done, hangs.bits), 1usize << hangs.bits.count_ones());
+        let (slot, size) = (
+            super::clear::squeezed(done, hangs.bits),
+            1usize << hangs.bits.count_ones(),
+        );
         if self.moments[table].is_empty() {
             self.moments[table] = vec![f64::NAN; size];
         }
@@ -412,7 +494,12 @@ fn back(sets: &[Option<Vec<Node>>], last: Vec<Node>) -> Vec<(u32, Choice)> {
     let least = last.iter().min_by_key(|node| node.effort).copied();
     let mut choices = Vec::new();
     let mut node = least;
-    while let Some(Node { from: Some((done, slot)), choice: Some(choice), .. }) = node {
+    while let Some(Node {
+        from: Some((done, slot)),
+        choice: Some(choice),
+        ..
+    }) = node
+    {
         choices.push((done as u32, choice));
         node = sets[done].as_ref().and_then(|nodes| nodes.get(slot)).copied();
     }
@@ -432,11 +519,17 @@ fn needs_flat(work: &Work, tooling: &Tooling, station: &Station, stroke: &Stroke
         }
         Means::Folder(folder) => {
             let folder = &tooling.folders[folder];
-            [half_strip_mm + folder.least_clamped_mm, half_strip_mm + folder.least_swung_mm]
+            [
+                half_strip_mm + folder.least_clamped_mm,
+                half_strip_mm + folder.least_swung_mm,
+            ]
         }
         Means::Vice(vice) => {
             let vice = &tooling.vices[vice];
-            [half_strip_mm + vice.least_clamped_mm, half_strip_mm + vice.least_drawn_mm]
+            [
+                half_strip_mm + vice.least_clamped_mm,
+                half_strip_mm + vice.least_drawn_mm,
+            ]
         }
         Means::Away => [0.0; 2],
     }

@@ -35,7 +35,10 @@ pub(crate) struct Setup {
 impl Setup {
     pub fn of(work: &Work, tooling: &Tooling, practice: &Practice) -> Setup {
         let strokes = strokes(work);
-        let last_rad: Vec<f64> = strokes.iter().map(|stroke| last_rad(work, practice, stroke)).collect();
+        let last_rad: Vec<f64> = strokes
+            .iter()
+            .map(|stroke| last_rad(work, practice, stroke))
+            .collect();
         let (variants, left_out) = variants(work, tooling, practice, &strokes);
         let stops: Vec<Vec<Vec<Stop>>> = strokes
             .iter()
@@ -64,7 +67,17 @@ impl Setup {
             })
             .collect();
         let (poses, lies) = poses(work, &strokes);
-        Setup { strokes, variants, last_rad, stops, wanted, off_radius, left_out, poses, lies }
+        Setup {
+            strokes,
+            variants,
+            last_rad,
+            stops,
+            wanted,
+            off_radius,
+            left_out,
+            poses,
+            lies,
+        }
     }
 }
 
@@ -81,11 +94,24 @@ fn stops_of(
     if stroke.closing {
         // Pressed shut between flat faces: length and room are all that is asked, of a brake or a vice.
         return match means {
-            Means::Folder(_) => vec![Stop::Angle { needs_rad: last_rad, has_rad: 0.0 }],
+            Means::Folder(_) => vec![Stop::Angle {
+                needs_rad: last_rad,
+                has_rad: 0.0,
+            }],
             _ => Vec::new(),
         };
     }
-    stops(practice, tooling, means, tool_mm, work.stock.as_ref(), work.thickness_mm, line, stroke.length_mm(), last_rad)
+    stops(
+        practice,
+        tooling,
+        means,
+        tool_mm,
+        work.stock.as_ref(),
+        work.thickness_mm,
+        line,
+        stroke.length_mm(),
+        last_rad,
+    )
 }
 
 /// The angle under load: springback on top, as far as it is known. What is closed flat goes no further.
@@ -98,7 +124,9 @@ fn last_rad(work: &Work, practice: &Practice, stroke: &Stroke) -> f64 {
         .stock
         .as_ref()
         .and_then(|stock| spring(stock, stroke.to_rad, line.radius_mm, work.thickness_mm));
-    let over_rad = sprung.map_or(practice.over_rad.value, |spring| spring.opens_rad.max(LEAST_OVER_RAD));
+    let over_rad = sprung.map_or(practice.over_rad.value, |spring| {
+        spring.opens_rad.max(LEAST_OVER_RAD)
+    });
     (stroke.to_rad + over_rad).min(std::f64::consts::PI)
 }
 
@@ -114,7 +142,12 @@ fn tenths_off(tooling: &Tooling, means: Means, work: &Work, drawn_mm: f64) -> u3
 
 /// Every means that serves some stroke, in every length that may serve one: just over what must be covered, just within
 /// the bend, just over it, and all of it; ascending within each means. And how many lengths were left out.
-fn variants(work: &Work, tooling: &Tooling, practice: &Practice, strokes: &[Stroke]) -> (Vec<Variant>, usize) {
+fn variants(
+    work: &Work,
+    tooling: &Tooling,
+    practice: &Practice,
+    strokes: &[Stroke],
+) -> (Vec<Variant>, usize) {
     let serves = |means: Means, tool_mm: f64| {
         strokes.iter().any(|stroke| {
             let last_rad = last_rad(work, practice, stroke);
@@ -127,20 +160,36 @@ fn variants(work: &Work, tooling: &Tooling, practice: &Practice, strokes: &[Stro
             // Punch and die are made up alike; the shorter of the two is what there is.
             Means::Press { press, punch, die } => {
                 let (punch, die) = (&tooling.punches[punch].lengths, &tooling.dies[die].lengths);
-                let shorter = if die.longest_mm() < punch.longest_mm() { die } else { punch };
+                let shorter = if die.longest_mm() < punch.longest_mm() {
+                    die
+                } else {
+                    punch
+                };
                 (shorter, tooling.presses[press].length_mm)
             }
-            Means::Folder(folder) => (&tooling.folders[folder].fingers, tooling.folders[folder].length_mm),
+            Means::Folder(folder) => (
+                &tooling.folders[folder].fingers,
+                tooling.folders[folder].length_mm,
+            ),
             Means::Vice(vice) => (&tooling.vices[vice].jaws, f64::INFINITY),
             Means::Away => continue,
         };
         let sums = lengths.made_up_mm();
-        let mut wanted: Vec<f64> = sums.iter().copied().rfind(|made| *made <= machine_mm).into_iter().collect();
+        let mut wanted: Vec<f64> = sums
+            .iter()
+            .copied()
+            .rfind(|made| *made <= machine_mm)
+            .into_iter()
+            .collect();
         for stroke in strokes.iter().filter(|stroke| !stroke.closing) {
             let length_mm = stroke.length_mm();
             let cover_mm = cover_mm(practice, length_mm, work.thickness_mm);
             wanted.extend(sums.iter().copied().find(|made| *made >= cover_mm));
-            wanted.extend(sums.iter().copied().rfind(|made| *made <= length_mm && *made >= cover_mm));
+            wanted.extend(
+                sums.iter()
+                    .copied()
+                    .rfind(|made| *made <= length_mm && *made >= cover_mm),
+            );
             wanted.extend(sums.iter().copied().find(|made| *made >= length_mm));
         }
         wanted.retain(|made| *made <= machine_mm && serves(means, *made));

@@ -25,7 +25,11 @@ pub(super) fn plan(search: &mut Search<'_>, choices: &[(u32, Choice)], proof: Pr
         steps.push(step);
         last = Some(choice);
     }
-    Plan { steps, effort: total, proof }
+    Plan {
+        steps,
+        effort: total,
+        proof,
+    }
 }
 
 fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice) -> Step {
@@ -36,8 +40,10 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
     if let Some(last) = last {
         let turned = search.turn_effort(search.pose(last.stroke, last.round), pose);
         (flip, turn) = {
-            let ((face, back), (next_face, next_back)) =
-                (search.setup.lies[search.pose(last.stroke, last.round)], search.setup.lies[pose]);
+            let ((face, back), (next_face, next_back)) = (
+                search.setup.lies[search.pose(last.stroke, last.round)],
+                search.setup.lies[pose],
+            );
             (face != next_face, back != next_back)
         };
         change = last.variant != choice.variant;
@@ -53,7 +59,11 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
     let [(front_mm, _), (back_mm, _)] = [Mover::Behind, Mover::Ahead].map(|side| {
         let sign = if side == Mover::Ahead { 1.0 } else { -1.0 };
         let far = (0..search.work.bodies.len())
-            .filter(|&body| made.hangs[body].as_ref().is_some_and(|hangs| Stroke::mover(hangs, choice.round) == side))
+            .filter(|&body| {
+                made.hangs[body]
+                    .as_ref()
+                    .is_some_and(|hangs| Stroke::mover(hangs, choice.round) == side)
+            })
             .flat_map(|body| made.pieces(search.work, body, choice.round, done))
             .flat_map(|piece| piece.corners().map(|corner| corner.x * sign).collect::<Vec<_>>())
             .fold(0.0, f64::max);
@@ -75,7 +85,12 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
         turn,
         change,
         gauge: gauge(search, choice, done, ahead.farthest_mm, half_strip_mm, ahead.edge),
-        held: Held { mass_kg: search.work.mass_kg(), front_heavy_n_mm, front_mm, back_mm },
+        held: Held {
+            mass_kg: search.work.mass_kg(),
+            front_heavy_n_mm,
+            front_mm,
+            back_mm,
+        },
         off_the_end: choice.off_the_end,
         clearance: clearance(search, choice, done),
         leg_short_in_part: search.short_in_part(choice, [ahead.nearly_all_mm, behind.nearly_all_mm]),
@@ -83,7 +98,14 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
     }
 }
 
-fn gauge(search: &Search<'_>, choice: Choice, done: u32, far_mm: f64, half_strip_mm: f64, edge: Edge) -> Gauge {
+fn gauge(
+    search: &Search<'_>,
+    choice: Choice,
+    done: u32,
+    far_mm: f64,
+    half_strip_mm: f64,
+    edge: Edge,
+) -> Gauge {
     let reaches = search.gauge_reaches(choice.variant, far_mm) && !search.gauge_meets(choice, done, far_mm);
     Gauge {
         to_middle_mm: far_mm,
@@ -97,13 +119,21 @@ fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance
     let made = &search.setup.strokes[choice.stroke];
     let variant = &search.setup.variants[choice.variant];
     let last_rad = search.setup.last_rad[choice.stroke];
-    let (motion, alone) = (motion_of(search.work, made, &variant.station, last_rad), self_motion(search.work, made));
+    let (motion, alone) = (
+        motion_of(search.work, made, &variant.station, last_rad),
+        self_motion(search.work, made),
+    );
     let bodies: Vec<_> = (0..search.work.bodies.len())
         .filter_map(|body| {
             let hangs = made.hangs[body].as_ref()?;
             let flat = Stroke::lies_flat(search.work, hangs, done);
             let pieces = made.pieces(search.work, body, choice.round, done);
-            Some((search.work.bodies[body].solid, Stroke::mover(hangs, choice.round), flat, pieces))
+            Some((
+                search.work.bodies[body].solid,
+                Stroke::mover(hangs, choice.round),
+                flat,
+                pieces,
+            ))
         })
         .collect();
     let mut best: Option<Clearance> = None;
@@ -118,7 +148,13 @@ fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance
         for piece in pieces {
             // The legs lie along punch and die from the start: only what stands up or hangs down is told against them.
             for tool in variant.pieces.iter().filter(|_| !made.closing && !*flat) {
-                tell(&motion, (piece, *mover), (&tool.prism, tool.mover), *solid, What::Tool(tool.solid));
+                tell(
+                    &motion,
+                    (piece, *mover),
+                    (&tool.prism, tool.mover),
+                    *solid,
+                    What::Tool(tool.solid),
+                );
             }
         }
     }
@@ -129,7 +165,13 @@ fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance
             }
             for piece in pieces {
                 for against in others {
-                    tell(&alone, (piece, *mover), (against, *other_mover), *solid, What::Part(*other));
+                    tell(
+                        &alone,
+                        (piece, *mover),
+                        (against, *other_mover),
+                        *solid,
+                        What::Part(*other),
+                    );
                 }
             }
         }
@@ -139,7 +181,9 @@ fn clearance(search: &Search<'_>, choice: Choice, done: u32) -> Option<Clearance
 
 /// Why nothing goes on from the fullest end.
 pub(super) fn blocked(search: &mut Search<'_>, ends: &[u32]) -> Vec<Blocked> {
-    let Some(&done) = ends.first() else { return Vec::new() };
+    let Some(&done) = ends.first() else {
+        return Vec::new();
+    };
     let mut told = Vec::new();
     for stroke in 0..search.setup.strokes.len() {
         let made = &search.setup.strokes[stroke];
@@ -156,35 +200,79 @@ pub(crate) fn why(search: &mut Search<'_>, stroke: usize, done: u32) -> Blocked 
     let mut best: Option<(u8, f64, Blocked)> = None;
     for variant in 0..search.setup.variants.len() {
         for round in Round::BOTH {
-            let (nearness, by, why) = why_with(search, Choice { stroke, round, variant, off_the_end: false }, done);
+            let (nearness, by, why) = why_with(
+                search,
+                Choice {
+                    stroke,
+                    round,
+                    variant,
+                    off_the_end: false,
+                },
+                done,
+            );
             let means = Some(search.setup.variants[variant].station.means);
-            let better = best.as_ref().is_none_or(|(known, least, _)| (nearness, -by) > (*known, -*least));
+            let better = best
+                .as_ref()
+                .is_none_or(|(known, least, _)| (nearness, -by) > (*known, -*least));
             if better {
-                best = Some((nearness, by, Blocked { line, done, means, round: Some(round), why }));
+                best = Some((
+                    nearness,
+                    by,
+                    Blocked {
+                        line,
+                        done,
+                        means,
+                        round: Some(round),
+                        why,
+                    },
+                ));
             }
         }
     }
-    best.map_or(Blocked { line, done, means: None, round: None, why: Block::NoTools }, |(_, _, blocked)| blocked)
+    best.map_or(
+        Blocked {
+            line,
+            done,
+            means: None,
+            round: None,
+            why: Block::NoTools,
+        },
+        |(_, _, blocked)| blocked,
+    )
 }
 
 /// How near to being made, by how much it is missed, and why.
 fn why_with(search: &mut Search<'_>, choice: Choice, done: u32) -> (u8, f64, Block) {
-    let Choice { stroke, round, variant, .. } = choice;
+    let Choice {
+        stroke,
+        round,
+        variant,
+        ..
+    } = choice;
     if let Some(stop) = search.setup.stops[stroke][variant].first() {
         return (0, 0.0, Block::Stop(stop.clone()));
     }
     let closing = search.setup.strokes[stroke].closing;
-    if !closing
-        && let Some(stop) = search.short_leg(stroke, round, variant, done)
-    {
+    if !closing && let Some(stop) = search.short_leg(stroke, round, variant, done) {
         let by = match stop {
-            Stop::Leg { found_mm, needs_mm, .. } => needs_mm - found_mm,
+            Stop::Leg {
+                found_mm, needs_mm, ..
+            } => needs_mm - found_mm,
             _ => 0.0,
         };
         return (1, by, Block::Stop(stop));
     }
     if let Some((part, with, at_rad, depth_mm)) = first_meeting(search, choice, done) {
-        return (2, depth_mm, Block::Meets { part, with, at_rad, depth_mm });
+        return (
+            2,
+            depth_mm,
+            Block::Meets {
+                part,
+                with,
+                at_rad,
+                depth_mm,
+            },
+        );
     }
     match trapped(search, choice, done) {
         Some((part, with)) => (3, 0.0, Block::Trapped { part, with }),
@@ -197,7 +285,10 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
     let made = &search.setup.strokes[choice.stroke];
     let variant = &search.setup.variants[choice.variant];
     let last_rad = search.setup.last_rad[choice.stroke];
-    let (motion, alone) = (motion_of(search.work, made, &variant.station, last_rad), self_motion(search.work, made));
+    let (motion, alone) = (
+        motion_of(search.work, made, &variant.station, last_rad),
+        self_motion(search.work, made),
+    );
     let mut scratch = Scratch::default();
     let mut deepest: Option<(Solid, What, f64, f64)> = None;
     let mut tell = |motion: &_, a: (&_, Mover), b: (&_, Mover), part, with| {
@@ -211,16 +302,32 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
     for (body, hangs) in made.hangs.iter().enumerate() {
         let Some(hangs) = hangs else { continue };
         let solid = search.work.bodies[body].solid;
-        let (mover, flat) = (Stroke::mover(hangs, choice.round), Stroke::lies_flat(search.work, hangs, done));
+        let (mover, flat) = (
+            Stroke::mover(hangs, choice.round),
+            Stroke::lies_flat(search.work, hangs, done),
+        );
         for piece in made.pieces(search.work, body, choice.round, done) {
-            for tool in variant.pieces.iter().filter(|tool| !made.closing && !(flat && tool.holds.flat(mover))) {
-                tell(&motion, (&piece, mover), (&tool.prism, tool.mover), solid, What::Tool(tool.solid));
+            for tool in variant
+                .pieces
+                .iter()
+                .filter(|tool| !made.closing && !(flat && tool.holds.flat(mover)))
+            {
+                tell(
+                    &motion,
+                    (&piece, mover),
+                    (&tool.prism, tool.mover),
+                    solid,
+                    What::Tool(tool.solid),
+                );
             }
             if mover != Mover::Ahead {
                 continue;
             }
             for (other, others) in made.hangs.iter().enumerate() {
-                if !others.as_ref().is_some_and(|others| Stroke::mover(others, choice.round) == Mover::Behind) {
+                if !others
+                    .as_ref()
+                    .is_some_and(|others| Stroke::mover(others, choice.round) == Mover::Behind)
+                {
                     continue;
                 }
                 for against in made.pieces(search.work, other, choice.round, done) {
@@ -235,12 +342,19 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
 
 fn trapped(search: &mut Search<'_>, choice: Choice, done: u32) -> Option<(Solid, crate::sweep::ToolSolid)> {
     let after = [false, true].into_iter().find(|&after| {
-        let lifts = search.clear.tools_meet(choice.stroke, choice.round, done, Asked::Lift { after });
+        let lifts = search
+            .clear
+            .tools_meet(choice.stroke, choice.round, done, Asked::Lift { after });
         lifts >> choice.variant & 1 == 1
     })?;
     let made = &search.setup.strokes[choice.stroke];
     let variant = &search.setup.variants[choice.variant];
-    let motion = motion_of(search.work, made, &variant.station, search.setup.last_rad[choice.stroke]);
+    let motion = motion_of(
+        search.work,
+        made,
+        &variant.station,
+        search.setup.last_rad[choice.stroke],
+    );
     let at_rad = if after { made.to_rad } else { made.from_rad };
     for (body, hangs) in made.hangs.iter().enumerate() {
         let Some(hangs) = hangs else { continue };

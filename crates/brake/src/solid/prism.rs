@@ -39,7 +39,10 @@ impl Prism {
             let Some(edge) = (to - from).try_normalize(plane::SAME_POINT_MM) else {
                 continue;
             };
-            if edges.iter().all(|known| known.cross(&edge).norm() > SAME_DIRECTION) {
+            if edges
+                .iter()
+                .all(|known| known.cross(&edge).norm() > SAME_DIRECTION)
+            {
                 edges.push(edge);
                 normals.push(edge.cross(&up).normalize());
             }
@@ -67,13 +70,17 @@ impl Prism {
 
     /// A flat polygon with z from `low_mm` to `high_mm`.
     pub fn plate(corners: &[Point], low_mm: f64, high_mm: f64) -> Option<Prism> {
-        let base = corners.iter().map(|corner| Vector3::new(corner.x, corner.y, low_mm));
+        let base = corners
+            .iter()
+            .map(|corner| Vector3::new(corner.x, corner.y, low_mm));
         Prism::new(base.collect(), Vector3::new(0.0, 0.0, high_mm - low_mm))
     }
 
     /// A profile in the plane across the bend (x across, y of the profile up), drawn along y from `from_mm` to `to_mm`.
     pub fn bar(profile: &[Point], from_mm: f64, to_mm: f64) -> Option<Prism> {
-        let base = profile.iter().map(|corner| Vector3::new(corner.x, from_mm, corner.y));
+        let base = profile
+            .iter()
+            .map(|corner| Vector3::new(corner.x, from_mm, corner.y));
         Prism::new(base.collect(), Vector3::new(0.0, to_mm - from_mm, 0.0))
     }
 

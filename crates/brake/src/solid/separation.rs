@@ -73,16 +73,27 @@ mod tests {
     #[test]
     fn a_cube_4_mm_into_another_comes_free_by_4_mm() {
         let found = gap(&cube([0.0; 3], 10.0), &cube([1.0, 6.0, -2.0], 10.0));
-        assert!((found.mm + 4.0).abs() < 1e-12 && found.axis.y.abs() > 0.999, "{found:?}");
+        assert!(
+            (found.mm + 4.0).abs() < 1e-12 && found.axis.y.abs() > 0.999,
+            "{found:?}"
+        );
     }
 
     #[test]
     fn two_edges_that_cross_are_seen_along_neither_ones_faces() {
         // Two roofs, ridge over ridge, crossing: apart by 1 mm between the ridges only.
-        let roof = [Vector3::new(-10.0, -20.0, -10.0), Vector3::new(10.0, -20.0, -10.0), Vector3::new(0.0, -20.0, 0.0)];
+        let roof = [
+            Vector3::new(-10.0, -20.0, -10.0),
+            Vector3::new(10.0, -20.0, -10.0),
+            Vector3::new(0.0, -20.0, 0.0),
+        ];
         let below = Prism::new(roof.to_vec(), Vector3::new(0.0, 40.0, 0.0)).expect("a roof");
-        let turned = UnitQuaternion::from_euler_angles(std::f64::consts::PI, 0.0, std::f64::consts::FRAC_PI_2);
-        let above = below.moved(&Isometry3::from_parts(nalgebra::Translation3::new(0.0, 0.0, 1.0), turned));
+        let turned =
+            UnitQuaternion::from_euler_angles(std::f64::consts::PI, 0.0, std::f64::consts::FRAC_PI_2);
+        let above = below.moved(&Isometry3::from_parts(
+            nalgebra::Translation3::new(0.0, 0.0, 1.0),
+            turned,
+        ));
         assert!((gap(&below, &above).mm - 1.0).abs() < 1e-9);
     }
 
@@ -90,9 +101,15 @@ mod tests {
     fn nearest_mm(a: &Prism, b: &Prism) -> f64 {
         let clamp = |prism: &Prism, p: Vector3<f64>| {
             let edge = |v: Vector3<f64>| (v.normalize(), v.norm());
-            let axes = [edge(prism.base[1] - prism.base[0]), edge(prism.base[3] - prism.base[0]), edge(prism.along)];
+            let axes = [
+                edge(prism.base[1] - prism.base[0]),
+                edge(prism.base[3] - prism.base[0]),
+                edge(prism.along),
+            ];
             let from = p - prism.base[0];
-            axes.iter().fold(prism.base[0], |at, (axis, long)| at + axis * from.dot(axis).clamp(0.0, *long))
+            axes.iter().fold(prism.base[0], |at, (axis, long)| {
+                at + axis * from.dot(axis).clamp(0.0, *long)
+            })
         };
         let (mut p, mut q) = (a.centre, b.centre);
         for _ in 0..4000 {

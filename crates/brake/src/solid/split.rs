@@ -34,7 +34,13 @@ pub fn corners_of(outline: &Outline) -> Vec<Point> {
     let mut corners = Vec::new();
     for segment in outline.segments() {
         corners.push(segment.from());
-        let Segment::Arc { centre, radius_mm, sweep_rad, .. } = segment else {
+        let Segment::Arc {
+            centre,
+            radius_mm,
+            sweep_rad,
+            ..
+        } = segment
+        else {
             continue;
         };
         let step = 2.0 * (1.0 - (CHORD_MM / radius_mm).min(0.5)).acos();
@@ -99,7 +105,10 @@ fn triangles(runs: &[Vec<Point>]) -> Option<Vec<Vec<Point>>> {
     let inside = |at: Point| runs.iter().filter(|run| holds(run, at)).count() % 2 == 1;
     let found: Vec<Vec<Point>> = web
         .inner_faces()
-        .map(|face| face.vertices().map(|v| Point::new(v.position().x, v.position().y)))
+        .map(|face| {
+            face.vertices()
+                .map(|v| Point::new(v.position().x, v.position().y))
+        })
         .filter(|[a, b, c]| inside(Point::from((a.coords + b.coords + c.coords) / 3.0)))
         .map(|corners| corners.to_vec())
         .collect();
@@ -144,9 +153,8 @@ fn join(a: &[Point], b: &[Point]) -> Option<Vec<Point>> {
         let mut whole: Vec<Point> = (1..=a.len()).map(|k| a[(i + k) % a.len()]).collect();
         whole.extend((2..b.len()).map(|k| b[(j + k) % b.len()]));
         let count = whole.len();
-        let bends_in = |k: usize| {
-            turn(whole[(k + count - 1) % count], whole[k], whole[(k + 1) % count]) < -STRAIGHT
-        };
+        let bends_in =
+            |k: usize| turn(whole[(k + count - 1) % count], whole[k], whole[(k + 1) % count]) < -STRAIGHT;
         if (0..count).any(bends_in) {
             return None;
         }
@@ -189,7 +197,14 @@ mod tests {
 
     #[test]
     fn an_l_is_two_pieces_and_keeps_its_area() {
-        let l = [(0.0, 0.0), (30.0, 0.0), (30.0, 10.0), (10.0, 10.0), (10.0, 40.0), (0.0, 40.0)];
+        let l = [
+            (0.0, 0.0),
+            (30.0, 0.0),
+            (30.0, 10.0),
+            (10.0, 10.0),
+            (10.0, 40.0),
+            (0.0, 40.0),
+        ];
         let l = Outline::polygon(&l.map(|(x, y)| Point::new(x, y))).expect("an L");
         let pieces = convex_pieces(&Region::solid(l));
         assert_eq!(pieces.len(), 2);
@@ -200,7 +215,9 @@ mod tests {
     fn a_window_is_left_out_and_a_rounded_corner_is_never_cut_short() {
         let plate = Outline::rectangle(Point::new(0.0, 0.0), Point::new(60.0, 40.0)).expect("a plate");
         let round = plane::Corner::Round(8.0);
-        let plate = plate.with_corners(&[(0, round)], plane::Material::Inside).expect("rounded");
+        let plate = plate
+            .with_corners(&[(0, round)], plane::Material::Inside)
+            .expect("rounded");
         let window = Outline::rectangle(Point::new(20.0, 10.0), Point::new(40.0, 30.0)).expect("a window");
         let region = Region::new(plate, vec![window]).expect("a region");
         let pieces = convex_pieces(&region);

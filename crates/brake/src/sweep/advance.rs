@@ -51,7 +51,13 @@ impl Default for Scratch {
 
 /// The first angle from one to the other at which the two meet, deeper than they may touch; none when it is certain that
 /// they do not.
-pub fn first_meeting(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_rad: f64, to_rad: f64) -> Option<Meeting> {
+pub fn first_meeting(
+    motion: &Motion,
+    a: (&Prism, Mover),
+    b: (&Prism, Mover),
+    from_rad: f64,
+    to_rad: f64,
+) -> Option<Meeting> {
     meeting(motion, a, b, from_rad, to_rad, &mut Scratch::default())
 }
 
@@ -83,7 +89,11 @@ pub(crate) fn meeting(
     let mut seen_along: Option<Vector3<f64>> = None;
     loop {
         let until = to_rad.min(at + WINDOW_RAD);
-        let speed = if with_die { speed + motion.die_speed(until) } else { speed };
+        let speed = if with_die {
+            speed + motion.die_speed(until)
+        } else {
+            speed
+        };
         let place = motion.at(a.1, at).seen_from(&motion.at(b.1, at));
         let apart = place.centre_of(a.0) - b.0.centre;
         let mut free_mm = apart.norm() - reach_mm + TOUCH_MM;
@@ -107,7 +117,11 @@ pub(crate) fn meeting(
         if at >= to_rad {
             return None;
         }
-        at = if speed * (until - at) <= free_mm { until } else { at + free_mm / speed };
+        at = if speed * (until - at) <= free_mm {
+            until
+        } else {
+            at + free_mm / speed
+        };
     }
 }
 
@@ -116,11 +130,20 @@ pub(crate) fn meeting(
 fn kept_apart(motion: &Motion, a: Moving<'_>, b: Moving<'_>, to_rad: f64) -> bool {
     let slide_mm = to_rad * motion.neutral_mm / 2.0;
     let range = |(prism, mover): Moving<'_>| {
-        let slack_mm = if mover == Mover::Still { 0.0 } else { 2.0 * slide_mm };
+        let slack_mm = if mover == Mover::Still {
+            0.0
+        } else {
+            2.0 * slide_mm
+        };
         let from_axis = |p: Vector3<f64>| Vector3::new(p.x, 0.0, p.z - motion.radius_mm);
         let most_mm = prism.corners().map(|p| from_axis(p).norm()).fold(0.0, f64::max);
-        let toward = from_axis(prism.centre).try_normalize(SLACK_MM).unwrap_or_else(Vector3::x);
-        let least_mm = prism.corners().map(|p| from_axis(p).dot(&toward)).fold(f64::INFINITY, f64::min);
+        let toward = from_axis(prism.centre)
+            .try_normalize(SLACK_MM)
+            .unwrap_or_else(Vector3::x);
+        let least_mm = prism
+            .corners()
+            .map(|p| from_axis(p).dot(&toward))
+            .fold(f64::INFINITY, f64::min);
         (least_mm - slack_mm, most_mm + slack_mm)
     };
     let (a, b) = (range(a), range(b));
@@ -129,7 +152,14 @@ fn kept_apart(motion: &Motion, a: Moving<'_>, b: Moving<'_>, to_rad: f64) -> boo
 
 /// The least gap seen from one angle to the other, in steps of a degree or less, mm; below 0 where they overlap. What is
 /// not under the limit is not told apart from it.
-pub fn least_gap(motion: &Motion, a: (&Prism, Mover), b: (&Prism, Mover), from_rad: f64, to_rad: f64, under_mm: f64) -> f64 {
+pub fn least_gap(
+    motion: &Motion,
+    a: (&Prism, Mover),
+    b: (&Prism, Mover),
+    from_rad: f64,
+    to_rad: f64,
+    under_mm: f64,
+) -> f64 {
     if gap_along(a.0, b.0, &Vector3::y()) >= under_mm {
         return under_mm;
     }

@@ -59,7 +59,12 @@ pub(crate) struct Planar {
 }
 
 impl Planar {
-    const STILL: Planar = Planar { cos: 1.0, sin: 0.0, from: [0.0; 2], to: [0.0; 2] };
+    const STILL: Planar = Planar {
+        cos: 1.0,
+        sin: 0.0,
+        from: [0.0; 2],
+        to: [0.0; 2],
+    };
 
     fn new(turned_rad: f64, from: [f64; 2], to: [f64; 2]) -> Planar {
         let (sin, cos) = turned_rad.sin_cos();
@@ -67,7 +72,11 @@ impl Planar {
     }
 
     fn turn(&self, v: &Vector3<f64>) -> Vector3<f64> {
-        Vector3::new(v.x * self.cos - v.z * self.sin, v.y, v.x * self.sin + v.z * self.cos)
+        Vector3::new(
+            v.x * self.cos - v.z * self.sin,
+            v.y,
+            v.x * self.sin + v.z * self.cos,
+        )
     }
 
     fn place(&self, p: &Vector3<f64>) -> Vector3<f64> {
@@ -105,13 +114,21 @@ impl Planar {
     /// How this one looks to something that moves like the other.
     pub fn seen_from(&self, other: &Planar) -> Planar {
         // p -> turn(-b) (turn(a) (p - from_a) + to_a - to_b) + from_b
-        let (cos, sin) = (self.cos * other.cos + self.sin * other.sin, self.sin * other.cos - self.cos * other.sin);
+        let (cos, sin) = (
+            self.cos * other.cos + self.sin * other.sin,
+            self.sin * other.cos - self.cos * other.sin,
+        );
         let [x, z] = [self.to[0] - other.to[0], self.to[1] - other.to[1]];
         let to = [
             x * other.cos + z * other.sin + other.from[0],
             z * other.cos - x * other.sin + other.from[1],
         ];
-        Planar { cos, sin, from: self.from, to }
+        Planar {
+            cos,
+            sin,
+            from: self.from,
+            to,
+        }
     }
 }
 
@@ -122,9 +139,19 @@ impl Motion {
         let axis = [0.0, self.radius_mm];
         match (self.action, mover) {
             (_, Mover::Still) => Planar::STILL,
-            (Action::Rise { .. }, Mover::Ahead) => Planar::new(bent_rad / 2.0, [slide_mm, self.radius_mm], axis),
-            (Action::Rise { .. }, Mover::Behind) => Planar::new(-bent_rad / 2.0, [-slide_mm, self.radius_mm], axis),
-            (Action::Rise { half_opening_mm, shoulder_mm }, Mover::Lower) => {
+            (Action::Rise { .. }, Mover::Ahead) => {
+                Planar::new(bent_rad / 2.0, [slide_mm, self.radius_mm], axis)
+            }
+            (Action::Rise { .. }, Mover::Behind) => {
+                Planar::new(-bent_rad / 2.0, [-slide_mm, self.radius_mm], axis)
+            }
+            (
+                Action::Rise {
+                    half_opening_mm,
+                    shoulder_mm,
+                },
+                Mover::Lower,
+            ) => {
                 let up_mm = self.die_top_mm(half_opening_mm, shoulder_mm, bent_rad);
                 Planar::new(0.0, [0.0; 2], [0.0, up_mm])
             }
@@ -133,7 +160,11 @@ impl Motion {
             }
             (Action::Swing { last_rad }, Mover::Behind) => {
                 let nose_mm = last_rad * self.neutral_mm / 2.0;
-                Planar::new(-bent_rad, [-slide_mm, self.radius_mm], [slide_mm - nose_mm, self.radius_mm])
+                Planar::new(
+                    -bent_rad,
+                    [-slide_mm, self.radius_mm],
+                    [slide_mm - nose_mm, self.radius_mm],
+                )
             }
             (Action::Swing { last_rad }, Mover::Apron) => {
                 // It lies against the leg it swings, whose axis comes to the nose only at the end.
@@ -164,7 +195,9 @@ impl Motion {
         };
         match (self.action, mover) {
             (_, Mover::Still | Mover::Lower) | (Action::Swing { .. }, Mover::Ahead) => 0.0,
-            (Action::Rise { .. }, Mover::Ahead | Mover::Behind) => lever_mm(slide_mm) / 2.0 + self.neutral_mm / 2.0,
+            (Action::Rise { .. }, Mover::Ahead | Mover::Behind) => {
+                lever_mm(slide_mm) / 2.0 + self.neutral_mm / 2.0
+            }
             (Action::Rise { .. }, Mover::Apron) => 0.0,
             (Action::Swing { .. }, Mover::Behind) => lever_mm(slide_mm) + self.neutral_mm,
             (Action::Swing { .. }, Mover::Apron) => lever_mm(0.0) + self.neutral_mm / 2.0,
@@ -174,7 +207,11 @@ impl Motion {
     /// Nothing comes up with the die faster than this before the angle is reached, mm per rad. The rise is half of (V/2 -
     /// (r + t + s) sin a) / cos2 a, with a half the angle.
     pub(crate) fn die_speed(&self, to_rad: f64) -> f64 {
-        let Action::Rise { half_opening_mm, shoulder_mm } = self.action else {
+        let Action::Rise {
+            half_opening_mm,
+            shoulder_mm,
+        } = self.action
+        else {
             return 0.0;
         };
         let (sin, cos) = (to_rad / 2.0).sin_cos();

@@ -100,10 +100,35 @@ impl Station {
         };
         let rises = match means {
             Means::Press { press, punch, die } => {
-                let (press, punch, die) = (&tooling.presses[press], &tooling.punches[punch], &tooling.dies[die]);
-                put(ToolSolid::Punch, &punch.profile, 0.0, tool_mm, Mover::Still, Holds::Nothing);
-                put(ToolSolid::Ram, &press.ram, punch.height_mm, press.length_mm, Mover::Still, Holds::Nothing);
-                put(ToolSolid::Bed, &press.bed, -die.height_mm, press.length_mm, Mover::Lower, Holds::Nothing);
+                let (press, punch, die) = (
+                    &tooling.presses[press],
+                    &tooling.punches[punch],
+                    &tooling.dies[die],
+                );
+                put(
+                    ToolSolid::Punch,
+                    &punch.profile,
+                    0.0,
+                    tool_mm,
+                    Mover::Still,
+                    Holds::Nothing,
+                );
+                put(
+                    ToolSolid::Ram,
+                    &press.ram,
+                    punch.height_mm,
+                    press.length_mm,
+                    Mover::Still,
+                    Holds::Nothing,
+                );
+                put(
+                    ToolSolid::Bed,
+                    &press.bed,
+                    -die.height_mm,
+                    press.length_mm,
+                    Mover::Lower,
+                    Holds::Nothing,
+                );
                 for half in with_vee(die) {
                     pieces.extend(bars(ToolSolid::Die, &half, tool_mm, Mover::Lower, Holds::Both));
                 }
@@ -112,21 +137,68 @@ impl Station {
             }
             Means::Folder(folder) => {
                 let folder = &tooling.folders[folder];
-                put(ToolSolid::Finger, &folder.finger, 0.0, tool_mm, Mover::Still, Holds::Ahead);
-                put(ToolSolid::Beam, &folder.beam, 0.0, folder.length_mm, Mover::Still, Holds::Nothing);
-                put(ToolSolid::Bed, &folder.bed, 0.0, folder.length_mm, Mover::Still, Holds::Ahead);
-                put(ToolSolid::Apron, &folder.apron, 0.0, folder.length_mm, Mover::Apron, Holds::Behind);
+                put(
+                    ToolSolid::Finger,
+                    &folder.finger,
+                    0.0,
+                    tool_mm,
+                    Mover::Still,
+                    Holds::Ahead,
+                );
+                put(
+                    ToolSolid::Beam,
+                    &folder.beam,
+                    0.0,
+                    folder.length_mm,
+                    Mover::Still,
+                    Holds::Nothing,
+                );
+                put(
+                    ToolSolid::Bed,
+                    &folder.bed,
+                    0.0,
+                    folder.length_mm,
+                    Mover::Still,
+                    Holds::Ahead,
+                );
+                put(
+                    ToolSolid::Apron,
+                    &folder.apron,
+                    0.0,
+                    folder.length_mm,
+                    Mover::Apron,
+                    Holds::Behind,
+                );
                 None
             }
             Means::Vice(vice) => {
                 let vice = &tooling.vices[vice];
-                put(ToolSolid::InnerJaw, &vice.inner, 0.0, tool_mm, Mover::Still, Holds::Ahead);
-                put(ToolSolid::OuterJaw, &vice.outer, 0.0, tool_mm, Mover::Still, Holds::Ahead);
+                put(
+                    ToolSolid::InnerJaw,
+                    &vice.inner,
+                    0.0,
+                    tool_mm,
+                    Mover::Still,
+                    Holds::Ahead,
+                );
+                put(
+                    ToolSolid::OuterJaw,
+                    &vice.outer,
+                    0.0,
+                    tool_mm,
+                    Mover::Still,
+                    Holds::Ahead,
+                );
                 None
             }
             Means::Away => return None,
         };
-        Some(Station { means, tool_mm, rises, pieces })
+        Some(Station {
+            means,
+            tool_mm,
+            rises,
+            pieces,
+        })
     }
 
     /// A piece of the station where it stands for a plate of this thickness: what is outside the bend in folder and vice
@@ -140,7 +212,10 @@ impl Station {
             return piece.clone();
         }
         let down = nalgebra::Isometry3::translation(0.0, 0.0, -t_mm);
-        ToolPiece { prism: piece.prism.moved(&down), ..piece.clone() }
+        ToolPiece {
+            prism: piece.prism.moved(&down),
+            ..piece.clone()
+        }
     }
 
     /// The finger of a back gauge so far behind the bend line, for a plate of this thickness lying on the die.
@@ -150,7 +225,12 @@ impl Station {
         let outline = Outline::rectangle(low, high).ok()?;
         let corners: Vec<_> = outline.vertices().iter().map(|vertex| vertex.at).collect();
         let prism = Prism::bar(&corners, -GAUGE_WIDE_MM / 2.0, GAUGE_WIDE_MM / 2.0)?;
-        Some(ToolPiece { solid: ToolSolid::Gauge, prism, mover: Mover::Lower, holds: Holds::Nothing })
+        Some(ToolPiece {
+            solid: ToolSolid::Gauge,
+            prism,
+            mover: Mover::Lower,
+            holds: Holds::Nothing,
+        })
     }
 }
 
@@ -160,7 +240,12 @@ fn bars(solid: ToolSolid, section: &Region, long_mm: f64, mover: Mover, holds: H
     convex_pieces(section)
         .iter()
         .filter_map(|piece| Prism::bar(piece, -half_mm, half_mm))
-        .map(|prism| ToolPiece { solid, prism, mover, holds })
+        .map(|prism| ToolPiece {
+            solid,
+            prism,
+            mover,
+            holds,
+        })
         .collect()
 }
 
@@ -207,6 +292,11 @@ fn uprights(press: &Press) -> Vec<ToolPiece> {
     [[-half_mm - UPRIGHT_MM, -half_mm], [half_mm, half_mm + UPRIGHT_MM]]
         .into_iter()
         .filter_map(|[from, to]| Prism::bar(&section, from, to))
-        .map(|prism| ToolPiece { solid: ToolSolid::Upright, prism, mover: Mover::Still, holds: Holds::Nothing })
+        .map(|prism| ToolPiece {
+            solid: ToolSolid::Upright,
+            prism,
+            mover: Mover::Still,
+            holds: Holds::Nothing,
+        })
         .collect()
 }

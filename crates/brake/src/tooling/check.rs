@@ -116,7 +116,11 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
         let [near_mm, far_mm] = press.gauge_mm;
         if !(near_mm >= 0.0 && far_mm > near_mm && far_mm.is_finite()) {
             let tool = tool.clone();
-            look.faults.push(ToolFault::GaugeRange { tool, near_mm, far_mm });
+            look.faults.push(ToolFault::GaugeRange {
+                tool,
+                near_mm,
+                far_mm,
+            });
         }
     }
     for punch in &tooling.punches {
@@ -198,7 +202,9 @@ impl Look {
             Lengths::Sections(sections) => sections,
         };
         if made_up.is_empty() {
-            self.faults.push(ToolFault::NoLength { tool: tool.to_owned() });
+            self.faults.push(ToolFault::NoLength {
+                tool: tool.to_owned(),
+            });
         }
         for length_mm in made_up {
             self.positive(tool, ToolMeasure::Length, *length_mm);
@@ -223,7 +229,11 @@ impl Look {
         self.positive(tool, ToolMeasure::Height, said_mm);
         if (found_mm - said_mm).abs() > SEATED_MM {
             let tool = tool.to_owned();
-            self.faults.push(ToolFault::WrongHeight { tool, found_mm, said_mm });
+            self.faults.push(ToolFault::WrongHeight {
+                tool,
+                found_mm,
+                said_mm,
+            });
         }
     }
 
@@ -238,7 +248,9 @@ impl Look {
         for names in kinds {
             for (i, name) in names.iter().enumerate() {
                 if names[..i].contains(name) {
-                    self.faults.push(ToolFault::TwiceNamed { tool: (*name).to_owned() });
+                    self.faults.push(ToolFault::TwiceNamed {
+                        tool: (*name).to_owned(),
+                    });
                 }
             }
         }

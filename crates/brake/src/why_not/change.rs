@@ -130,6 +130,10 @@ impl Offered<'_> {
         let mut tooling = Tooling::starter();
         tooling.punches.push(Tooling::relieved_punch());
         tooling.away = Some(Tooling::starter_away());
-        Offered { tooling, enough: 3, ..Offered::default() }
+        Offered {
+            tooling,
+            enough: 3,
+            ..Offered::default()
+        }
     }
 }

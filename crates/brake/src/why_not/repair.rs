@@ -27,7 +27,14 @@ pub fn repairs(
     why: &Explanation,
     offered: &Offered<'_>,
 ) -> Vec<Repair> {
-    let mut tries = Tries { work, tooling, practice, weights, offered, found: Vec::new() };
+    let mut tries = Tries {
+        work,
+        tooling,
+        practice,
+        weights,
+        offered,
+        found: Vec::new(),
+    };
     let lines = lines_of(why);
     let legs = legs_of(work, why);
     let steps: [&dyn Fn(&mut Tries<'_>); 9] = [
@@ -63,7 +70,11 @@ fn lines_of(why: &Explanation) -> Vec<usize> {
     let mut lines = Vec::new();
     for blocked in why.blocked() {
         lines.push(blocked.line);
-        if let Block::Meets { part: Solid::Strip(line), .. } = blocked.why {
+        if let Block::Meets {
+            part: Solid::Strip(line),
+            ..
+        } = blocked.why
+        {
             lines.push(line);
         }
     }
@@ -137,7 +148,9 @@ impl Tries<'_> {
         for &line in lines {
             for share in FIRST_SHARES {
                 let first_to_rad = share * self.work.lines[line].bent_rad;
-                let Ok(work) = self.work.in_two_steps(line, first_to_rad) else { continue };
+                let Ok(work) = self.work.in_two_steps(line, first_to_rad) else {
+                    continue;
+                };
                 let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
                 if self.keep(Change::TwoSteps { line, first_to_rad }, plans) {
                     return;
@@ -158,7 +171,12 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.dies.push(die.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(Change::Die { name: die.name.clone() }, plans);
+            self.keep(
+                Change::Die {
+                    name: die.name.clone(),
+                },
+                plans,
+            );
         }
         for punch in &self.offered.tooling.punches {
             if self.enough() || self.tooling.punches.contains(punch) {
@@ -167,7 +185,12 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.punches.push(punch.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(Change::Punch { name: punch.name.clone() }, plans);
+            self.keep(
+                Change::Punch {
+                    name: punch.name.clone(),
+                },
+                plans,
+            );
         }
     }
 
@@ -179,7 +202,12 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.vices.push(vice.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(Change::Vice { name: vice.name.clone() }, plans);
+            self.keep(
+                Change::Vice {
+                    name: vice.name.clone(),
+                },
+                plans,
+            );
         }
         for folder in &self.offered.tooling.folders {
             if self.tooling.folders.contains(folder) {
@@ -188,7 +216,12 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.folders.push(folder.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(Change::Folder { name: folder.name.clone() }, plans);
+            self.keep(
+                Change::Folder {
+                    name: folder.name.clone(),
+                },
+                plans,
+            );
         }
     }
 
@@ -238,7 +271,11 @@ impl Tries<'_> {
                 None => fails_mm = middle_mm,
             }
         }
-        let change = Change::Leg { line, panel, by_mm: sign * works.0 };
+        let change = Change::Leg {
+            line,
+            panel,
+            by_mm: sign * works.0,
+        };
         self.keep(change, Some(vec![works.1]));
     }
 
@@ -249,9 +286,18 @@ impl Tries<'_> {
             }
             for lean_deg in LEANS_DEG {
                 let lean_rad = lean_deg.to_radians();
-                let Some(work) = self.work.with_taper(line, panel, lean_rad) else { break };
+                let Some(work) = self.work.with_taper(line, panel, lean_rad) else {
+                    break;
+                };
                 let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
-                if self.keep(Change::Taper { line, panel, lean_rad }, plans) {
+                if self.keep(
+                    Change::Taper {
+                        line,
+                        panel,
+                        lean_rad,
+                    },
+                    plans,
+                ) {
                     break;
                 }
             }
@@ -273,8 +319,12 @@ impl Tries<'_> {
                         crease.radius_mm = radius_mm;
                     }
                 }
-                let Ok(part) = sheet::develop(&card, self.work.thickness_mm) else { continue };
-                let Ok(work) = Work::of(&part, self.work.stock.clone(), closed_past_rad) else { continue };
+                let Ok(part) = sheet::develop(&card, self.work.thickness_mm) else {
+                    continue;
+                };
+                let Ok(work) = Work::of(&part, self.work.stock.clone(), closed_past_rad) else {
+                    continue;
+                };
                 let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
                 self.keep(Change::Radius { line, radius_mm }, plans);
             }
@@ -283,10 +333,19 @@ impl Tries<'_> {
             if self.enough() {
                 return;
             }
-            let Ok(part) = sheet::develop(mockup, *thickness_mm) else { continue };
-            let Ok(work) = Work::of(&part, stock.clone(), closed_past_rad) else { continue };
+            let Ok(part) = sheet::develop(mockup, *thickness_mm) else {
+                continue;
+            };
+            let Ok(work) = Work::of(&part, stock.clone(), closed_past_rad) else {
+                continue;
+            };
             let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
-            self.keep(Change::Thickness { thickness_mm: *thickness_mm }, plans);
+            self.keep(
+                Change::Thickness {
+                    thickness_mm: *thickness_mm,
+                },
+                plans,
+            );
         }
     }
 
@@ -295,7 +354,10 @@ impl Tries<'_> {
         let others = (0..self.work.lines.len()).filter(|line| !lines.contains(line));
         for line in lines.iter().copied().chain(others) {
             let parts = self.work.parted(line);
-            let plans: Option<Vec<Plan>> = parts.iter().map(|part| self.planned(part, self.tooling)).collect();
+            let plans: Option<Vec<Plan>> = parts
+                .iter()
+                .map(|part| self.planned(part, self.tooling))
+                .collect();
             if self.keep(Change::Seam { line }, plans) {
                 return;
             }
@@ -322,7 +384,9 @@ impl Tries<'_> {
             if tooling.away.is_none() || !stops.is_empty() {
                 continue;
             }
-            let plans = self.planned(&self.work.left_flat(line), self.tooling).map(|plan| vec![plan]);
+            let plans = self
+                .planned(&self.work.left_flat(line), self.tooling)
+                .map(|plan| vec![plan]);
             if self.keep(Change::SendOut { line }, plans) {
                 return;
             }

@@ -18,7 +18,11 @@ impl Work {
     /// Unit direction on the blank from a line into a panel beside it.
     pub fn out_of(&self, line: usize, panel: usize) -> Vector {
         let across = self.lines[line].across;
-        if self.lines[line].moving == panel { across } else { -across }
+        if self.lines[line].moving == panel {
+            across
+        } else {
+            -across
+        }
     }
 
     /// From the middle of a line to the far side of a panel beside it, mm on the blank.
@@ -26,18 +30,28 @@ impl Work {
         let out = self.out_of(line, panel);
         let middle = self.lines[line].middle;
         let far = |corner: Vector3<f64>| Vector::new(corner.x - middle.x, corner.y - middle.y).dot(&out);
-        let own = self.bodies.iter().filter(|body| body.solid == Solid::Panel(panel));
-        own.flat_map(|body| body.flat.iter().flat_map(Prism::corners)).map(far).fold(0.0, f64::max)
+        let own = self
+            .bodies
+            .iter()
+            .filter(|body| body.solid == Solid::Panel(panel));
+        own.flat_map(|body| body.flat.iter().flat_map(Prism::corners))
+            .map(far)
+            .fold(0.0, f64::max)
     }
 
     /// The panel longer by so much, or shorter when below 0, away from this line; what hangs on its far side goes along.
     /// None when it would vanish, or when other lines at it say that it cannot be one number.
     pub fn with_leg(&self, line: usize, panel: usize, by_mm: f64) -> Option<Work> {
         let out = self.out_of(line, panel);
-        let beyond: Vec<usize> = self.lines_at(panel).into_iter().filter(|&other| other != line).collect();
+        let beyond: Vec<usize> = self
+            .lines_at(panel)
+            .into_iter()
+            .filter(|&other| other != line)
+            .collect();
         let parallel = |other: &usize| {
             let other = &self.lines[*other];
-            other.across.perp(&out).abs() < PARALLEL && (other.middle - self.lines[line].middle).dot(&out) > 0.0
+            other.across.perp(&out).abs() < PARALLEL
+                && (other.middle - self.lines[line].middle).dot(&out) > 0.0
         };
         if !beyond.iter().all(parallel) {
             return None;
@@ -62,7 +76,10 @@ impl Work {
                 // Shorter at a free edge is cut off; all else is drawn out.
                 body.flat = if by_mm < 0.0 && beyond.is_empty() {
                     let keep_mm = leg_mm + by_mm;
-                    body.flat.iter().filter_map(|prism| clipped(prism, |p| keep_mm - along(p))).collect()
+                    body.flat
+                        .iter()
+                        .filter_map(|prism| clipped(prism, |p| keep_mm - along(p)))
+                        .collect()
                 } else {
                     body.flat.iter().filter_map(stretched).collect()
                 };
@@ -71,11 +88,14 @@ impl Work {
             let goes = match body.solid {
                 Solid::Panel(other) => reached[other].is_some(),
                 Solid::Strip(strip) if strip == line => false,
-                Solid::Strip(strip) => reached[self.lines[strip].fixed].is_some() && reached[self.lines[strip].moving].is_some(),
+                Solid::Strip(strip) => {
+                    reached[self.lines[strip].fixed].is_some() && reached[self.lines[strip].moving].is_some()
+                }
             };
             if goes {
                 let slide = Isometry3::translation(slide.x, slide.y, slide.z);
-                let moved = |pieces: &[Prism]| pieces.iter().map(|piece| piece.moved(&slide)).collect::<Vec<_>>();
+                let moved =
+                    |pieces: &[Prism]| pieces.iter().map(|piece| piece.moved(&slide)).collect::<Vec<_>>();
                 body.flat = moved(&body.flat);
                 for (_, pieces) in &mut body.bent {
                     *pieces = moved(pieces);
@@ -110,7 +130,10 @@ impl Work {
             half_mm - (from.dot(&out) - from_mm) * lean_rad.tan() - sign * from.dot(&along)
         };
         let mut work = self.clone();
-        let body = work.bodies.iter_mut().find(|body| body.solid == Solid::Panel(panel))?;
+        let body = work
+            .bodies
+            .iter_mut()
+            .find(|body| body.solid == Solid::Panel(panel))?;
         body.flat = body
             .flat
             .iter()
@@ -133,14 +156,22 @@ impl Work {
         [made.fixed, made.moving].map(|panel| {
             let reached = self.tree.ways(&[panel], &[line]);
             let panel_to: Vec<Option<usize>> = numbered(reached.iter().map(Option::is_some));
-            let line_to = numbered((0..self.lines.len()).map(|other| other != line && panel_to[self.lines[other].fixed].is_some()));
+            let line_to = numbered(
+                (0..self.lines.len())
+                    .map(|other| other != line && panel_to[self.lines[other].fixed].is_some()),
+            );
             self.of_these(&panel_to, &line_to)
         })
     }
 
     fn of_these(&self, panel_to: &[Option<usize>], line_to: &[Option<usize>]) -> Work {
-        let kept = |to: &[Option<usize>]| -> Vec<usize> { (0..to.len()).filter(|&index| to[index].is_some()).collect() };
-        let panels: Vec<String> = kept(panel_to).iter().map(|&panel| self.panels[panel].clone()).collect();
+        let kept = |to: &[Option<usize>]| -> Vec<usize> {
+            (0..to.len()).filter(|&index| to[index].is_some()).collect()
+        };
+        let panels: Vec<String> = kept(panel_to)
+            .iter()
+            .map(|&panel| self.panels[panel].clone())
+            .collect();
         let lines = kept(line_to)
             .iter()
             .map(|&line| {
@@ -153,7 +184,12 @@ impl Work {
         let stages = self
             .stages
             .iter()
-            .filter_map(|stage| Some(Stage { line: line_to[stage.line]?, ..stage.clone() }))
+            .filter_map(|stage| {
+                Some(Stage {
+                    line: line_to[stage.line]?,
+                    ..stage.clone()
+                })
+            })
             .collect();
         let bodies = self
             .bodies
@@ -163,11 +199,22 @@ impl Work {
                     Solid::Panel(panel) => Solid::Panel(panel_to[panel]?),
                     Solid::Strip(line) => Solid::Strip(line_to[line]?),
                 };
-                Some(Body { solid, panel: panel_to[body.panel]?, ..body.clone() })
+                Some(Body {
+                    solid,
+                    panel: panel_to[body.panel]?,
+                    ..body.clone()
+                })
             })
             .collect();
         let tree = Tree::of(panels.len(), &lines);
-        Work { panels, lines, stages, bodies, tree, ..self.clone() }
+        Work {
+            panels,
+            lines,
+            stages,
+            bodies,
+            tree,
+            ..self.clone()
+        }
     }
 }
 

@@ -59,7 +59,10 @@ pub(super) fn of_part(part: &Part, lines: &[Line], stages: &[Stage], faces_mm: [
         bodies.push(Body {
             solid: Solid::Panel(panel),
             panel,
-            flat: pieces.iter().filter_map(|piece| Prism::plate(piece, low_mm, high_mm)).collect(),
+            flat: pieces
+                .iter()
+                .filter_map(|piece| Prism::plate(piece, low_mm, high_mm))
+                .collect(),
             bent: Vec::new(),
         });
     }
@@ -86,7 +89,8 @@ pub(super) fn of_part(part: &Part, lines: &[Line], stages: &[Stage], faces_mm: [
 /// How a line's strip looks after each of its steps.
 pub(super) fn bent_strip(line: &Line, index: usize, stages: &[Stage], t_mm: f64) -> Vec<(f64, Vec<Prism>)> {
     let own = stages.iter().filter(|stage| stage.line == index);
-    own.map(|stage| (stage.to_rad, curve(line, stage.to_rad, t_mm))).collect()
+    own.map(|stage| (stage.to_rad, curve(line, stage.to_rad, t_mm)))
+        .collect()
 }
 
 fn large_holes_only(part: &Part, panel: usize) -> Region {
@@ -150,5 +154,9 @@ pub(crate) fn balance<'a>(pieces: impl Iterator<Item = &'a Prism>) -> (Vector3<f
         moment += piece.centre * own;
         volume += own;
     }
-    if volume > 0.0 { (moment / volume, volume) } else { (moment, 0.0) }
+    if volume > 0.0 {
+        (moment / volume, volume)
+    } else {
+        (moment, 0.0)
+    }
 }

@@ -102,7 +102,9 @@ pub(super) fn of_part(part: &Part) -> Result<Vec<Line>, WorkError> {
 }
 
 fn lay(line: &mut Line, part: &Part, far_mm: f64, marked_mm: f64) -> Result<(), WorkError> {
-    let no_line = || WorkError::NoLine { bend: line.name.clone() };
+    let no_line = || WorkError::NoLine {
+        bend: line.name.clone(),
+    };
     let first = &part.bends[line.bends[0]];
     let along = first.along.try_normalize(SAME_POINT_MM).ok_or_else(no_line)?;
     let across = Vector::new(-along.y, along.x);
@@ -113,11 +115,17 @@ fn lay(line: &mut Line, part: &Part, far_mm: f64, marked_mm: f64) -> Result<(), 
     let mut spans: Vec<[f64; 2]> = strips()
         .map(|strip| {
             let at = |p: Point| (p - reference).dot(&along);
-            [at(strip.fixed[0]).min(at(strip.moving[0])), at(strip.fixed[1]).max(at(strip.moving[1]))]
+            [
+                at(strip.fixed[0]).min(at(strip.moving[0])),
+                at(strip.fixed[1]).max(at(strip.moving[1])),
+            ]
         })
         .collect();
     spans.sort_by(|a, b| a[0].total_cmp(&b[0]));
-    let (low, high) = (spans[0][0], spans.iter().map(|span| span[1]).fold(f64::NEG_INFINITY, f64::max));
+    let (low, high) = (
+        spans[0][0],
+        spans.iter().map(|span| span[1]).fold(f64::NEG_INFINITY, f64::max),
+    );
     let length_mm = high - low;
     let numbers = [length_mm, line.bent_rad, line.radius_mm, line.neutral_mm];
     if !(length_mm > SAME_POINT_MM) || numbers.iter().any(|number| !number.is_finite()) {
@@ -157,10 +165,25 @@ pub(super) fn stages(lines: &[Line], closed_past_rad: f64) -> Vec<Stage> {
     for (line, made) in lines.iter().enumerate() {
         let to_rad = made.bent_rad;
         if to_rad > closed_past_rad + SAME_ANGLE_RAD {
-            stages.push(Stage { line, from_rad: 0.0, to_rad: closed_past_rad, closing: false });
-            stages.push(Stage { line, from_rad: closed_past_rad, to_rad, closing: true });
+            stages.push(Stage {
+                line,
+                from_rad: 0.0,
+                to_rad: closed_past_rad,
+                closing: false,
+            });
+            stages.push(Stage {
+                line,
+                from_rad: closed_past_rad,
+                to_rad,
+                closing: true,
+            });
         } else {
-            stages.push(Stage { line, from_rad: 0.0, to_rad, closing: false });
+            stages.push(Stage {
+                line,
+                from_rad: 0.0,
+                to_rad,
+                closing: false,
+            });
         }
     }
     stages

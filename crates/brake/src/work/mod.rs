@@ -114,9 +114,19 @@ impl Work {
                 work.stages.extend(own.cloned());
                 continue;
             }
-            work.stages.push(Stage { line, from_rad: 0.0, to_rad: first_to_rad, closing: false });
+            work.stages.push(Stage {
+                line,
+                from_rad: 0.0,
+                to_rad: first_to_rad,
+                closing: false,
+            });
             let closing = own.clone().any(|stage| stage.closing);
-            work.stages.push(Stage { line, from_rad: first_to_rad, to_rad: made.bent_rad, closing });
+            work.stages.push(Stage {
+                line,
+                from_rad: first_to_rad,
+                to_rad: made.bent_rad,
+                closing,
+            });
         }
         for body in &mut work.bodies {
             if body.solid == Solid::Strip(line) {
@@ -143,7 +153,11 @@ impl Work {
 
     /// The bits of a line's steps.
     pub(crate) fn bits_of_line(&self, line: usize) -> u32 {
-        let own = self.stages.iter().enumerate().filter(|(_, stage)| stage.line == line);
+        let own = self
+            .stages
+            .iter()
+            .enumerate()
+            .filter(|(_, stage)| stage.line == line);
         own.fold(0, |bits, (index, _)| bits | 1 << index)
     }
 

@@ -27,7 +27,8 @@ impl Stock {
     /// From the handbook, for a plate of this thickness.
     pub fn of(book: &Handbook, metal: &str, t_mm: f64) -> Result<Stock, UnknownMetal> {
         let found = book.metal(metal)?;
-        let usual = |usual: &Option<Sourced<f64>>, least: &Option<Sourced<f64>>| usual.clone().or(least.clone());
+        let usual =
+            |usual: &Option<Sourced<f64>>, least: &Option<Sourced<f64>>| usual.clone().or(least.clone());
         Ok(Stock {
             metal: found.name.clone(),
             family: found.family,

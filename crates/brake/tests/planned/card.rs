@@ -50,17 +50,38 @@ pub fn strip(wide_mm: f64, legs_mm: &[f64], bends_deg: &[f64]) -> Mockup {
         .map(|(i, (deg, leg))| {
             x += leg;
             let way = if *deg > 0.0 { Way::Up } else { Way::Down };
-            crease(&format!("b{}", i + 1), (x, -1.0), (x, wide_mm + 1.0), deg.abs(), way)
+            crease(
+                &format!("b{}", i + 1),
+                (x, -1.0),
+                (x, wide_mm + 1.0),
+                deg.abs(),
+                way,
+            )
         })
         .collect();
-    card(&[(0.0, 0.0), (long, 0.0), (long, wide_mm), (0.0, wide_mm)], creases, None)
+    card(
+        &[(0.0, 0.0), (long, 0.0), (long, wide_mm), (0.0, wide_mm)],
+        creases,
+        None,
+    )
 }
 
 /// A pan: a floor `a` by `b` inside with four walls this high; corners cut out.
 pub fn pan(a_mm: f64, b_mm: f64, wall_mm: f64) -> Mockup {
     let (a, b, w) = (a_mm, b_mm, wall_mm);
     let corners = [
-        (0.0, -w), (a, -w), (a, 0.0), (a + w, 0.0), (a + w, b), (a, b), (a, b + w), (0.0, b + w), (0.0, b), (-w, b), (-w, 0.0), (0.0, 0.0),
+        (0.0, -w),
+        (a, -w),
+        (a, 0.0),
+        (a + w, 0.0),
+        (a + w, b),
+        (a, b),
+        (a, b + w),
+        (0.0, b + w),
+        (0.0, b),
+        (-w, b),
+        (-w, 0.0),
+        (0.0, 0.0),
     ];
     let creases = vec![
         crease("south", (0.0, 0.0), (a, 0.0), 90.0, Way::Up),
@@ -69,7 +90,10 @@ pub fn pan(a_mm: f64, b_mm: f64, wall_mm: f64) -> Mockup {
         crease("west", (0.0, b), (0.0, 0.0), 90.0, Way::Up),
     ];
     // Drawn to the inside: walls drawn to the outside would stand in each other at the corners.
-    Mockup { lines_on: Face::Marked, ..card(&corners, creases, Some((a / 2.0, b / 2.0))) }
+    Mockup {
+        lines_on: Face::Marked,
+        ..card(&corners, creases, Some((a / 2.0, b / 2.0)))
+    }
 }
 
 pub fn part(mockup: &Mockup, t_mm: f64) -> Part {
@@ -79,7 +103,12 @@ pub fn part(mockup: &Mockup, t_mm: f64) -> Part {
 pub fn work(mockup: &Mockup) -> Work {
     let book = Handbook::builtin();
     let stock = Stock::of(&book, "5052-H32", T_MM).expect("a metal of the handbook");
-    Work::of(&part(mockup, T_MM), Some(stock), Practice::of(&book).closed_past_rad.value).expect("work")
+    Work::of(
+        &part(mockup, T_MM),
+        Some(stock),
+        Practice::of(&book).closed_past_rad.value,
+    )
+    .expect("work")
 }
 
 pub fn planned(work: &Work, tooling: &Tooling) -> Outcome {
@@ -90,6 +119,12 @@ pub fn planned(work: &Work, tooling: &Tooling) -> Outcome {
 /// The names of the bends of each step, in order.
 pub fn order(work: &Work, outcome: &Outcome) -> Option<Vec<String>> {
     let steps = &outcome.plan()?.steps;
-    let names = |lines: &Vec<usize>| lines.iter().map(|&line| work.lines[line].name.clone()).collect::<Vec<_>>().join("+");
+    let names = |lines: &Vec<usize>| {
+        lines
+            .iter()
+            .map(|&line| work.lines[line].name.clone())
+            .collect::<Vec<_>>()
+            .join("+")
+    };
     Some(steps.iter().map(|step| names(&step.lines)).collect())
 }

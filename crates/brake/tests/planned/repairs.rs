@@ -28,25 +28,50 @@ fn asked(work: &Work, tooling: &Tooling, offered: &Offered<'_>) -> (Explanation,
 #[test]
 fn a_channel_narrower_than_its_legs_are_high_meets_the_punch_and_each_bend_must_come_first() {
     let work = work(&strip(100.0, &[60.0, 30.0, 60.0], &[90.0, 90.0]));
-    let offered = Offered { enough: 0, ..Offered::starter() };
+    let offered = Offered {
+        enough: 0,
+        ..Offered::starter()
+    };
     let (why, found) = asked(&work, &Tooling::starter_brake(), &offered);
-    let Explanation::Each(first, second) = &why else { panic!("{why:?}") };
+    let Explanation::Each(first, second) = &why else {
+        panic!("{why:?}")
+    };
     for blocked in [first, second] {
         assert!(
             matches!(blocked.why, Block::Meets { with: What::Tool(ToolSolid::Punch | ToolSolid::Ram), depth_mm, .. } if depth_mm > 1.0),
             "{blocked:?}"
         );
     }
-    println!("{:?}", found.iter().map(|repair| &repair.change).collect::<Vec<_>>());
-    assert!(found.iter().any(|repair| matches!(repair.change, Change::Punch { .. } | Change::Leg { .. })));
+    println!(
+        "{:?}",
+        found.iter().map(|repair| &repair.change).collect::<Vec<_>>()
+    );
+    assert!(
+        found
+            .iter()
+            .any(|repair| matches!(repair.change, Change::Punch { .. } | Change::Leg { .. }))
+    );
 }
 
 #[test]
 fn a_lip_too_short_for_every_die_stands_alone_and_is_lengthened_by_what_it_lacks() {
     let work = work(&strip(100.0, &[60.0, 5.0], &[90.0]));
-    let (why, found) = asked(&work, &Tooling::starter_brake(), &Offered { enough: 0, ..Offered::starter() });
-    assert!(matches!(why, Explanation::Alone(ref blocked) if matches!(blocked.why, Block::Stop(_))), "{why:?}");
-    println!("{:?}", found.iter().map(|repair| &repair.change).collect::<Vec<_>>());
+    let (why, found) = asked(
+        &work,
+        &Tooling::starter_brake(),
+        &Offered {
+            enough: 0,
+            ..Offered::starter()
+        },
+    );
+    assert!(
+        matches!(why, Explanation::Alone(ref blocked) if matches!(blocked.why, Block::Stop(_))),
+        "{why:?}"
+    );
+    println!(
+        "{:?}",
+        found.iter().map(|repair| &repair.change).collect::<Vec<_>>()
+    );
     let longer = found.iter().find_map(|repair| match repair.change {
         Change::Leg { by_mm, .. } if by_mm > 0.0 => Some(by_mm),
         _ => None,
@@ -64,8 +89,12 @@ fn repaired(seed: u8, parts: usize) -> (usize, usize) {
         let Outcome::None(none) = outcome else { continue };
         asked += 1;
         let why = explain(&work, &tooling, &practice, &none);
-        let offered = Offered { enough: 1, ..Offered::starter() };
-        mended += usize::from(!repairs(&work, &tooling, &practice, &Weights::default(), &why, &offered).is_empty());
+        let offered = Offered {
+            enough: 1,
+            ..Offered::starter()
+        };
+        mended +=
+            usize::from(!repairs(&work, &tooling, &practice, &Weights::default(), &why, &offered).is_empty());
     }
     (asked, mended)
 }

@@ -77,6 +77,7 @@ fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
     let bender = match get(t, "bender").and_then(|value| value.get_ref().as_table()) {
         Some(table) => Some(BenderDef {
             process: r.of(table, "process", Reader::name)?,
+            tools: r.of(table, "tools", Reader::name),
             die: r.of(table, "die", Reader::sum),
         }),
         None => None,

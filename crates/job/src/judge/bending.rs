@@ -1,4 +1,4 @@
-//! Can it be bent? The rules of brake and plate; the order and the tools come with the bend plan.
+//! Can it be bent? The rules of brake and plate, and the order on the shop's tools.
 
 use brake::rules::{self, Breach, Concern, Fix, LegEnd, Limits, Weight};
 use handbook::{Sourced, Status};
@@ -6,7 +6,10 @@ use handbook::{Sourced, Status};
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
-use super::worst;
+use crate::report::{blocked_words, repair_words, step_bends};
+use crate::stages::bending::{Found, NotAsked};
+
+use super::{tally, worst};
 
 fn limits(worked: &Worked) -> Option<Limits> {
     let t_mm = worked.setting.thickness_mm;
@@ -49,6 +52,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             margin: None,
         });
     }
+    findings.extend(of_order(worked));
     findings
 }
 
@@ -199,9 +203,143 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
     if limits(worked).is_none() {
         return Verdict::not_checked("the handbook has no rules for bending this metal");
     }
-    let plan = "the order of the bends and what they meet are not worked out yet";
-    match worst(findings, Question::Bend).filter(|finding| finding.level < Level::Note) {
-        Some(finding) => Verdict::not_checked(format!("{plan}; already, {}", finding.says)),
-        None => Verdict::not_checked(format!("{plan}; radii, legs and openings keep their rules")),
+    let decider = worst(findings, Question::Bend).filter(|finding| finding.level < Level::Note);
+    let bending = match &worked.bent {
+        Ok(bending) => bending,
+        Err(why) => {
+            let why = not_asked_words(why);
+            return match decider {
+                Some(finding) => Verdict::not_checked(format!("{why}; already, {}", finding.says)),
+                None => Verdict::not_checked(format!("{why}; radii, legs and openings keep their rules")),
+            };
+        }
+    };
+    let order = match &bending.found {
+        Found::Order(plan) => {
+            let names: Vec<String> = plan.steps.iter().map(|step| step_bends(bending, step)).collect();
+            names.join(", ")
+        }
+        Found::None { .. } => String::new(),
+    };
+    if !bending.said {
+        let says = match &bending.found {
+            Found::Order(_) => format!("on tools of common shapes the order {order} works"),
+            Found::None { .. } => "on tools of common shapes there is no order".into(),
+        };
+        let already = decider.map_or(String::new(), |finding| format!("; already, {}", finding.says));
+        return Verdict::not_checked(format!(
+            "shop.toml does not say what the tools are like; {says}{already}"
+        ));
+    }
+    if let Some(finding) = decider {
+        let answer = if finding.level == Level::Stop {
+            Answer::No
+        } else {
+            Answer::Care
+        };
+        return Verdict {
+            answer,
+            margin: finding.margin,
+            decides: Some(finding.about.clone()),
+            says: format!(
+                "{}{}",
+                finding.says,
+                tally(findings, Question::Bend, Some(finding))
+            ),
+        };
+    }
+    let Found::Order(plan) = &bending.found else {
+        // A finding says so, and has decided.
+        return Verdict::not_checked("there is no order of the bends");
+    };
+    let nearest = plan.least_clearance();
+    Verdict {
+        answer: Answer::Yes,
+        margin: nearest.map(|clearance| (clearance.mm / CLOSE_MM).min(1.0)),
+        decides: Some(nearest.map_or_else(|| "order".into(), |_| "clearance".into())),
+        says: match nearest {
+            Some(clearance) => format!(
+                "in the order {order}; the least clearance on the way is {}",
+                units::both(clearance.mm.max(0.0))
+            ),
+            None => format!("in the order {order}; nothing comes near on the way"),
+        },
     }
 }
+
+/// A clearance under this is close, mm: what a bend and a gauge are off together. Common practice, no source.
+const CLOSE_MM: f64 = 3.0;
+
+fn not_asked_words(why: &NotAsked) -> String {
+    match why {
+        NotAsked::NoBends => "there is nothing to bend".into(),
+        NotAsked::NoShop => "there is no shop.toml to say what the tools are".into(),
+        NotAsked::Work(error) => format!("the order of the bends is not worked out: {error}"),
+        NotAsked::Plan(error) => format!("the order of the bends is not worked out: {error}"),
+    }
+}
+
+/// What the order of the bends has to say, when the shop's tools are known.
+fn of_order(worked: &Worked) -> Vec<Finding> {
+    let Ok(bending) = &worked.bent else {
+        return Vec::new();
+    };
+    if !bending.said {
+        return Vec::new();
+    }
+    let found = |code, level, bend: &str, says: String, fix: Vec<String>, margin| Finding {
+        code,
+        level,
+        question: Question::Bend,
+        about: bend.to_owned(),
+        at: super::design_place(worked, bend),
+        says,
+        fix,
+        margin,
+    };
+    match &bending.found {
+        Found::None { why, repairs } => {
+            let blocked = why.blocked();
+            let Some(first) = blocked.first() else {
+                return Vec::new();
+            };
+            let says: Vec<String> = blocked
+                .iter()
+                .take(MOST_BLOCKED)
+                .map(|blocked| blocked_words(bending, blocked))
+                .collect();
+            vec![found(
+                "no-order",
+                Level::Stop,
+                &bending.work.lines[first.line].name,
+                format!("no order of the bends works: {}", says.join("; and ")),
+                repairs
+                    .iter()
+                    .map(|repair| repair_words(bending, repair))
+                    .collect(),
+                None,
+            )]
+        }
+        Found::Order(plan) => {
+            let close = plan.steps.iter().filter_map(|step| {
+                let clearance = step.clearance.filter(|clearance| clearance.mm < CLOSE_MM)?;
+                Some(found(
+                    "close-bend",
+                    Level::Care,
+                    &bending.work.lines[step.lines[0]].name,
+                    format!(
+                        "at {} something comes within {} of what it must clear",
+                        step_bends(bending, step),
+                        units::both(clearance.mm.max(0.0))
+                    ),
+                    vec!["bend a test piece first, and look from the side".into()],
+                    Some(clearance.mm / CLOSE_MM - 1.0),
+                ))
+            });
+            close.collect()
+        }
+    }
+}
+
+/// More reasons than these bury the first.
+const MOST_BLOCKED: usize = 3;

@@ -88,6 +88,12 @@ pub const SHOP: &[Key] = &[
                 "\"brake\"",
             ),
             may(
+                "tools",
+                Takes::Word(&["starter"]),
+                "whose shapes the order of bends is worked out on; starter: a small brake, folder or vice of common shapes",
+                "\"starter\"",
+            ),
+            may(
                 "die",
                 LENGTH,
                 "V opening of the die, when always the same one",

@@ -1,0 +1,110 @@
+//! The order of the bends on the shop's tools.
+
+use brake::needs::{Force, Practice};
+use brake::order::{Outcome, Plan, PlanError, Step, Weights, plan};
+use brake::tooling::{Means, Tooling};
+use brake::why_not::{Explanation, Offered, Repair, explain, repairs};
+use brake::work::{Stock, Work, WorkError};
+
+use crate::run::Worked;
+
+/// What came of it.
+#[derive(Debug, Clone)]
+pub(crate) struct Bending {
+    pub work: Work,
+    pub tooling: Tooling,
+    pub practice: Practice,
+    /// The shop has said that these are its tools.
+    pub said: bool,
+    pub found: Found,
+}
+
+/// The order, or why there is none.
+#[derive(Debug, Clone)]
+pub(crate) enum Found {
+    Order(Plan),
+    None {
+        why: Explanation,
+        /// Single changes, each planned again.
+        repairs: Vec<Repair>,
+    },
+}
+
+/// Why no order was looked for.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum NotAsked {
+    /// There is nothing to bend.
+    NoBends,
+    /// There is no shop.toml.
+    NoShop,
+    /// The part cannot be taken as work.
+    Work(WorkError),
+    /// The tools cannot be searched.
+    Plan(PlanError),
+}
+
+/// The tools by the word of the shop: until it writes its own, those of the starter set.
+fn tooling(process: &str) -> Tooling {
+    match process {
+        "folder" => Tooling::starter_folder(),
+        "vice" => Tooling::starter_vice(),
+        _ => Tooling::starter_brake(),
+    }
+}
+
+/// Looks for the order.
+pub(crate) fn bending(worked: &Worked) -> Result<Bending, NotAsked> {
+    if worked.part.bends.is_empty() {
+        return Err(NotAsked::NoBends);
+    }
+    let shop = worked.files.shop.as_ref().ok_or(NotAsked::NoShop)?;
+    let bender = shop.bender.as_ref();
+    let process = bender.map_or("brake", |bender| bender.process.value.as_str());
+    let tooling = tooling(process);
+    let practice = Practice::of(&worked.book);
+    let stock = Stock::of(&worked.book, &worked.setting.metal, worked.setting.thickness_mm).ok();
+    let work = Work::of(&worked.part, stock, practice.closed_past_rad.value).map_err(NotAsked::Work)?;
+    let weights = Weights::default();
+    let found = match plan(&work, &tooling, &practice, &weights).map_err(NotAsked::Plan)? {
+        Outcome::Plan(plan) => Found::Order(plan),
+        Outcome::None(none) => {
+            let why = explain(&work, &tooling, &practice, &none);
+            let offered = Offered {
+                mockup: Some(&worked.mockup),
+                ..Offered::starter()
+            };
+            let repairs = repairs(&work, &tooling, &practice, &weights, &why, &offered);
+            Found::None { why, repairs }
+        }
+    };
+    Ok(Bending {
+        work,
+        tooling,
+        practice,
+        said: bender.is_some_and(|bender| bender.tools.is_some()),
+        found,
+    })
+}
+
+impl Bending {
+    /// The force of a step by the rule that asks for most, N; none where the metal's strength is not known, or nobody presses.
+    pub fn force_n(&self, step: &Step) -> Option<f64> {
+        let Means::Press { die, .. } = step.means else {
+            return None;
+        };
+        let length_mm: f64 = step
+            .lines
+            .iter()
+            .map(|line| self.work.lines[*line].length_mm)
+            .sum();
+        let opening_mm = self.tooling.dies.get(die)?.opening_mm;
+        let force = Force::of(
+            &self.practice,
+            self.work.stock.as_ref()?,
+            self.work.thickness_mm,
+            opening_mm,
+            length_mm,
+        )?;
+        Some(force.total_n)
+    }
+}

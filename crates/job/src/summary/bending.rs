@@ -1,0 +1,84 @@
+//! How it is bent, as it leaves.
+
+use serde::Serialize;
+
+use super::Num;
+
+/// The plan of the bends, or why there is none.
+#[derive(Debug, Clone, Serialize)]
+pub struct Bend {
+    /// Whose tools: "starter" when those of the starter set.
+    pub tools: &'static str,
+    /// Whether the shop has said that these are its tools.
+    pub tools_said: bool,
+    /// The steps in their order; empty when there is none.
+    pub order: Vec<BendStep>,
+    /// The nearest that anything comes to anything but what it lies on; absent when nothing comes near.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_clearance_mm: Option<Num>,
+    /// Why there is no order.
+    pub blocked: Vec<BendBlocked>,
+    /// Single changes that give an order, the least first, each planned again.
+    pub would_do: Vec<String>,
+}
+
+/// One step.
+#[derive(Debug, Clone, Serialize)]
+pub struct BendStep {
+    /// From 1.
+    pub number: usize,
+    /// The bend; of several made in one stroke, all.
+    pub bend: String,
+    /// The tools, in words.
+    pub tool: String,
+    /// Length of tool on the bend.
+    pub tool_mm: Num,
+    /// Bent through after release.
+    pub bent_deg: Num,
+    /// Left between the legs after release.
+    pub between_legs_deg: Num,
+    /// Bent through under load.
+    pub loaded_deg: Num,
+    /// The face that is up.
+    pub face_up: &'static str,
+    /// The panel that goes to the back.
+    pub back: String,
+    /// Turned over before this step.
+    pub flip: bool,
+    /// Turned round before this step.
+    pub turn: bool,
+    /// Tools are changed before this step.
+    pub change: bool,
+    /// From the middle of the bend to the edge at the gauge, on the blank.
+    pub gauge_to_middle_mm: Num,
+    /// From the nearer tangent line to the edge at the gauge.
+    pub gauge_to_tangent_mm: Num,
+    /// What stands against the gauge.
+    pub gauge: &'static str,
+    /// By the rule that asks for most; absent where nobody presses or the strength is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub force_n: Option<Num>,
+    /// What the hand holds about the bend; below 0 the part lies by itself.
+    pub front_heavy_n_mm: Num,
+    /// How far the part reaches toward the person.
+    pub front_mm: Num,
+    /// The nearest that anything comes; absent when nothing does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clearance_mm: Option<Num>,
+    /// What is nearest, in words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nearest: Option<String>,
+    /// What this step needs, in words.
+    pub needs: Vec<String>,
+}
+
+/// A bend that cannot be made.
+#[derive(Debug, Clone, Serialize)]
+pub struct BendBlocked {
+    /// The bend.
+    pub bend: String,
+    /// Bends that are made before it in this case.
+    pub after: Vec<String>,
+    /// Why, in words.
+    pub says: String,
+}

@@ -1,0 +1,96 @@
+//! How it is bent, in words.
+
+use super::{line, wrapped};
+use crate::summary::{Bend, Summary};
+
+/// How it is bent, in full.
+pub(super) fn bend(out: &mut String, summary: &Summary) {
+    let Some(bend) = &summary.bend else { return };
+    line(out, "How it is bent");
+    if !bend.tools_said {
+        wrapped(
+            out,
+            "  tools   ",
+            "          ",
+            "a small brake, folder or vice of common shapes; say tools = \"starter\" under [bender] if yours are like them",
+        );
+    }
+    for step in &bend.order {
+        let mut before = Vec::new();
+        if step.change {
+            before.push("put up the tools".to_owned());
+        }
+        if step.flip {
+            before.push("turn it over".into());
+        }
+        if step.turn {
+            before.push("turn it round".into());
+        }
+        let before = if before.is_empty() {
+            String::new()
+        } else {
+            format!("{}; ", before.join(", "))
+        };
+        let force = step
+            .force_n
+            .map_or(String::new(), |force| format!(", {}", units::force(force.0)));
+        wrapped(
+            out,
+            &format!("    {:>3}   ", step.number),
+            "          ",
+            &format!(
+                "{before}{}: {:.1} deg bent through ({:.1} between the legs), {:.1} under load; {}, {:.0} mm of it{force}",
+                step.bend,
+                step.bent_deg.0,
+                step.between_legs_deg.0,
+                step.loaded_deg.0,
+                step.tool,
+                step.tool_mm.0
+            ),
+        );
+        wrapped(
+            out,
+            "          ",
+            "          ",
+            &format!(
+                "{} up, \"{}\" to the back; gauge {} from the tangent ({} from the middle), {}",
+                step.face_up,
+                step.back,
+                units::both(step.gauge_to_tangent_mm.0),
+                units::both(step.gauge_to_middle_mm.0),
+                step.gauge
+            ),
+        );
+        if let (Some(mm), Some(nearest)) = (step.clearance_mm, &step.nearest) {
+            wrapped(
+                out,
+                "          ",
+                "          ",
+                &format!("nearest: {nearest}, {:.1} mm", mm.0),
+            );
+        }
+        for needs in &step.needs {
+            wrapped(out, "          needs ", "            ", needs);
+        }
+    }
+    stuck(out, bend);
+    if !bend.order.is_empty() {
+        wrapped(
+            out,
+            "  care    ",
+            "          ",
+            "Hands stay out from between the tools. Guards and two-hand controls stay as they are; where one hand cannot work them, \
+             another person bends, or a shop does.",
+        );
+    }
+    out.push('\n');
+}
+
+fn stuck(out: &mut String, bend: &Bend) {
+    for blocked in &bend.blocked {
+        wrapped(out, "  stuck   ", "          ", &blocked.says);
+    }
+    for change in &bend.would_do {
+        wrapped(out, "  would do: ", "            ", change);
+    }
+}

@@ -1,0 +1,107 @@
+//! The order of the bends, by what the shop says of its tools.
+
+#[expect(dead_code, reason = "the wrong files have their own tests")]
+mod common;
+
+use std::path::Path;
+
+use common::{Texts, folder, text};
+use serde_json::Value;
+
+/// A demo with these words in place of its shop's bender.
+fn demo(name: &str, bender: &str) -> Value {
+    let root = Path::new("../../examples").join(name);
+    let shop = text(&root.join("shop.toml"));
+    let from = shop.find("[bender]").expect("the demo says its bender");
+    let texts = Texts {
+        design: text(&root.join("design.toml")),
+        fit: Some(text(&root.join("fits/own.toml"))),
+        shop: Some(format!("{}[bender]\n{bender}\n", &shop[..from])),
+    };
+    let outcome = job::run(&folder(&texts)).expect("a sound job");
+    serde_json::to_value(&outcome.summary).expect("a summary is JSON")
+}
+
+fn names(summary: &Value) -> Vec<&str> {
+    let order = summary["bend"]["order"].as_array().expect("an order");
+    order.iter().filter_map(|step| step["bend"].as_str()).collect()
+}
+
+#[test]
+fn the_hoes_plate_is_bent_in_an_order_that_clears_the_tools() {
+    let summary = demo("push-hoe", "process = \"brake\"\ntools = \"starter\"");
+    assert_eq!(
+        summary["verdicts"]["bend"]["answer"], "yes",
+        "{}",
+        summary["verdicts"]["bend"]
+    );
+    let mut bends = names(&summary);
+    assert_eq!(bends.len(), 3);
+    bends.sort_unstable();
+    assert_eq!(bends, ["b1", "b2", "b3"]);
+    for step in summary["bend"]["order"].as_array().expect("an order") {
+        let (bent, loaded) = (&step["bent_deg"], &step["loaded_deg"]);
+        assert!(loaded.as_f64() >= bent.as_f64(), "it springs back: {step}");
+        // A line on the marked face that goes up is bent with that face up, one that goes down with the other.
+        let way = summary["blank"]["parts"][0]["bends"]
+            .as_array()
+            .expect("bends")
+            .iter()
+            .find(|bend| bend["name"] == step["bend"])
+            .map(|bend| bend["way"].clone());
+        let up = if way == Some("up".into()) {
+            "marked face"
+        } else {
+            "far face"
+        };
+        assert_eq!(step["face_up"], up, "{step}");
+    }
+}
+
+#[test]
+fn a_shop_that_does_not_say_its_tools_gets_an_order_and_no_yes() {
+    let summary = demo("push-hoe", "process = \"brake\"");
+    let verdict = &summary["verdicts"]["bend"];
+    assert_eq!(verdict["answer"], "not checked");
+    assert!(
+        verdict["says"]
+            .as_str()
+            .is_some_and(|says| says.contains("the order b")),
+        "{verdict}"
+    );
+    assert_eq!(names(&summary).len(), 3);
+}
+
+#[test]
+fn the_cradle_is_stuck_on_a_small_brake_and_is_told_what_would_do() {
+    let summary = demo("camera-cradle", "process = \"brake\"\ntools = \"starter\"");
+    assert_eq!(summary["verdicts"]["bend"]["answer"], "no");
+    let bend = &summary["bend"];
+    assert!(names(&summary).is_empty());
+    let blocked = bend["blocked"].as_array().expect("reasons");
+    assert_eq!(
+        blocked.len(),
+        2,
+        "two bends that each must come before the other: {bend}"
+    );
+    assert!(!bend["would_do"].as_array().expect("changes").is_empty());
+    let fix = summary["findings"]
+        .as_array()
+        .expect("findings")
+        .iter()
+        .find(|finding| finding["code"] == "no-order")
+        .map(|finding| finding["fix"].clone());
+    assert_eq!(
+        fix.as_ref()
+            .and_then(Value::as_str)
+            .map(|fix| fix.split("; or ").count()),
+        bend["would_do"].as_array().map(Vec::len)
+    );
+}
+
+#[test]
+fn a_plate_without_bends_has_nothing_to_plan() {
+    let summary = demo("flat-plate", "process = \"vice\"\ntools = \"starter\"");
+    assert!(summary.get("bend").is_none());
+    assert_eq!(summary["verdicts"]["bend"]["answer"], "yes");
+}
