@@ -141,6 +141,8 @@ pub struct Wanted {
     pub movement: Movement,
     /// How many are cut, and from which sheet.
     pub cut: CutChoice,
+    /// Whether changes are looked for that let it be bent, where there is no order: seconds of planning.
+    pub would_bend: bool,
 }
 
 /// Runs a job; movement is that of the linear answer, and one part is cut.
@@ -346,7 +348,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
     };
     worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
     let title = worked.files.design.title.value.clone();
-    worked.bent = bending::bending(&worked).map(Box::new);
+    worked.bent = bending::bending(&worked, wanted.would_bend).map(Box::new);
     worked.cut = cutting::planned(&worked, worked.cutter.as_ref(), &wanted.cut, &title).map(Box::new);
     Ok(worked)
 }

@@ -25,7 +25,7 @@ pub(crate) enum Found {
     Order(Plan),
     None {
         why: Explanation,
-        /// Single changes, each planned again.
+        /// Single changes, each planned again; empty too where they were not asked for.
         repairs: Vec<Repair>,
     },
 }
@@ -52,8 +52,8 @@ fn tooling(process: &str) -> Tooling {
     }
 }
 
-/// Looks for the order.
-pub(crate) fn bending(worked: &Worked) -> Result<Bending, NotAsked> {
+/// Looks for the order; and, where there is none and it is asked, for changes that give one.
+pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotAsked> {
     if worked.part.bends.is_empty() {
         return Err(NotAsked::NoBends);
     }
@@ -73,7 +73,11 @@ pub(crate) fn bending(worked: &Worked) -> Result<Bending, NotAsked> {
                 mockup: Some(&worked.mockup),
                 ..Offered::starter()
             };
-            let repairs = repairs(&work, &tooling, &practice, &weights, &why, &offered);
+            let repairs = if would_bend {
+                repairs(&work, &tooling, &practice, &weights, &why, &offered)
+            } else {
+                Vec::new()
+            };
             Found::None { why, repairs }
         }
     };
