@@ -17,10 +17,13 @@
 //!
 //! It knows no cutter, no file and no wording.
 
+pub mod hand;
+pub mod measured;
 pub mod needs;
 pub mod order;
 pub mod rules;
 pub mod solid;
+pub mod strip;
 pub mod sweep;
 pub mod tooling;
 pub mod why_not;

@@ -80,6 +80,8 @@ limits! {
     WidestDie = "widest die",
     /// Over how much of its bend a leg may be too short and still be held, a share.
     ShortShare = "short share",
+    /// How much more radius a bend along the grain asks for, x r.
+    AlongGrain = "along grain",
     /// How near a hand may come to a bending tool before it is told, mm.
     HandToTool = "hand to tool",
     /// What one hand holds level over an edge, N mm.

@@ -19,6 +19,8 @@ pub struct Practice {
     pub short_share: Sourced<f64>,
     /// A hand nearer to the tool than this is told, mm.
     pub hand_mm: Sourced<f64>,
+    /// A bend along the grain asks for so much more radius, x r.
+    pub along_grain_x_r: Sourced<f64>,
     /// What one hand holds level, N mm about the bend line.
     pub hand_n_mm: Sourced<f64>,
 }
@@ -35,6 +37,7 @@ impl Practice {
             widest_x_t: book.limit(Limit::WidestDie),
             short_share: book.limit(Limit::ShortShare),
             hand_mm: book.limit(Limit::HandToTool),
+            along_grain_x_r: book.limit(Limit::AlongGrain),
             hand_n_mm: book.limit(Limit::HandHolds),
         }
     }

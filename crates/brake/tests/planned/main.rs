@@ -1,6 +1,9 @@
 //! Whole plans: known parts, random parts against all orders tried one by one, odd parts, repairs.
 
 mod card;
+mod cradle;
 mod known;
+mod made;
+mod odd;
 mod orders;
 mod repairs;

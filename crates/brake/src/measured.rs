@@ -1,0 +1,256 @@
+//! The real part: what was measured on the bends already made, and the remaining bends solved again so that the holes land.
+
+use nalgebra::{DMatrix, DVector, Isometry3, Point3, Translation3, UnitQuaternion, Vector3};
+use plane::Point;
+
+use crate::work::Work;
+
+/// What was measured on a finished bend.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredBend {
+    /// The line.
+    pub line: usize,
+    /// The angle bent through as measured, rad; as drawn where it was not measured.
+    pub bent_rad: Option<f64>,
+    /// By how much the leg on its moving side came out longer than drawn, mm: the bend then lies so much nearer to the
+    /// fixed side. 0 where it was not measured.
+    pub leg_over_mm: f64,
+}
+
+/// A hole that must land. Openings do not move on the blank, as it is cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Landing {
+    /// Its name.
+    pub name: String,
+    /// The panel it is in.
+    pub panel: usize,
+    /// Its centre on the blank.
+    pub at: Point,
+    /// How far off it may be, mm.
+    pub allowed_mm: f64,
+}
+
+/// How far the remaining bends may be altered.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Freedom {
+    /// From the angle as drawn, rad.
+    pub angle_rad: f64,
+    /// From the place as drawn, mm across the bend.
+    pub place_mm: f64,
+}
+
+impl Default for Freedom {
+    /// Five degrees and two millimetres: what does not show and does not weaken; common practice, no source.
+    fn default() -> Self {
+        Freedom { angle_rad: 5f64.to_radians(), place_mm: 2.0 }
+    }
+}
+
+/// A remaining bend as it should now be made.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Corrected {
+    /// The line.
+    pub line: usize,
+    /// The angle to bend through, rad.
+    pub bent_rad: f64,
+    /// Toward the moving side from where it was drawn, mm.
+    pub place_mm: f64,
+}
+
+/// Where a hole comes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lands {
+    /// Its name.
+    pub name: String,
+    /// Off its place when the remaining bends are made as drawn, the part laid on as well as it goes, mm.
+    pub before_mm: f64,
+    /// And as corrected.
+    pub off_mm: f64,
+    /// How far off it may be, mm.
+    pub allowed_mm: f64,
+}
+
+/// The remaining bends, and whether the holes land.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Resolved {
+    /// In the order of the lines.
+    pub bends: Vec<Corrected>,
+    /// Hole by hole.
+    pub lands: Vec<Lands>,
+}
+
+impl Resolved {
+    /// Whether every hole lands within what it may be off.
+    pub fn all_land(&self) -> bool {
+        self.lands.iter().all(|lands| lands.off_mm <= lands.allowed_mm)
+    }
+}
+
+/// Why nothing could be solved.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum MeasuredError {
+    /// No such line.
+    #[error("there is no bend number {0}")]
+    NoLine(usize),
+    /// No such panel.
+    #[error("there is no panel number {0}")]
+    NoPanel(usize),
+    /// A number that is none.
+    #[error("a measure of {0} is no number to reckon with")]
+    NotANumber(f64),
+}
+
+/// Rounds of the fit; it is nearly linear over the few degrees that are free.
+const ROUNDS: usize = 30;
+/// A difference for slopes, mm and rad: far over rounding, far under what matters.
+const NUDGE: f64 = 1e-6;
+/// Altering a bend counts as an error of so much per share of its freedom, mm: without it, bends that move no hole would
+/// wander.
+const KEEP_MM: f64 = 1e-3;
+
+/// Solves the remaining bends around the real part. The part as a whole may lie on its mounts as it likes; what counts is
+/// where the holes come to each other.
+pub fn resolve(work: &Work, measured: &[MeasuredBend], holes: &[Landing], freedom: &Freedom) -> Result<Resolved, MeasuredError> {
+    for bend in measured {
+        if bend.line >= work.lines.len() {
+            return Err(MeasuredError::NoLine(bend.line));
+        }
+        for number in [bend.leg_over_mm].into_iter().chain(bend.bent_rad) {
+            if !number.is_finite() {
+                return Err(MeasuredError::NotANumber(number));
+            }
+        }
+    }
+    if let Some(hole) = holes.iter().find(|hole| hole.panel >= work.panels.len()) {
+        return Err(MeasuredError::NoPanel(hole.panel));
+    }
+    let drawn: Vec<Bent> = work.lines.iter().map(|line| Bent { bent_rad: line.bent_rad, place_mm: 0.0 }).collect();
+    let mut real = drawn.clone();
+    for bend in measured {
+        real[bend.line].bent_rad = bend.bent_rad.unwrap_or(drawn[bend.line].bent_rad);
+        real[bend.line].place_mm = -bend.leg_over_mm;
+    }
+    let free: Vec<usize> = (0..work.lines.len())
+        .filter(|line| measured.iter().all(|bend| bend.line != *line))
+        .collect();
+    let wanted = places(work, &drawn, holes);
+    let fit = Fit { work, holes, wanted, real, free, freedom };
+    let nothing = DVector::zeros(6 + 2 * fit.free.len());
+    let laid_on = fit.solve(nothing.clone(), true);
+    let solved = fit.solve(laid_on.clone(), false);
+    let before = fit.off_mm(&laid_on);
+    let after = fit.off_mm(&solved);
+    let lands = holes
+        .iter()
+        .zip(before.iter().zip(&after))
+        .map(|(hole, (before, off))| Lands {
+            name: hole.name.clone(),
+            before_mm: *before,
+            off_mm: *off,
+            allowed_mm: hole.allowed_mm,
+        })
+        .collect();
+    let bends = fit.bent(&solved);
+    let bends = fit
+        .free
+        .iter()
+        .map(|&line| Corrected { line, bent_rad: bends[line].bent_rad, place_mm: bends[line].place_mm })
+        .collect();
+    Ok(Resolved { bends, lands })
+}
+
+/// A bend as made: its angle, and where across its line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Bent {
+    bent_rad: f64,
+    place_mm: f64,
+}
+
+struct Fit<'a> {
+    work: &'a Work,
+    holes: &'a [Landing],
+    wanted: Vec<Point3<f64>>,
+    real: Vec<Bent>,
+    free: Vec<usize>,
+    freedom: &'a Freedom,
+}
+
+impl Fit<'_> {
+    /// The unknowns: how the part lies (a turn and a slide), then angle and place of each free bend as shares of their
+    /// freedom, held within it.
+    fn bent(&self, unknown: &DVector<f64>) -> Vec<Bent> {
+        let mut bent = self.real.clone();
+        for (index, &line) in self.free.iter().enumerate() {
+            bent[line].bent_rad += self.freedom.angle_rad * unknown[6 + 2 * index].clamp(-1.0, 1.0);
+            bent[line].place_mm += self.freedom.place_mm * unknown[7 + 2 * index].clamp(-1.0, 1.0);
+        }
+        bent
+    }
+
+    fn offs(&self, unknown: &DVector<f64>) -> Vec<Vector3<f64>> {
+        let turn = UnitQuaternion::from_scaled_axis(Vector3::new(unknown[0], unknown[1], unknown[2]));
+        let lie = Isometry3::from_parts(Translation3::new(unknown[3], unknown[4], unknown[5]), turn);
+        let come = places(self.work, &self.bent(unknown), self.holes);
+        come.iter().zip(&self.wanted).map(|(come, wanted)| lie * come - wanted).collect()
+    }
+
+    fn off_mm(&self, unknown: &DVector<f64>) -> Vec<f64> {
+        self.offs(unknown).iter().map(Vector3::norm).collect()
+    }
+
+    fn residuals(&self, unknown: &DVector<f64>) -> DVector<f64> {
+        let offs = self.offs(unknown);
+        let holes = offs.iter().flat_map(|off| [off.x, off.y, off.z]);
+        let kept = unknown.iter().skip(6).map(|share| share * KEEP_MM);
+        DVector::from_iterator(3 * offs.len() + 2 * self.free.len(), holes.chain(kept))
+    }
+
+    /// Least squares by linear steps; with the bends kept as drawn, only how the part lies.
+    fn solve(&self, mut unknown: DVector<f64>, kept: bool) -> DVector<f64> {
+        let count = if kept { 6 } else { unknown.len() };
+        for _ in 0..ROUNDS {
+            let now = self.residuals(&unknown);
+            let mut slopes = DMatrix::zeros(now.len(), count);
+            for column in 0..count {
+                let mut nudged = unknown.clone();
+                nudged[column] += NUDGE;
+                slopes.set_column(column, &((self.residuals(&nudged) - &now) / NUDGE));
+            }
+            let Ok(step) = slopes.svd(true, true).solve(&-&now, 1e-9) else { break };
+            let mut next = unknown.clone();
+            for column in 0..count {
+                next[column] += step[column];
+                if column >= 6 {
+                    next[column] = next[column].clamp(-1.0, 1.0);
+                }
+            }
+            // No better: there it stays.
+            if self.residuals(&next).norm_squared() >= now.norm_squared() {
+                break;
+            }
+            unknown = next;
+        }
+        unknown
+    }
+}
+
+/// Where the holes come, in the axes of the root panel.
+fn places(work: &Work, bent: &[Bent], holes: &[Landing]) -> Vec<Point3<f64>> {
+    let ways = work.tree.ways(&[0], &[]);
+    let turn = |line: usize| {
+        let (made, bent) = (&work.lines[line], bent[line]);
+        let aside = made.across * bent.place_mm;
+        let aside = Translation3::new(aside.x, aside.y, 0.0);
+        aside * made.turn(bent.bent_rad) * aside.inverse()
+    };
+    holes
+        .iter()
+        .map(|hole| {
+            let over = ways[hole.panel].as_ref().map(|(_, over)| over.as_slice()).unwrap_or_default();
+            let place = over.iter().fold(Isometry3::identity(), |place, (line, to_moving)| {
+                place * if *to_moving { turn(*line) } else { turn(*line).inverse() }
+            });
+            place * Point3::new(hole.at.x, hole.at.y, 0.0)
+        })
+        .collect()
+}
