@@ -86,7 +86,9 @@ fn of_step(index: usize, step: &Step, practice: &Practice, steel: bool) -> HandS
         aids.push(Aid::Magnet);
     }
     if step.held.front_mm < practice.hand_mm.value && !matches!(step.means, Means::Vice(_)) {
-        aids.push(Aid::KeepOff { front_mm: step.held.front_mm });
+        aids.push(Aid::KeepOff {
+            front_mm: step.held.front_mm,
+        });
     }
     if step.off_the_end {
         aids.push(Aid::OffTheEnd);

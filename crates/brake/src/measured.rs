@@ -42,7 +42,10 @@ pub struct Freedom {
 impl Default for Freedom {
     /// Five degrees and two millimetres: what does not show and does not weaken; common practice, no source.
     fn default() -> Self {
-        Freedom { angle_rad: 5f64.to_radians(), place_mm: 2.0 }
+        Freedom {
+            angle_rad: 5f64.to_radians(),
+            place_mm: 2.0,
+        }
     }
 }
 
@@ -110,7 +113,12 @@ const KEEP_MM: f64 = 1e-3;
 
 /// Solves the remaining bends around the real part. The part as a whole may lie on its mounts as it likes; what counts is
 /// where the holes come to each other.
-pub fn resolve(work: &Work, measured: &[MeasuredBend], holes: &[Landing], freedom: &Freedom) -> Result<Resolved, MeasuredError> {
+pub fn resolve(
+    work: &Work,
+    measured: &[MeasuredBend],
+    holes: &[Landing],
+    freedom: &Freedom,
+) -> Result<Resolved, MeasuredError> {
     for bend in measured {
         if bend.line >= work.lines.len() {
             return Err(MeasuredError::NoLine(bend.line));
@@ -124,7 +132,14 @@ pub fn resolve(work: &Work, measured: &[MeasuredBend], holes: &[Landing], freedo
     if let Some(hole) = holes.iter().find(|hole| hole.panel >= work.panels.len()) {
         return Err(MeasuredError::NoPanel(hole.panel));
     }
-    let drawn: Vec<Bent> = work.lines.iter().map(|line| Bent { bent_rad: line.bent_rad, place_mm: 0.0 }).collect();
+    let drawn: Vec<Bent> = work
+        .lines
+        .iter()
+        .map(|line| Bent {
+            bent_rad: line.bent_rad,
+            place_mm: 0.0,
+        })
+        .collect();
     let mut real = drawn.clone();
     for bend in measured {
         real[bend.line].bent_rad = bend.bent_rad.unwrap_or(drawn[bend.line].bent_rad);
@@ -134,7 +149,14 @@ pub fn resolve(work: &Work, measured: &[MeasuredBend], holes: &[Landing], freedo
         .filter(|line| measured.iter().all(|bend| bend.line != *line))
         .collect();
     let wanted = places(work, &drawn, holes);
-    let fit = Fit { work, holes, wanted, real, free, freedom };
+    let fit = Fit {
+        work,
+        holes,
+        wanted,
+        real,
+        free,
+        freedom,
+    };
     let nothing = DVector::zeros(6 + 2 * fit.free.len());
     let laid_on = fit.solve(nothing.clone(), true);
     let solved = fit.solve(laid_on.clone(), false);
@@ -154,7 +176,11 @@ pub fn resolve(work: &Work, measured: &[MeasuredBend], holes: &[Landing], freedo
     let bends = fit
         .free
         .iter()
-        .map(|&line| Corrected { line, bent_rad: bends[line].bent_rad, place_mm: bends[line].place_mm })
+        .map(|&line| Corrected {
+            line,
+            bent_rad: bends[line].bent_rad,
+            place_mm: bends[line].place_mm,
+        })
         .collect();
     Ok(Resolved { bends, lands })
 }
@@ -191,7 +217,10 @@ impl Fit<'_> {
         let turn = UnitQuaternion::from_scaled_axis(Vector3::new(unknown[0], unknown[1], unknown[2]));
         let lie = Isometry3::from_parts(Translation3::new(unknown[3], unknown[4], unknown[5]), turn);
         let come = places(self.work, &self.bent(unknown), self.holes);
-        come.iter().zip(&self.wanted).map(|(come, wanted)| lie * come - wanted).collect()
+        come.iter()
+            .zip(&self.wanted)
+            .map(|(come, wanted)| lie * come - wanted)
+            .collect()
     }
 
     fn off_mm(&self, unknown: &DVector<f64>) -> Vec<f64> {
@@ -216,7 +245,9 @@ impl Fit<'_> {
                 nudged[column] += NUDGE;
                 slopes.set_column(column, &((self.residuals(&nudged) - &now) / NUDGE));
             }
-            let Ok(step) = slopes.svd(true, true).solve(&-&now, 1e-9) else { break };
+            let Ok(step) = slopes.svd(true, true).solve(&-&now, 1e-9) else {
+                break;
+            };
             let mut next = unknown.clone();
             for column in 0..count {
                 next[column] += step[column];
@@ -246,10 +277,20 @@ fn places(work: &Work, bent: &[Bent], holes: &[Landing]) -> Vec<Point3<f64>> {
     holes
         .iter()
         .map(|hole| {
-            let over = ways[hole.panel].as_ref().map(|(_, over)| over.as_slice()).unwrap_or_default();
-            let place = over.iter().fold(Isometry3::identity(), |place, (line, to_moving)| {
-                place * if *to_moving { turn(*line) } else { turn(*line).inverse() }
-            });
+            let over = ways[hole.panel]
+                .as_ref()
+                .map(|(_, over)| over.as_slice())
+                .unwrap_or_default();
+            let place = over
+                .iter()
+                .fold(Isometry3::identity(), |place, (line, to_moving)| {
+                    place
+                        * if *to_moving {
+                            turn(*line)
+                        } else {
+                            turn(*line).inverse()
+                        }
+                });
             place * Point3::new(hole.at.x, hole.at.y, 0.0)
         })
         .collect()

@@ -48,7 +48,9 @@ pub struct StripFor {
 impl TestStrip {
     /// A strip for this stock and tool. `None` when a number is not above 0, or the angle not under a half turn.
     pub fn of(wanted: &StripFor) -> Option<TestStrip> {
-        let sound = [wanted.thickness_mm, wanted.loaded_rad].iter().all(|number| *number > 0.0 && number.is_finite())
+        let sound = [wanted.thickness_mm, wanted.loaded_rad]
+            .iter()
+            .all(|number| *number > 0.0 && number.is_finite())
             && wanted.radius_mm >= 0.0
             && wanted.least_leg_mm >= 0.0
             && wanted.loaded_rad < std::f64::consts::PI;
@@ -131,16 +133,21 @@ impl StripReadings {
             }
         }
         let [flat_mm, legs_mm, t_mm, bent_rad] = all.map(|[value, _]| value);
-        let impossible = StripError::Impossible { legs_mm, flat_mm, bent_rad };
+        let impossible = StripError::Impossible {
+            legs_mm,
+            flat_mm,
+            bent_rad,
+        };
         let read_mm = legs_mm - flat_mm;
         if bent_rad >= std::f64::consts::PI || read_mm < -0.5 * t_mm {
             return Err(impossible);
         }
         let half_tan = (bent_rad / 2.0).tan();
         let deduction_mm = |r: f64, k: f64| 2.0 * (r + t_mm) * half_tan - bent_rad * (r + k * t_mm);
-        let radius = self
-            .radius_mm
-            .unwrap_or([expected_radius_mm, (RADIUS_SD_SHARE * expected_radius_mm).max(0.05 * t_mm)]);
+        let radius = self.radius_mm.unwrap_or([
+            expected_radius_mm,
+            (RADIUS_SD_SHARE * expected_radius_mm).max(0.05 * t_mm),
+        ]);
         // The deduction's own uncertainty: legs, flat, and what angle and thickness do to it.
         let by_angle = |r: f64, k: f64| (r + t_mm) / (bent_rad / 2.0).cos().powi(2) - (r + k * t_mm);
         let by_t = |k: f64| 2.0 * half_tan - bent_rad * k;
@@ -157,7 +164,9 @@ impl StripReadings {
             let normal = row * row.transpose() / var + trust;
             let off = read_mm - deduction_mm(r, k);
             let pull = row * (off / var) + trust * (prior - Vector2::new(r, k));
-            let Some(inverse) = normal.try_inverse() else { return Err(impossible) };
+            let Some(inverse) = normal.try_inverse() else {
+                return Err(impossible);
+            };
             let step = inverse * pull;
             (r, k, cov) = ((r + step.x).max(0.0), k + step.y, inverse);
         }

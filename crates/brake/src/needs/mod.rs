@@ -17,4 +17,4 @@ pub use radius::{Comes, RadiusFrom, comes};
 pub use redevelop::{BendChange, LegChange, Redeveloped, TrueBend, redevelop};
 pub use spring::{Spring, loaded_radius_mm, radius_share, released_radius_mm, spring};
 pub(crate) use stop::cover_mm;
-pub use stop::{Stop, stops};
+pub use stop::{Stop, ToBend, stops};

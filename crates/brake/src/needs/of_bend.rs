@@ -88,15 +88,33 @@ pub struct BendNeeds {
 }
 
 /// What a line asks for with these tools. `grain` is the sheet's on the blank, where it is known.
-pub fn needs(work: &Work, tooling: &Tooling, practice: &Practice, line: usize, means: Means, grain: Option<plane::Vector>) -> BendNeeds {
+pub fn needs(
+    work: &Work,
+    tooling: &Tooling,
+    practice: &Practice,
+    line: usize,
+    means: Means,
+    grain: Option<plane::Vector>,
+) -> BendNeeds {
     let (made, t_mm) = (&work.lines[line], work.thickness_mm);
     let stock = work.stock.as_ref();
     let comes = comes(tooling, means, stock, made.radius_mm);
     let metal_mm: f64 = made.spans_mm.iter().map(|[from, to]| to - from).sum();
     let (mut least, mut force, mut force_used) = (None, None, None);
     if let Means::Press { press, punch, die } = means {
-        let (press, punch, die) = (&tooling.presses[press], &tooling.punches[punch], &tooling.dies[die]);
-        least = Some(least_leg_mm(made.bent_rad, made.radius_mm, made.neutral_mm, t_mm, die.opening_mm, die.shoulder_mm));
+        let (press, punch, die) = (
+            &tooling.presses[press],
+            &tooling.punches[punch],
+            &tooling.dies[die],
+        );
+        least = Some(least_leg_mm(
+            made.bent_rad,
+            made.radius_mm,
+            made.neutral_mm,
+            t_mm,
+            die.opening_mm,
+            die.shoulder_mm,
+        ));
         force = stock.and_then(|stock| Force::of(practice, stock, t_mm, die.opening_mm, metal_mm));
         force_used = force.as_ref().map(|force| {
             let tool = force.n_per_mm[2] / punch.most_n_per_mm.min(die.most_n_per_mm);
@@ -105,10 +123,12 @@ pub fn needs(work: &Work, tooling: &Tooling, practice: &Practice, line: usize, m
     }
     let grain = Grain::of(made, grain);
     let radius_mm = comes.map_or(made.radius_mm, |comes| comes.radius_mm);
-    let least_mm = stock.and_then(|stock| stock.least_radius_mm.clone()).map(|least| match grain {
-        Grain::Along => least.and(practice.along_grain_x_r.clone(), |least, more| least * more),
-        _ => least,
-    });
+    let least_mm = stock
+        .and_then(|stock| stock.least_radius_mm.clone())
+        .map(|least| match grain {
+            Grain::Along => least.and(practice.along_grain_x_r.clone(), |least, more| least * more),
+            _ => least,
+        });
     BendNeeds {
         line,
         means,
@@ -118,6 +138,10 @@ pub fn needs(work: &Work, tooling: &Tooling, practice: &Practice, line: usize, m
         force,
         force_used,
         spring: stock.and_then(|stock| spring(stock, made.bent_rad, radius_mm, t_mm)),
-        crack: Crack { radius_mm, least_mm, grain },
+        crack: Crack {
+            radius_mm,
+            least_mm,
+            grain,
+        },
     }
 }

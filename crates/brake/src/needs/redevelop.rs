@@ -82,5 +82,10 @@ pub fn redevelop(mockup: &Mockup, drawn: &Part, true_bends: &[TrueBend]) -> Resu
         })
         .collect();
     let most_mm = legs.iter().map(|leg| leg.slides_mm).fold(0.0, f64::max);
-    Ok(Redeveloped { part, bends, legs, most_mm })
+    Ok(Redeveloped {
+        part,
+        bends,
+        legs,
+        most_mm,
+    })
 }

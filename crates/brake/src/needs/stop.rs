@@ -85,26 +85,38 @@ pub enum Stop {
         /// What must, mm.
         needs_mm: f64,
     },
-    /// The tool cannot be made up to a length that covers the bend.
-    MadeUp {
-        /// At least, mm.
-        from_mm: f64,
-    },
 }
 
-/// What forbids these lines in one stroke, bent to `last_rad` under load over `length_mm` from first to last.
-#[allow(clippy::too_many_arguments)]
+/// A bend to be made in one stroke.
+#[derive(Debug, Clone, Copy)]
+pub struct ToBend<'a> {
+    /// The line; the first where there are more.
+    pub line: &'a Line,
+    /// From the first end to the last, mm.
+    pub length_mm: f64,
+    /// The angle under load, rad.
+    pub last_rad: f64,
+    /// Thickness, mm.
+    pub thickness_mm: f64,
+    /// The metal, where it is known.
+    pub stock: Option<&'a Stock>,
+}
+
+/// What forbids a bend with so much of a tool, wherever the part stands.
 pub fn stops(
     practice: &Practice,
     tooling: &Tooling,
     means: Means,
     tool_mm: f64,
-    stock: Option<&Stock>,
-    t_mm: f64,
-    line: &Line,
-    length_mm: f64,
-    last_rad: f64,
+    bend: &ToBend<'_>,
 ) -> Vec<Stop> {
+    let ToBend {
+        line,
+        length_mm,
+        last_rad,
+        thickness_mm: t_mm,
+        stock,
+    } = *bend;
     let mut stops = Vec::new();
     let cover_mm = cover_mm(practice, length_mm, t_mm);
     let mut long_enough = |has_mm: f64, needs_mm: f64| {
@@ -123,7 +135,7 @@ pub fn stops(
                 &tooling.dies[die],
             );
             long_enough(press.length_mm, length_mm);
-            long_enough(tool_mm, cover_mm);
+            long_enough(tool_mm.min(die.lengths.longest_mm()), cover_mm);
             let closes_rad = std::f64::consts::PI - punch.angle_rad.max(die.angle_rad);
             if last_rad > closes_rad + SAME_ANGLE_RAD {
                 stops.push(Stop::Angle {

@@ -2,7 +2,7 @@
 
 use super::clear::{MOST_VARIANTS, Variant};
 use super::moves::{Round, Stroke, strokes};
-use crate::needs::{Practice, Stop, comes, cover_mm, spring, stops};
+use crate::needs::{Practice, Stop, ToBend, comes, cover_mm, spring, stops};
 use crate::tooling::{Lengths, Means, Tooling};
 use crate::work::Work;
 
@@ -101,17 +101,14 @@ fn stops_of(
             _ => Vec::new(),
         };
     }
-    stops(
-        practice,
-        tooling,
-        means,
-        tool_mm,
-        work.stock.as_ref(),
-        work.thickness_mm,
+    let bend = ToBend {
         line,
-        stroke.length_mm(),
+        length_mm: stroke.length_mm(),
         last_rad,
-    )
+        thickness_mm: work.thickness_mm,
+        stock: work.stock.as_ref(),
+    };
+    stops(practice, tooling, means, tool_mm, &bend)
 }
 
 /// The angle under load: springback on top, as far as it is known. What is closed flat goes no further.
@@ -157,15 +154,9 @@ fn variants(
     let mut made_up: Vec<(Means, Vec<f64>)> = Vec::new();
     for means in tooling.means() {
         let (lengths, machine_mm): (&Lengths, f64) = match means {
-            // Punch and die are made up alike; the shorter of the two is what there is.
-            Means::Press { press, punch, die } => {
-                let (punch, die) = (&tooling.punches[punch].lengths, &tooling.dies[die].lengths);
-                let shorter = if die.longest_mm() < punch.longest_mm() {
-                    die
-                } else {
-                    punch
-                };
-                (shorter, tooling.presses[press].length_mm)
+            // The punch must fit between what is up; the die lies under the plate, and is made up to at least as much.
+            Means::Press { press, punch, .. } => {
+                (&tooling.punches[punch].lengths, tooling.presses[press].length_mm)
             }
             Means::Folder(folder) => (
                 &tooling.folders[folder].fingers,

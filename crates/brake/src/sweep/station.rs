@@ -82,7 +82,7 @@ impl Holds {
 pub struct Station {
     /// Which tools.
     pub means: Means,
-    /// Length of the tool on the bend, mm.
+    /// Length of punch, fingers or jaws on the bend, mm; the die is made up to at least as much.
     pub tool_mm: f64,
     /// Half the opening and the radius of the shoulders, mm, where the plate rises over a die; none where it is folded.
     pub rises: Option<(f64, f64)>,
@@ -129,8 +129,12 @@ impl Station {
                     Mover::Lower,
                     Holds::Nothing,
                 );
+                let die_mm = die
+                    .lengths
+                    .shortest_over_mm(tool_mm)
+                    .unwrap_or_else(|| die.lengths.longest_mm());
                 for half in with_vee(die) {
-                    pieces.extend(bars(ToolSolid::Die, &half, tool_mm, Mover::Lower, Holds::Both));
+                    pieces.extend(bars(ToolSolid::Die, &half, die_mm, Mover::Lower, Holds::Both));
                 }
                 pieces.extend(uprights(press));
                 Some((die.opening_mm / 2.0, die.shoulder_mm))

@@ -37,15 +37,16 @@ impl Tooling {
                     (60.0, 400.0),
                     (-30.0, 400.0),
                 ]),
+                // A rail as narrow as the dies, so that a leg that is already down hangs beside it.
                 bed: polygon(&[
-                    (-30.0, 0.0),
-                    (-30.0, -40.0),
-                    (-60.0, -40.0),
+                    (-14.0, 0.0),
+                    (-14.0, -80.0),
+                    (-60.0, -80.0),
                     (-60.0, -600.0),
                     (60.0, -600.0),
-                    (60.0, -40.0),
-                    (30.0, -40.0),
-                    (30.0, 0.0),
+                    (60.0, -80.0),
+                    (14.0, -80.0),
+                    (14.0, 0.0),
                 ]),
                 gauge_mm: [6.0, 500.0],
             }],
@@ -200,8 +201,8 @@ fn acute_punch() -> Punch {
 }
 
 fn vee(opening_mm: f64, angle_deg: f64) -> Die {
-    // Wide enough for a wall beside the V of half its opening, 8 mm at least.
-    let half_mm = opening_mm / 2.0 + (opening_mm / 2.0).max(8.0);
+    // A wall beside the V of a quarter of its opening, 5 mm at least.
+    let half_mm = opening_mm / 2.0 + (opening_mm / 4.0).max(5.0);
     let acute = if angle_deg < 60.0 { " acute" } else { "" };
     Die {
         name: format!("V {opening_mm} die{acute}"),

@@ -2,7 +2,7 @@
 
 use super::change::{Change, Offered, Repair};
 use super::explain::Explanation;
-use crate::needs::{Practice, Stop, stops};
+use crate::needs::{Practice, Stop, ToBend, stops};
 use crate::order::{Block, Outcome, Plan, Weights, What, plan};
 use crate::tooling::{Means, Tooling};
 use crate::work::{Solid, Work};
@@ -370,17 +370,14 @@ impl Tries<'_> {
         let others = (0..self.work.lines.len()).filter(|line| !lines.contains(line));
         for line in lines.iter().copied().chain(others) {
             let made = &self.work.lines[line];
-            let stops = stops(
-                self.practice,
-                &tooling,
-                Means::Away,
-                f64::INFINITY,
-                self.work.stock.as_ref(),
-                self.work.thickness_mm,
-                made,
-                made.length_mm,
-                made.bent_rad,
-            );
+            let bend = ToBend {
+                line: made,
+                length_mm: made.length_mm,
+                last_rad: made.bent_rad,
+                thickness_mm: self.work.thickness_mm,
+                stock: self.work.stock.as_ref(),
+            };
+            let stops = stops(self.practice, &tooling, Means::Away, f64::INFINITY, &bend);
             if tooling.away.is_none() || !stops.is_empty() {
                 continue;
             }

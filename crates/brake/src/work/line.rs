@@ -161,19 +161,23 @@ fn lay(line: &mut Line, part: &Part, far_mm: f64, marked_mm: f64) -> Result<(), 
 pub(super) fn stages(lines: &[Line], closed_past_rad: f64) -> Vec<Stage> {
     /// Bent past by less than this is not past: a hundredth of a degree.
     const SAME_ANGLE_RAD: f64 = 1.7e-4;
+    /// What is closed later is first bent to this share of what tools close to: the rest is room for springback.
+    const FIRST_SHARE: f64 = 0.93;
     let mut stages = Vec::new();
     for (line, made) in lines.iter().enumerate() {
         let to_rad = made.bent_rad;
         if to_rad > closed_past_rad + SAME_ANGLE_RAD {
+            // Tools that close so far under load leave less.
+            let first_rad = FIRST_SHARE * closed_past_rad;
             stages.push(Stage {
                 line,
                 from_rad: 0.0,
-                to_rad: closed_past_rad,
+                to_rad: first_rad,
                 closing: false,
             });
             stages.push(Stage {
                 line,
-                from_rad: closed_past_rad,
+                from_rad: first_rad,
                 to_rad,
                 closing: true,
             });

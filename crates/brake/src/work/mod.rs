@@ -66,7 +66,7 @@ pub struct Work {
 }
 
 impl Work {
-    /// The part as work. Bends over `closed_past_rad` are made in two steps: to that angle, then closed.
+    /// The part as work. Bends over `closed_past_rad` are made in two steps: nearly to that angle, then closed.
     pub fn of(part: &Part, stock: Option<Stock>, closed_past_rad: f64) -> Result<Work, WorkError> {
         let t_mm = part.thickness_mm;
         if !(t_mm > 0.0 && t_mm.is_finite()) {

@@ -15,9 +15,24 @@ use crate::card::card;
 fn cradle(lip_mm: f64) -> Mockup {
     let front = 32.0;
     let corners = [
-        (-72.0, -32.0), (42.0, -32.0), (43.1244, -58.459), (14.1367, -166.6427), (74.0241, -182.6894), (103.0118, -74.5058), (104.0, -32.0),
-        (108.0, -32.0), (108.0, front), (100.0, front), (100.0, front + lip_mm), (-30.0, front + lip_mm), (-30.0, front), (-72.0, front),
-        (-72.0, 30.0), (-138.0, 30.0), (-138.0, -30.0), (-72.0, -30.0),
+        (-72.0, -32.0),
+        (42.0, -32.0),
+        (43.1244, -58.459),
+        (14.1367, -166.6427),
+        (74.0241, -182.6894),
+        (103.0118, -74.5058),
+        (104.0, -32.0),
+        (108.0, -32.0),
+        (108.0, front),
+        (100.0, front),
+        (100.0, front + lip_mm),
+        (-30.0, front + lip_mm),
+        (-30.0, front),
+        (-72.0, front),
+        (-72.0, 30.0),
+        (-138.0, 30.0),
+        (-138.0, -30.0),
+        (-72.0, -30.0),
     ];
     let bend = |name: &str, from: (f64, f64), to: (f64, f64), way| Crease {
         name: name.to_owned(),
@@ -38,7 +53,10 @@ fn cradle(lip_mm: f64) -> Mockup {
     let door = plane::Outline::rectangle(Point::new(8.0, -11.75), Point::new(42.0, 11.75)).expect("the door");
     Mockup {
         lines_on: Face::Marked,
-        openings: vec![Opening { name: "door".to_owned(), shape: OpeningShape::Window(door) }],
+        openings: vec![Opening {
+            name: "door".to_owned(),
+            shape: OpeningShape::Window(door),
+        }],
         ..card(&corners, creases, Some((0.0, 0.0)))
     }
 }
@@ -52,26 +70,47 @@ fn work(lip_mm: f64) -> Work {
 
 #[test]
 fn the_first_form_cannot_be_bent_at_its_lip_of_6_mm_and_is_mended_by_lengthening_it() {
-    let (work, tooling, practice) = (work(6.0), Tooling::starter_brake(), Practice::of(&Handbook::builtin()));
+    let (work, tooling, practice) = (
+        work(6.0),
+        Tooling::starter_brake(),
+        Practice::of(&Handbook::builtin()),
+    );
     let Ok(Outcome::None(none)) = plan(&work, &tooling, &practice, &Weights::default()) else {
         panic!("a lip of 6 mm on 3 mm plate is bent on the starter brake");
     };
     let why = explain(&work, &tooling, &practice, &none);
-    let Explanation::Alone(blocked) = &why else { panic!("{why:?}") };
+    let Explanation::Alone(blocked) = &why else {
+        panic!("{why:?}")
+    };
     assert_eq!(work.lines[blocked.line].name, "lip");
-    assert!(matches!(blocked.why, Block::Stop(Stop::Leg { .. })), "{blocked:?}");
-    let found = repairs(&work, &tooling, &practice, &Weights::default(), &why, &Offered::starter());
+    assert!(
+        matches!(blocked.why, Block::Stop(Stop::Leg { .. })),
+        "{blocked:?}"
+    );
+    let found = repairs(
+        &work,
+        &tooling,
+        &practice,
+        &Weights::default(),
+        &why,
+        &Offered::starter(),
+    );
     let longer = found.iter().find_map(|repair| match repair.change {
         Change::Leg { by_mm, panel, .. } if work.lines[blocked.line].moving == panel => Some(by_mm),
         _ => None,
     });
-    assert!(longer.is_some_and(|by_mm| by_mm > 0.0 && by_mm < 8.0), "{:?}", found.iter().map(|f| &f.change).collect::<Vec<_>>());
+    assert!(
+        longer.is_some_and(|by_mm| by_mm > 0.0 && by_mm < 8.0),
+        "{:?}",
+        found.iter().map(|f| &f.change).collect::<Vec<_>>()
+    );
 }
 
 #[test]
 fn the_second_form_with_a_lip_of_15_mm_is_bent() {
     let (work, practice) = (work(15.0), Practice::of(&Handbook::builtin()));
-    let outcome = plan(&work, &Tooling::starter_brake(), &practice, &Weights::default()).expect("sound tools");
+    let outcome =
+        plan(&work, &Tooling::starter_brake(), &practice, &Weights::default()).expect("sound tools");
     let plan = outcome.plan().unwrap_or_else(|| panic!("{outcome:?}"));
     assert_eq!(plan.steps.len(), 4);
     assert!(plan.steps.iter().all(|step| step.loaded_rad > step.to_rad));

