@@ -14,9 +14,9 @@ pub const MOST_EXACT: usize = 16;
 pub const MOST_CANDIDATES: usize = LANES;
 
 /// Room for the candidates of a contour, all taken at once.
-const LANES: usize = 8;
-/// Nearly 18 minutes in microseconds, more than an order of so few takes; twice it is still a number.
-const NEVER: u32 = u32::MAX / 4;
+pub(super) const LANES: usize = 8;
+/// Nearly 18 minutes in microseconds, four times what an order of so few takes at most; twice it is still a number.
+pub(super) const NEVER: u32 = u32::MAX / 4;
 
 /// One travel that depends on what is cut: the times in order, each with what forbids it.
 struct Conditional {
@@ -114,13 +114,13 @@ impl Conditional {
 }
 
 /// The nodes in the fastest order. `known_us` is the time of an order that exists. At most [`MOST_EXACT`] contours of at
-/// most [`MOST_CANDIDATES`] candidates, and a known time under [`NEVER`].
+/// most [`MOST_CANDIDATES`] candidates, and a known time under a quarter of [`NEVER`].
 pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
     let contours = net.contours();
     if contours == 0 {
         return Some(Vec::new());
     }
-    if contours > MOST_EXACT || known_us >= u64::from(NEVER) {
+    if contours > MOST_EXACT || known_us >= u64::from(NEVER / 4) {
         return None;
     }
     let tables = Tables::of(net);
@@ -148,11 +148,9 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
     let bound = Bound::of(
         &Steps {
             contours,
-            lanes: LANES,
             least: &least,
             from_home: &from_home,
             to_park: &to_park,
-            never: NEVER,
         },
         known,
     );
@@ -187,7 +185,7 @@ pub(super) fn fastest(net: &mut Net, known_us: u64) -> Option<Vec<usize>> {
         for last in (0..contours).filter(|i| cut >> i & 1 == 1) {
             for from in last * LANES..(last + 1) * LANES {
                 let here = NEVER - left_until_never[set * slots + from];
-                if here >= NEVER || i64::from(here) + walks[from] > at_most {
+                if here >= NEVER || i64::from(here) + i64::from(walks[from]) > at_most {
                     continue;
                 }
                 reached = true;

@@ -23,6 +23,7 @@ mod seeded;
 mod slats;
 mod tabs;
 mod travel;
+mod ways;
 
 pub use contour::{After, Candidate, Contour, NoContour};
 pub use cooling::{Cooled, Cooling, Start, cooled};

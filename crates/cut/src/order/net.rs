@@ -7,7 +7,8 @@ use plane::Point;
 
 use super::plan::Job;
 use super::precedence::{Before, neighbours};
-use super::travel::{Leg, Origin, Way, Ways, microseconds};
+use super::travel::{Leg, microseconds};
+use super::ways::{Origin, Way, Ways};
 
 /// One candidate of one contour.
 #[derive(Debug, Clone, Copy)]
