@@ -79,6 +79,22 @@ fn place_ten(bencher: divan::Bencher) {
     bencher.bench(|| place(&parts, &sheet, &GAPS, Effort::default()).expect("they go on"));
 }
 
+/// A sheet that was sawn into ten rectangles, which must go on again with little to spare: 5 mm between, 6 mm about.
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn place_ten_sawn_rectangles(bencher: divan::Bencher) {
+    let rows = [
+        (200.0, vec![300.0, 150.0, 240.0]),
+        (120.0, vec![100.0, 180.0, 220.0, 185.0]),
+        (160.0, vec![345.0, 200.0, 145.0]),
+    ];
+    let sawn = rows
+        .iter()
+        .flat_map(|(h, widths)| widths.iter().map(|w| part(*w, *h)));
+    let parts: Vec<Part> = sawn.collect();
+    let sheet = full(760.0, 540.0);
+    bencher.bench(|| place(&parts, &sheet, &GAPS, Effort::default()).expect("they go on"));
+}
+
 /// A track of ten thousand pieces, half of them arcs.
 #[divan::bench(sample_count = 20, sample_size = 1)]
 fn time_a_track_of_ten_thousand(bencher: divan::Bencher) {
