@@ -14,7 +14,7 @@ use crate::run::{FACET_MM, Outcome, Worked};
 use crate::stages::{carrying, setting, standing};
 use crate::summary::Num;
 
-use words::{change_words, no_mount, word};
+use words::{change_words, no_mount, weld_words, word};
 
 /// Rounding of a window's corner that is moved, mm; common practice, no source.
 const WINDOW_CORNER_MM: f64 = 6.0;
@@ -80,12 +80,40 @@ pub struct HelpRow {
     pub weld_mm: Num,
     /// Separate plates to cut.
     pub plates: usize,
+    /// What is welded on, and whether it holds; absent when nothing is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weld: Option<WeldRow>,
     /// Does it still fit?
     pub fits: &'static str,
     /// Can it still be cut?
     pub cuts: &'static str,
     /// Can it still be bent?
     pub bends_still: &'static str,
+}
+
+/// The welds of what is added: the one that is nearest to breaking.
+#[derive(Debug, Clone, Serialize)]
+pub struct WeldRow {
+    /// Leg of the fillets; absent when nothing is known of welds of this metal.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leg_mm: Option<Num>,
+    /// The load under which it is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub load: Option<String>,
+    /// Force through a mm of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_n_mm: Option<Num>,
+    /// Stress in the throat.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub throat_mpa: Option<Num>,
+    /// Times the load that breaks it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub breaks_at: Option<Num>,
+    /// Share used of what is asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub used: Option<Num>,
+    /// The same in words.
+    pub says: String,
 }
 
 /// What would help; none when the proof was not asked or the part could not be solved.
@@ -177,6 +205,7 @@ fn shelf(worked: &Worked) -> Shelf {
             radius_mm,
             neutral_share: k.0,
             least_leg_mm: book.least_leg_mm(die_mm).value,
+            welding: carrying::welding(worked, mm),
         })
     };
     Shelf {
@@ -241,7 +270,7 @@ fn row(part: &Part, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
         change: change_words(part, shelf, &help.changed, &help.change),
         passes: help.passes(),
         used: Num(help.held.used),
-        refined_used: help.refined_used.map(Num),
+        refined_used: help.refined.as_ref().map(|held| Num(held.used)),
         stiffer: of(|gained| gained.stiffness),
         less_bending: of(|gained| gained.bending),
         less_twist: of(|gained| gained.twist),
@@ -251,8 +280,25 @@ fn row(part: &Part, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
         bends: costs.bends,
         weld_mm: Num(costs.weld_mm),
         plates: costs.plates,
+        weld: weld_row(help),
         fits: word(help.still.fits),
         cuts: word(help.still.cuts),
         bends_still: word(help.still.bends),
     }
+}
+
+/// The welds of what is added, from the same solution that `passes` is told from.
+fn weld_row(help: &Help) -> Option<WeldRow> {
+    let held = help.finest();
+    let says = weld_words(held, &help.changed)?;
+    let tightest = held.tightest_weld();
+    Some(WeldRow {
+        leg_mm: tightest.map(|(_, weld)| Num(weld.leg_mm)),
+        load: tightest.map(|(load, _)| load.to_owned()),
+        line_n_mm: tightest.map(|(_, weld)| Num(weld.line_n_mm)),
+        throat_mpa: tightest.map(|(_, weld)| Num(weld.throat.mises_mpa())),
+        breaks_at: tightest.map(|(_, weld)| Num(weld.breaks_at)),
+        used: tightest.map(|(_, weld)| Num(weld.used)),
+        says,
+    })
 }

@@ -1,15 +1,15 @@
 //! What one solved case says: its peak, how the support moves, its bolts and welds.
 
 use nalgebra::{Point3, Vector3};
-use shell::{Face, Frame, InPlane, LoadCase, Near, NodeForces, Singular, Why, Zones};
+use shell::{Face, Frame, InPlane, LoadCase, Near, NodeForces, Recovered, Singular, Why, Zones};
 
 use crate::answer::{Case, Detail, Large, Part, Peak, PeakRule, Side};
 use crate::body::{Body, Patch};
 use crate::bracket::Bracket;
-use crate::edge::of_face;
+use crate::edge::{EdgeStress, of_face};
 use crate::mounting::Mounted;
 use crate::round::{Round, Solved};
-use crate::toes::{self, Toes};
+use crate::toes::{self, NOT_READ, Toes};
 use crate::{bolts, by_hand, joints, moves, seams, set};
 
 /// What is needed to read any case of one mesh.
@@ -46,6 +46,10 @@ impl<'a> Reader<'a> {
             passed_over[node as usize] = true;
         }
         let coupled = passed_over.clone();
+        // Where plates were welded on: on the face of the part, half a thickness off its middle.
+        let added = round.welded.iter().flat_map(|welded| &welded.nodes);
+        let added = added.map(|(node, _)| round.mounted.model.mesh.nodes[*node as usize]);
+        let added: Vec<Point3<f64>> = added.collect();
         let mut heated = vec![false; nodes];
         if let Some(beside) = bracket.metal.beside_weld {
             let toes: Vec<Point3<f64>> = round
@@ -54,6 +58,7 @@ impl<'a> Reader<'a> {
                 .iter()
                 .flat_map(|seam| seam.first.iter().chain(&seam.second))
                 .map(|&node| round.body.mesh.nodes[node as usize])
+                .chain(added.iter().copied())
                 .collect();
             let toes = Near::new(toes);
             for (&at, hot) in round.body.mesh.nodes.iter().zip(&mut heated) {
@@ -88,11 +93,14 @@ impl<'a> Reader<'a> {
         let sharp = singular.iter().flat_map(|corner| &corner.nodes);
         let sharp = Near::new(sharp.map(|&corner| mesh.nodes[corner as usize]));
         let toes = Toes::of(&round.body);
+        let added = Near::new(added);
+        let beside_added_mm = NOT_READ.hypot(0.5) * thickness_mm;
         for (&at, passed) in mesh.nodes.iter().zip(&mut passed_over) {
             let in_corner = sharp
                 .within(at, thickness_mm)
                 .is_some_and(|far| far < thickness_mm);
-            *passed |= in_corner || toes.covers(at, thickness_mm);
+            let at_added = added.within(at, beside_added_mm).is_some();
+            *passed |= in_corner || at_added || toes.covers(at, thickness_mm);
         }
         singular.push(Singular {
             nodes: round.mounted.coupled.clone(),
@@ -116,7 +124,11 @@ impl<'a> Reader<'a> {
     /// The highest stress for what the metal stands there: beside a weld less than elsewhere; at a sharp inside corner,
     /// where no mesh is fine enough, the stress beside it times a notch factor.
     pub fn peak(&self, solved: &Solved) -> Option<Peak> {
-        let recovered = &solved.recovered;
+        self.peak_of(&solved.recovered, &solved.edges)
+    }
+
+    /// The same of any smoothed stresses of this mesh, with those along its free edges.
+    pub fn peak_of(&self, recovered: &Recovered, edges: &EdgeStress) -> Option<Peak> {
         let weakened = match (self.bracket.metal.yield_mpa, self.bracket.metal.beside_weld) {
             (Some(away), Some(beside)) if beside.yield_mpa > 0.0 => away / beside.yield_mpa,
             _ => 1.0,
@@ -131,7 +143,7 @@ impl<'a> Reader<'a> {
                 worst = Some((weighed, peak));
             }
         };
-        let read = recovered.nodes.iter().zip(&solved.edges);
+        let read = recovered.nodes.iter().zip(edges);
         for (at, edge) in read.filter(|(at, _)| !self.passed_over[at.node as usize]) {
             for face in [Face::Upper, Face::Lower] {
                 let told = self.told(at, face);

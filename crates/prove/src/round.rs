@@ -10,7 +10,7 @@ use crate::cases::{self, Acting};
 use crate::edge::{EdgeStress, edge_stress};
 use crate::error::ProveError;
 use crate::estimate::fallen_n;
-use crate::helps::{ExtraPlate, mean_edge_mm, weld_on};
+use crate::helps::{ExtraPlate, WeldedOn, mean_edge_mm, weld_on};
 use crate::load::{Act, GRAVITY_MM_S2};
 use crate::mounting::{self, Mounted};
 
@@ -39,6 +39,8 @@ pub(crate) struct Solved {
 pub(crate) struct Round {
     pub body: Body,
     pub mounted: Mounted,
+    /// The welded edges of what was added.
+    pub welded: Vec<WeldedOn>,
     pub solved: Vec<Solved>,
     /// Under its own weight and what hangs on it alone.
     pub rest: Recovered,
@@ -140,7 +142,7 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
         return Err(ProveError::NoLoads);
     }
     let mut mounted = mounting::mount(bracket, &body)?;
-    weld_on(
+    let welded = weld_on(
         &mut mounted.model,
         ask.extra,
         &bracket.pose,
@@ -187,6 +189,7 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
     Ok(Round {
         body,
         mounted,
+        welded,
         solved,
         rest,
         rest_forces,

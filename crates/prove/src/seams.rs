@@ -9,7 +9,7 @@ use crate::answer::WeldForces;
 use crate::body::SeamNodes;
 use crate::bracket::Bracket;
 use crate::error::ProveError;
-use crate::weld::LineForce;
+use crate::weld::{LineForce, Place, worst};
 
 /// A seam in a model.
 #[derive(Debug, Clone, PartialEq)]
@@ -93,7 +93,8 @@ fn along(mesh: &Mesh, edge: &[u32]) -> Vector3<f64> {
     }
 }
 
-/// What each weld carries where it carries most.
+/// What each weld carries where it carries most: over the least length that its fillet is counted on, or, when its size is
+/// not known, at one node.
 pub(crate) fn forces(
     bracket: &Bracket<'_>,
     mesh: &Mesh,
@@ -104,44 +105,64 @@ pub(crate) fn forces(
         let tied = tied.get(weld.seam)?;
         let nodes: Vec<u32> = tied.nodes.iter().map(|(node, _)| *node).collect();
         let along = along(mesh, &nodes);
-        let mut worst: Option<(f64, WeldForces)> = None;
-        for (place, (node, ties)) in tied.nodes.iter().enumerate() {
-            let held: Vec<f64> = ties.clone().map(|tie| solution.ties[tie]).collect();
-            let [fx, fy, fz, mx, my, mz] = held[..] else {
-                continue;
-            };
-            let length_mm = share_of_length(mesh, &nodes, place);
-            let line_n_mm = Vector3::new(fx, fy, fz) / length_mm;
-            let moment_n = Vector3::new(mx, my, mz) / length_mm;
-            let out = along.cross(&tied.into_plate[place]);
-            let line = LineForce {
-                along_n_mm: line_n_mm.dot(&along),
-                // The tie pulls on the plate's edge; out of the plate is a pull.
-                pull_n_mm: -line_n_mm.dot(&tied.into_plate[place]),
-                across_n_mm: line_n_mm.dot(&out),
-                bend_n: moment_n.dot(&along),
-            };
-            let throat = weld.fillet.map(|fillet| line.throat(&fillet));
-            let size = throat.map_or(line_n_mm.norm(), |throat| throat.mises_mpa());
-            if worst.as_ref().is_none_or(|(most, _)| size > *most) {
-                worst = Some((
-                    size,
-                    WeldForces {
-                        weld: index,
-                        line_n_mm,
-                        at: mesh.nodes[*node as usize],
-                        throat,
-                    },
-                ));
-            }
-        }
-        worst.map(|(_, forces)| forces)
+        let places: Vec<Place> = tied
+            .nodes
+            .iter()
+            .zip(&tied.into_plate)
+            .enumerate()
+            .filter_map(|(place, ((_, ties), into_plate))| {
+                let held: Vec<f64> = ties.clone().map(|tie| solution.ties[tie]).collect();
+                let [fx, fy, fz, mx, my, mz] = held[..] else {
+                    return None;
+                };
+                let length_mm = share_of_length(mesh, &nodes, place);
+                let through = [Vector3::new(fx, fy, fz), Vector3::new(mx, my, mz)];
+                Some(Place {
+                    length_mm,
+                    line: line_force(through.map(|held| held / length_mm), along, *into_plate),
+                })
+            })
+            .collect();
+        let size = |line: &LineForce| match weld.fillet {
+            Some(fillet) => line.throat(&fillet).mises_mpa(),
+            None => line.size_n_mm(),
+        };
+        let stretch_mm = weld.fillet.map_or(0.0, |fillet| fillet.stretch_mm());
+        let worst = worst(&places, stretch_mm, &size)?;
+        let start = mesh.nodes[*nodes.first()? as usize];
+        let into_plate = tied.into_plate.first().copied()?;
+        Some(WeldForces {
+            weld: index,
+            line_n_mm: in_space(&worst.line, along, into_plate),
+            at: start + along * worst.middle_mm,
+            throat: weld.fillet.map(|fillet| worst.line.throat(&fillet)),
+        })
     };
     bracket.welds.iter().enumerate().filter_map(of).collect()
 }
 
+/// What passes through a mm of a weld, from the force and moment per mm that hold the edge of the standing plate.
+pub(crate) fn line_force(
+    [force_n_mm, moment_n]: [Vector3<f64>; 2],
+    along: Vector3<f64>,
+    into_plate: Vector3<f64>,
+) -> LineForce {
+    LineForce {
+        along_n_mm: force_n_mm.dot(&along),
+        // What holds the edge pulls out of the plate.
+        pull_n_mm: -force_n_mm.dot(&into_plate),
+        across_n_mm: force_n_mm.dot(&along.cross(&into_plate)),
+        bend_n: moment_n.dot(&along),
+    }
+}
+
+/// The force of it per mm, in the axes of the directions, N/mm.
+fn in_space(line: &LineForce, along: Vector3<f64>, into_plate: Vector3<f64>) -> Vector3<f64> {
+    along * line.along_n_mm - into_plate * line.pull_n_mm + along.cross(&into_plate) * line.across_n_mm
+}
+
 /// The length of seam that goes with a node: half way to the next on either side.
-fn share_of_length(mesh: &Mesh, nodes: &[u32], place: usize) -> f64 {
+pub(crate) fn share_of_length(mesh: &Mesh, nodes: &[u32], place: usize) -> f64 {
     let at = |place: usize| mesh.nodes[nodes[place] as usize];
     let before = if place > 0 {
         (at(place) - at(place - 1)).norm() / 2.0

@@ -8,7 +8,7 @@ use crate::seams::into_plate;
 
 /// What lies nearer to a toe than this, in thicknesses, is not read: the first place that the stress at the toe is
 /// extrapolated from.
-const NOT_READ: f64 = 0.4;
+pub(crate) const NOT_READ: f64 = 0.4;
 
 /// A principal stress counts for a toe when it runs within this of square to it (International Institute of Welding,
 /// recommendations for fatigue design; from memory).

@@ -2,7 +2,7 @@
 
 use plane::Point;
 use prove::ProveError;
-use prove::helps::{CannotChange, Change, Changed, Dropped, Shelf, Stands, WindowTo};
+use prove::helps::{CannotChange, Change, Changed, Dropped, Held, Shelf, Sides, Stands, Welds, WindowTo};
 use sheet::{Part, Way};
 
 use super::NotPossible;
@@ -134,6 +134,34 @@ fn mount_words(shelf: &Shelf, changed: &Changed, free: usize) -> String {
         "a further bolt, at mount \"{name}\", through a hole of {:.1} mm{at}",
         free.hole_mm
     )
+}
+
+/// "fillets of 3.5 mm on both sides: at most 12 MPa in the throat, under "push"; breaks at 9.1 times the load, 55 % of the
+/// limit"; none when nothing is welded on.
+pub(super) fn weld_words(held: &Held, changed: &Changed) -> Option<String> {
+    let sides = |wanted: Sides| {
+        let mut welds = changed.extra.iter().flat_map(|plate| &plate.welds);
+        welds.any(|weld| weld.sides == wanted)
+    };
+    let on = match (sides(Sides::Both), sides(Sides::One)) {
+        (true, true) => "on both sides, and on one where the other cannot be reached",
+        (true, false) => "on both sides",
+        (false, _) => "on one side",
+    };
+    let tightest = held.tightest_weld();
+    match (held.welds, tightest) {
+        (Welds::None, _) => None,
+        (Welds::NotKnown, _) | (Welds::Checked, None) => {
+            Some("its welds are not checked: too little is known of welds of this metal".to_owned())
+        }
+        (Welds::Checked, Some((load, weld))) => Some(format!(
+            "fillets of {:.1} mm leg {on}: {} in the throat at most, under \"{load}\"; breaks at {:.1} times the load, {:.0} % of the limit",
+            weld.leg_mm,
+            units::stress(weld.throat.mises_mpa()),
+            weld.breaks_at,
+            100.0 * weld.used
+        )),
+    }
 }
 
 /// A mount that the part cannot use as it is; a pair of changes is not told again.

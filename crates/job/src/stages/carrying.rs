@@ -3,7 +3,7 @@
 use fit::MountHole;
 use handbook::{Family, FatigueDetail, FatigueGroup, Handbook, HeatRows, Limit, Metal, Welded};
 use nalgebra::{Unit, Vector3};
-use prove::helps::FreeMount;
+use prove::helps::{FreeMount, Welding};
 use prove::joint::{
     BoltShape, BoltSteel, Factors, Grip, HeadForm, Held, LeastDistances, ShearPlane, ThreadForm, bolt_gives,
     preload_n,
@@ -135,27 +135,66 @@ fn beside_weld(worked: &Worked, metal: &Metal) -> Option<BesideWeld> {
     if worked.part.seams.is_empty() {
         return None;
     }
-    let welded = worked
-        .book
-        .welded(
-            &metal.name,
-            worked.setting.thickness_mm,
-            filler(worked),
-            HeatRows::Least,
-        )
-        .ok()?;
-    let Welded::Lowered {
-        yield_mpa,
-        ultimate_mpa,
-        ..
-    } = welded
-    else {
-        return None;
+    match heated(worked, metal, worked.setting.thickness_mm)? {
+        Heated::Weaker(beside) => Some(beside),
+        Heated::AsStrong => None,
+    }
+}
+
+/// What is left of the plate beside a weld.
+enum Heated {
+    /// As strong as away from it.
+    AsStrong,
+    /// Less strong.
+    Weaker(BesideWeld),
+}
+
+/// What is left of plate of this thickness beside a weld; none when nothing is known of it, or it is not to be welded.
+fn heated(worked: &Worked, metal: &Metal, t_mm: f64) -> Option<Heated> {
+    let book = &worked.book;
+    match book
+        .welded(&metal.name, t_mm, filler(worked), HeatRows::Least)
+        .ok()?
+    {
+        Welded::AsParent(_) => Some(Heated::AsStrong),
+        Welded::NotWeldable(_) => None,
+        Welded::Lowered {
+            yield_mpa,
+            ultimate_mpa,
+            ..
+        } => Some(Heated::Weaker(BesideWeld {
+            yield_mpa: yield_mpa?.value,
+            ultimate_mpa: ultimate_mpa?.value,
+            width_mm: book.limit(Limit::HeatAffectedWidth).value,
+        })),
+    }
+}
+
+/// Two fillets with legs of this many thicknesses have the throat of the plate between them: 2 x 0.7 x 0.7; common
+/// practice, no source.
+const LEG_PER_THICKNESS: f64 = 0.7;
+/// Legs are laid to the next half of a mm; common practice, no source.
+const LEGS_PER_MM: f64 = 2.0;
+
+/// How plates of this thickness are welded on: fillets as strong as the plate and no smaller than the least, and no leg
+/// longer than the plate is thick.
+pub(crate) fn welding(worked: &Worked, t_mm: f64) -> Option<Welding> {
+    let book = &worked.book;
+    let metal = book.metal(&worked.setting.metal).ok()?;
+    let beside = match heated(worked, metal, t_mm)? {
+        Heated::AsStrong => None,
+        Heated::Weaker(beside) => Some(beside),
     };
-    Some(BesideWeld {
-        yield_mpa: yield_mpa?.value,
-        ultimate_mpa: ultimate_mpa?.value,
-        width_mm: worked.book.limit(Limit::HeatAffectedWidth).value,
+    let ultimate_mpa = beside
+        .map(|beside| beside.ultimate_mpa)
+        .or_else(|| metal.ultimate_least_mpa.as_ref().map(|mpa| mpa.value))?;
+    let weld = book.weld_metal(&metal.name, filler(worked)).ok()?;
+    let as_strong_mm = (LEG_PER_THICKNESS * t_mm * LEGS_PER_MM).ceil() / LEGS_PER_MM;
+    let least_mm = book.least_fillet_leg_mm(t_mm)?.value;
+    Some(Welding {
+        leg_mm: as_strong_mm.max(least_mm).min(t_mm),
+        strength: FilletStrength::of(&weld, ultimate_mpa),
+        beside,
     })
 }
 

@@ -86,6 +86,9 @@ fn row(out: &mut String, number: usize, row: &HelpRow) {
             row.weld_mm.0, row.plates
         ));
     }
+    if let Some(weld) = &row.weld {
+        wrapped(out, "      ", "      ", &weld.says);
+    }
     let costs = format!(
         "{}; fits: {}, cuts: {}, bends: {}",
         costs.join(", "),

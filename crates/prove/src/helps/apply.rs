@@ -64,8 +64,10 @@ pub fn apply(
     for single in &singles {
         match single {
             Change::Closed(lips) => extra.push(lip::closing_strip(&part, lips, &stock)?),
-            Change::Bar(bar) => extra.push(rib::bar_plate(&part, &room, bar)?),
-            Change::Gussets(gussets) => extra.extend(rib::gusset_plates(&part, &room, gussets)?),
+            Change::Bar(bar) => extra.push(rib::bar_plate(&part, &room, bar, stock.welding)?),
+            Change::Gussets(gussets) => {
+                extra.extend(rib::gusset_plates(&part, &room, gussets, stock.welding)?)
+            }
             _ => {}
         }
     }

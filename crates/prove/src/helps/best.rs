@@ -251,7 +251,7 @@ fn solve_all<E: Send>(
             still,
             foretold,
             held,
-            refined_used: None,
+            refined: None,
         });
     }
     strains

@@ -5,8 +5,10 @@ use plane::{OffsetError, OutlineError, Point, Vector, WindowError};
 use sheet::{Mockup, Part, SheetError, Way};
 use thiserror::Error;
 
+use super::shelf::Welding;
 use crate::bracket::{Bracket, Mount};
 use crate::load::At;
+use crate::weld::Fillet;
 
 /// A lip along a straight free edge: an extra bend, square.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -149,6 +151,16 @@ impl Change {
     }
 }
 
+/// On which sides of a plate's edge a fillet is laid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sides {
+    /// On one, where the other cannot be reached. Such a weld is not counted on against being bent over (EN 1993-1-8 4.12):
+    /// it holds the edge as a hinge does.
+    One,
+    /// On both: the edge is held in every way.
+    Both,
+}
+
 /// An edge of an extra plate that is welded to a panel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WeldedEdge {
@@ -156,6 +168,8 @@ pub struct WeldedEdge {
     pub edge: usize,
     /// Index into [`Part::panels`] of the changed part.
     pub to_panel: usize,
+    /// Where its fillets are.
+    pub sides: Sides,
 }
 
 /// A separate flat plate of the part's metal that is welded on.
@@ -168,9 +182,20 @@ pub struct ExtraPlate {
     pub thickness_mm: f64,
     /// What is welded.
     pub welds: Vec<WeldedEdge>,
+    /// How it is welded; none when that is not known, and then its welds are not checked.
+    pub welding: Option<Welding>,
 }
 
 impl ExtraPlate {
+    /// The fillet of a welded edge.
+    pub fn fillet(&self, weld: &WeldedEdge) -> Option<Fillet> {
+        let leg_mm = self.welding?.leg_mm;
+        Some(match weld.sides {
+            Sides::One => Fillet::one_side(leg_mm),
+            Sides::Both => Fillet::both_sides(leg_mm, self.thickness_mm),
+        })
+    }
+
     /// The two ends of an edge.
     pub fn edge(&self, edge: usize) -> [Point3<f64>; 2] {
         [self.corners[edge], self.corners[(edge + 1) % self.corners.len()]]

@@ -11,7 +11,7 @@ use plane::Point;
 use sheet::{Crease, Face, Mockup, Part, Relief, set_back_mm};
 
 use super::card::with_flap;
-use super::change::{CannotChange, Change, ExtraPlate, Lip, WeldedEdge};
+use super::change::{CannotChange, Change, ExtraPlate, Lip, Sides, WeldedEdge};
 use super::edge::{FreeEdge, along, right_of};
 use super::shelf::Stock;
 
@@ -29,8 +29,9 @@ const DRAWN_PAST_MM: f64 = 1.0;
 const LEGS: [f64; 3] = [1.0, 1.5, 2.2];
 /// Lips of a pair face each other within this: 30 degrees.
 const FACING: f64 = -0.866;
-/// From the lips' edges down to the middle of the strip that closes them, thicknesses: half of one is left for the weld.
-const BELOW_TIP: f64 = 1.0;
+/// From the lips' edges down to the strip that closes them there is room for the leg of a fillet, and at least this many
+/// thicknesses.
+const LEAST_BELOW_TIP: f64 = 0.5;
 
 /// What the plate says of a lip.
 struct Plan {
@@ -123,7 +124,9 @@ pub(super) fn closing_strip(part: &Part, lips: &[Lip; 2], stock: &Stock) -> Resu
     let t_mm = stock.thickness_mm;
     let sign = lips[0].way.sign();
     let face_mm = face_mm(part, lips[0].way);
-    let height_mm = face_mm + sign * (lips[0].leg_mm - t_mm * (1.0 + BELOW_TIP));
+    let leg_mm = stock.welding.map_or(0.0, |welding| welding.leg_mm);
+    let below_tip_mm = leg_mm.max(LEAST_BELOW_TIP * t_mm) + t_mm / 2.0;
+    let height_mm = face_mm + sign * (lips[0].leg_mm - t_mm - below_tip_mm);
     let corners = lips.iter().flat_map(|lip| {
         let plan = Plan::of(lip, stock, part.lines_on);
         let off = right_of(along(lip.edge)) * plan.inside_mm;
@@ -140,12 +143,15 @@ pub(super) fn closing_strip(part: &Part, lips: &[Lip; 2], stock: &Stock) -> Resu
             WeldedEdge {
                 edge: 0,
                 to_panel: first,
+                sides: Sides::One,
             },
             WeldedEdge {
                 edge: 2,
                 to_panel: second,
+                sides: Sides::One,
             },
         ],
+        welding: stock.welding,
     })
 }
 

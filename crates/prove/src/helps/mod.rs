@@ -25,18 +25,19 @@ mod shelf;
 mod strains;
 mod thickness;
 mod weld_on;
+mod welds;
 mod window;
 
 pub use apply::apply;
 pub use best::{Asked, Effort, Judge, Solve, Solved, helps};
 pub use candidates::candidates;
 pub use change::{
-    Bar, CannotChange, Change, Changed, Costs, ExtraPlate, Gussets, Kind, Lip, WeldedEdge, WindowTo,
+    Bar, CannotChange, Change, Changed, Costs, ExtraPlate, Gussets, Kind, Lip, Sides, WeldedEdge, WindowTo,
 };
 pub use in_hand::{elements, resultants};
-pub use outcome::{Dropped, Gained, Held, HeldCase, Help, Helps, Stands, Still};
+pub use outcome::{Dropped, Gained, Held, HeldCase, HeldWeld, Help, Helps, Stands, Still, Welds};
 pub use proved::{solve_once, what_helps};
 pub use rank::{Foretold, Saved, rank, shares};
-pub use shelf::{FreeMount, Shelf, Stock};
+pub use shelf::{FreeMount, Shelf, Stock, Welding};
 pub use strains::{Element, InHand, Patch, Resultants, Shares, Strained};
-pub use weld_on::{WeldOnError, mean_edge_mm, weld_on};
+pub use weld_on::{WeldOnError, WeldedOn, mean_edge_mm, weld_on};

@@ -1,7 +1,10 @@
 //! What came of the changes that were solved.
 
+use nalgebra::Point3;
+
 use super::change::{CannotChange, Change, Changed, Costs, Kind};
 use super::rank::Foretold;
+use crate::weld::ThroatStress;
 
 /// How the answer to a question stands with a change.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,6 +39,35 @@ impl Still {
     }
 }
 
+/// The weld of an added plate that is nearest to breaking: the mean over the stretch of it that carries most, as long as
+/// the least that its fillet is counted on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeldWeld {
+    /// Leg of its fillets, mm.
+    pub leg_mm: f64,
+    /// Force through a mm of it, N/mm.
+    pub line_n_mm: f64,
+    /// Stress in the throat.
+    pub throat: ThroatStress,
+    /// The middle of that stretch, in equipment axes.
+    pub at: Point3<f64>,
+    /// Times the load that breaks it.
+    pub breaks_at: f64,
+    /// That as a share of what is asked for: over 1 it does not hold.
+    pub used: f64,
+}
+
+/// Whether the welds of what is added were checked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Welds {
+    /// Nothing is welded on.
+    None,
+    /// Every one was.
+    Checked,
+    /// The metal is not to be welded, or too little is known of its welds.
+    NotKnown,
+}
+
 /// What one load does to a part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeldCase {
@@ -53,6 +85,8 @@ pub struct HeldCase {
     pub bend_rad: f64,
     /// How far it turns about that line, rad: twist.
     pub twist_rad: f64,
+    /// The added weld that is nearest to breaking; none when nothing is welded on, or nothing is known of its welds.
+    pub weld: Option<HeldWeld>,
 }
 
 /// What the loads do to a part.
@@ -62,6 +96,17 @@ pub struct Held {
     pub cases: Vec<HeldCase>,
     /// Share used of the limit that decides, over all that is checked (bolts and welds too): over 1 it does not hold.
     pub used: f64,
+    /// Whether the welds of what is added are among it.
+    pub welds: Welds,
+}
+
+impl Held {
+    /// The added weld that is nearest to breaking, with the load under which it is.
+    pub fn tightest_weld(&self) -> Option<(&str, &HeldWeld)> {
+        let welds = self.cases.iter();
+        let welds = welds.filter_map(|case| Some((case.name.as_str(), case.weld.as_ref()?)));
+        welds.max_by(|a, b| a.1.used.total_cmp(&b.1.used))
+    }
 }
 
 /// Bending, or twist, under this share of the whole turn counts as this share when a change is held against it: of next to
@@ -119,20 +164,29 @@ pub struct Help {
     pub held: Held,
     /// What was gained, for each load.
     pub gained: Vec<Gained>,
-    /// Share used of the limit that decides on meshes refined until the numbers are as near as asked; none when only the
-    /// one mesh was solved that all are compared on.
-    pub refined_used: Option<f64>,
+    /// The same on meshes refined until the numbers are as near as asked; none when only the one mesh was solved that all
+    /// are compared on.
+    pub refined: Option<Held>,
 }
 
 impl Help {
-    /// It holds within every limit, fits, cuts and bends as far as that was checked.
+    /// It holds within every limit, its welds too, fits, cuts and bends as far as that was checked. What is welded on with
+    /// welds of which too little is known does not.
     pub fn passes(&self) -> bool {
-        self.held.used <= 1.0 && self.used() <= 1.0 && self.still.stands()
+        self.held.used <= 1.0
+            && self.used() <= 1.0
+            && self.held.welds != Welds::NotKnown
+            && self.still.stands()
     }
 
     /// Share used of the limit that decides, as finely as it was solved.
     pub fn used(&self) -> f64 {
-        self.refined_used.unwrap_or(self.held.used)
+        self.finest().used
+    }
+
+    /// What the loads do to it, as finely as it was solved.
+    pub fn finest(&self) -> &Held {
+        self.refined.as_ref().unwrap_or(&self.held)
     }
 
     /// What it costs.

@@ -1,6 +1,5 @@
 //! What would help a bracket, solved by this room itself.
 
-use nalgebra::Point3;
 use rayon::prelude::*;
 use sheet::Mockup;
 use shell::{Face, PanelForces};
@@ -11,6 +10,7 @@ use super::in_hand::{elements, resultants};
 use super::outcome::{Held, HeldCase, Helps};
 use super::shelf::Shelf;
 use super::strains::{InHand, Patch, Strained};
+use super::welds;
 use crate::analyse::{Options, Refined, meshed, refined};
 use crate::answer::{Answer, Case};
 use crate::body;
@@ -48,19 +48,12 @@ pub fn what_helps(
     });
     let passing = found.solved.par_iter_mut().filter(|help| help.passes());
     passing.for_each(|help| {
-        let changed = help.changed.bracket(bracket);
+        let extra = &help.changed.extra;
+        let changed = heated(&help.changed.bracket(bracket), extra);
         // One that cannot be solved so keeps the answer that it has.
-        help.refined_used = refined(&changed, &help.changed.extra, options)
-            .ok()
-            .map(|refined| {
-                held(
-                    &changed,
-                    &refined.round,
-                    &help.changed.extra,
-                    &told_of(&changed, &refined),
-                )
-                .used
-            });
+        let solved = refined(&changed, extra, options).ok();
+        help.refined =
+            solved.map(|refined| held(&changed, &refined.round, extra, &told_of(&changed, &refined)));
     });
     sort(&mut found);
     Ok(found)
@@ -93,6 +86,7 @@ fn solve(
         whole: false,
         falls_n,
     };
+    let bracket = &heated(bracket, extra);
     let round = round(bracket, meshed(bracket, options)?, ask)?;
     let answer = told_once(bracket, &round);
     let held = held(bracket, &round, extra, &answer);
@@ -101,25 +95,26 @@ fn solve(
 }
 
 fn held(bracket: &Bracket<'_>, round: &Round, extra: &[ExtraPlate], answer: &Answer) -> Held {
-    let heated = heated(bracket, round, extra);
     let cases: Vec<HeldCase> = answer
         .cases
         .iter()
         .enumerate()
-        .map(|(index, case)| held_case(bracket, round, &heated, &answer.checks, index, case))
+        .map(|(index, case)| held_case(bracket, round, extra, &answer.checks, index, case))
         .collect();
     let checked = answer.checks.iter().map(|check| check.used);
     let stressed = cases.iter().map(|case| case.stress_used);
+    let welds = cases.iter().filter_map(|case| Some(case.weld?.used));
     Held {
-        used: checked.chain(stressed).fold(0.0, f64::max),
+        used: checked.chain(stressed).chain(welds).fold(0.0, f64::max),
         cases,
+        welds: welds::known(extra),
     }
 }
 
 fn held_case(
     bracket: &Bracket<'_>,
     round: &Round,
-    heated: &[usize],
+    extra: &[ExtraPlate],
     checks: &[Check],
     index: usize,
     case: &Case,
@@ -135,25 +130,45 @@ fn held_case(
     HeldCase {
         name: case.name.clone(),
         stress_mpa: in_part_mpa.max(in_extra_mpa),
-        // What is welded on is narrow, and all of it counts as heated, as does the plate beside it.
-        stress_used: used(|what| matches!(what, What::Yield | What::Ultimate))
-            .max(beside_weld_used(bracket, case, in_extra_mpa))
-            .max(beside_weld_used(bracket, case, heated_mpa(round, heated, index))),
+        // What is welded on is narrow, and all of it counts as heated.
+        stress_used: used(|what| matches!(what, What::Yield | What::Ultimate)).max(beside_weld_used(
+            bracket,
+            case,
+            in_extra_mpa,
+        )),
         moves_mm: case.moves.map_or(0.0, |moves| moves.moves_mm.norm()),
         moves_used: used(|what| matches!(what, What::Moves | What::Turns)),
         bend_rad: case.moves.map_or(0.0, |moves| moves.bend_rad),
         twist_rad: case.moves.map_or(0.0, |moves| moves.twist_rad),
+        weld: round.solved.get(index).and_then(|solved| {
+            let [_, on_ultimate] = margins(bracket, case);
+            let mesh = &round.mounted.model.mesh;
+            welds::tightest(extra, &round.welded, mesh, &solved.solution, on_ultimate)
+        }),
     }
+}
+
+/// How many times a case the plate is to stand: before it yields, before it breaks.
+fn margins(bracket: &Bracket<'_>, case: &Case) -> [f64; 2] {
+    let margins = bracket.margins;
+    if case.sudden {
+        [margins.sudden; 2]
+    } else {
+        [margins.on_yield, margins.on_ultimate]
+    }
+}
+
+/// A bracket whose metal is as weak beside welds as what is welded on makes it.
+fn heated<'a>(bracket: &Bracket<'a>, extra: &[ExtraPlate]) -> Bracket<'a> {
+    let mut heated = bracket.clone();
+    let added = extra.iter().find_map(|plate| plate.welding?.beside);
+    heated.metal.beside_weld = added.or(bracket.metal.beside_weld);
+    heated
 }
 
 /// A stress beside a weld as a share of what is allowed there.
 fn beside_weld_used(bracket: &Bracket<'_>, case: &Case, stress_mpa: f64) -> f64 {
-    let margins = bracket.margins;
-    let [on_yield, on_ultimate] = if case.sudden {
-        [margins.sudden; 2]
-    } else {
-        [margins.on_yield, margins.on_ultimate]
-    };
+    let [on_yield, on_ultimate] = margins(bracket, case);
     let share =
         |strength_mpa: Option<f64>, margin: f64| strength_mpa.map_or(0.0, |mpa| stress_mpa * margin / mpa);
     let beside = bracket.metal.beside_weld;
@@ -162,39 +177,6 @@ fn beside_weld_used(bracket: &Bracket<'_>, case: &Case, stress_mpa: f64) -> f64 
         .map(|beside| beside.ultimate_mpa)
         .or(bracket.metal.ultimate_mpa);
     share(yields, on_yield).max(share(breaks, on_ultimate))
-}
-
-/// Triangles of the part within the heat-affected zone of what is welded on.
-fn heated(bracket: &Bracket<'_>, round: &Round, extra: &[ExtraPlate]) -> Vec<usize> {
-    let Some(beside) = bracket.metal.beside_weld else {
-        return Vec::new();
-    };
-    let welds: Vec<[Point3<f64>; 2]> = extra
-        .iter()
-        .flat_map(|plate| plate.welds.iter().map(|weld| plate.edge(weld.edge)))
-        .map(|edge| edge.map(|end| bracket.pose * end))
-        .collect();
-    let mesh = &round.body.mesh;
-    let near = |&triangle: &usize| {
-        let [a, b, c] = mesh.corners(triangle);
-        let middle = Point3::from((a.coords + b.coords + c.coords) / 3.0);
-        welds.iter().any(|edge| off_mm(edge, &middle) <= beside.width_mm)
-    };
-    (0..mesh.triangles.len()).filter(near).collect()
-}
-
-/// How far a point lies from a straight line between two.
-fn off_mm([from, to]: &[Point3<f64>; 2], at: &Point3<f64>) -> f64 {
-    let along = to - from;
-    let share = ((at - from).dot(&along) / along.norm_squared()).clamp(0.0, 1.0);
-    (from + along * share - at).norm()
-}
-
-/// Highest stress in the middle of some triangles, MPa.
-fn heated_mpa(round: &Round, triangles: &[usize], case: usize) -> f64 {
-    let forces = round.solved.get(case).map_or(&[][..], |solved| &solved.forces);
-    let held = triangles.iter().filter_map(|&triangle| forces.get(triangle));
-    held.flat_map(at_faces_mpa).fold(0.0, f64::max)
 }
 
 fn at_faces_mpa(forces: &PanelForces) -> [f64; 2] {

@@ -4,10 +4,11 @@ use nalgebra::{Point3, Vector3};
 use plane::{Place, Point, Segment, Vector};
 use sheet::{Part, Way};
 
-use super::change::{Bar, CannotChange, Change, ExtraPlate, Gussets, WeldedEdge};
+use super::change::{Bar, CannotChange, Change, ExtraPlate, Gussets, Sides, WeldedEdge};
 use super::edge::{FreeEdge, along, right_of};
 use super::lip::face_mm;
 use super::room::Room;
+use super::shelf::Welding;
 
 /// A gusset's corner is cut off so that it stands clear of the bend, mm past the tangent lines; common practice, no
 /// source.
@@ -28,6 +29,7 @@ pub(super) fn gusset_plates(
     part: &Part,
     room: &Room,
     gussets: &Gussets,
+    welding: Option<Welding>,
 ) -> Result<Vec<ExtraPlate>, CannotChange> {
     let bend = part.bends.get(gussets.bend).ok_or(CannotChange::NotThere)?;
     if !(BENT_RAD[0]..=BENT_RAD[1]).contains(&bend.bent_rad) {
@@ -65,12 +67,15 @@ pub(super) fn gusset_plates(
                 WeldedEdge {
                     edge: 0,
                     to_panel: fixed,
+                    sides: Sides::Both,
                 },
                 WeldedEdge {
                     edge: 2,
                     to_panel: moving,
+                    sides: Sides::Both,
                 },
             ],
+            welding,
         })
     };
     gussets.at.iter().map(plate).collect()
@@ -132,7 +137,12 @@ impl Corner {
 }
 
 /// A bar on edge, in the part's axes.
-pub(super) fn bar_plate(part: &Part, room: &Room, bar: &Bar) -> Result<ExtraPlate, CannotChange> {
+pub(super) fn bar_plate(
+    part: &Part,
+    room: &Room,
+    bar: &Bar,
+    welding: Option<Welding>,
+) -> Result<ExtraPlate, CannotChange> {
     let middle = nalgebra::center(&bar.line[0], &bar.line[1]);
     let panel = part.panel_at(middle).ok_or(CannotChange::NotThere)?;
     if !room.has_weld(part, panel, bar.line) {
@@ -152,7 +162,9 @@ pub(super) fn bar_plate(part: &Part, room: &Room, bar: &Bar) -> Result<ExtraPlat
         welds: vec![WeldedEdge {
             edge: 0,
             to_panel: panel,
+            sides: Sides::Both,
         }],
+        welding,
     })
 }
 

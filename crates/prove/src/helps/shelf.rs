@@ -2,10 +2,22 @@
 
 use nalgebra::Point3;
 
-use crate::bracket::Mount;
+use crate::bracket::{BesideWeld, Mount};
+use crate::weld::FilletStrength;
 
 /// A plate's thickness matches one on the list within this: under the thickness tolerance of any rolled plate.
 const SAME_THICKNESS_MM: f64 = 0.05;
+
+/// How plates of one thickness are welded on each other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Welding {
+    /// Leg of the fillets, mm, above 0.
+    pub leg_mm: f64,
+    /// What they stand.
+    pub strength: FilletStrength,
+    /// What is left of the plate beside them; none where it loses nothing.
+    pub beside: Option<BesideWeld>,
+}
 
 /// One thickness on the shop's list, and how it bends.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +32,8 @@ pub struct Stock {
     pub neutral_share: f64,
     /// The shortest leg that can be bent square, mm, to the outside of the other leg.
     pub least_leg_mm: f64,
+    /// How it is welded; none when the metal is not to be welded, or too little is known of its welds.
+    pub welding: Option<Welding>,
 }
 
 /// A place of the equipment that takes a bolt and that the part does not use.

@@ -1,11 +1,13 @@
 //! Extra plates in the shell's model: further patches, tied to the panels along their welded edges.
 
+use std::ops::Range;
+
 use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use shell::plan::{Beside, Line, Plan, PlanError};
 use shell::{CouplingError, Mesh, Model, Section, Tie};
 use thiserror::Error;
 
-use super::change::ExtraPlate;
+use super::change::{ExtraPlate, Sides};
 
 /// Why a plate cannot be welded on in the model.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
@@ -37,11 +39,28 @@ pub enum WeldOnError {
     Tie(#[from] CouplingError),
 }
 
-/// Puts extra plates into a model whose first patches are the panels of the part, in their order.
+/// A welded edge in a model.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WeldedOn {
+    /// Index of the plate.
+    pub plate: usize,
+    /// Index into the plate's welds.
+    pub weld: usize,
+    /// Along the edge, unit, in the model's axes.
+    pub along: Vector3<f64>,
+    /// Square to the edge and into the plate, in its plane, unit.
+    pub into_plate: Vector3<f64>,
+    /// Its nodes in order, each with its ties in the model: three movements, then two turns or three.
+    pub nodes: Vec<(u32, Range<usize>)>,
+}
+
+/// Puts extra plates into a model whose first patches are the panels of the part, in their order, and says where their
+/// welded edges are.
 ///
 /// `pose` carries the part's axes to the model's. The plates are cut into triangles about `size_mm` across, each plate a
 /// patch of its own after those that are there; the nodes of a welded edge follow the middle surface of the panel below
-/// them as if on a stiff arm of half a thickness, turns included: a weld along both sides.
+/// them as if on a stiff arm of half a thickness: welded along both sides in their turns too, on one side as a hinge along
+/// the edge.
 ///
 /// # Errors
 /// [`WeldOnError`]; the model is then left half changed.
@@ -50,26 +69,81 @@ pub fn weld_on(
     plates: &[ExtraPlate],
     pose: &Isometry3<f64>,
     size_mm: f64,
-) -> Result<(), WeldOnError> {
+) -> Result<Vec<WeldedOn>, WeldOnError> {
     let host = model.mesh.triangles.len();
+    let mut welded = Vec::new();
     for (index, plate) in plates.iter().enumerate() {
         let edges = add_plate(&mut model.mesh, index, plate, pose, size_mm)?;
         let mut tied: Vec<u32> = Vec::new();
-        for weld in &plate.welds {
+        for (at, weld) in plate.welds.iter().enumerate() {
+            let (along, into_plate) =
+                edge_ways(plate, weld.edge, pose).ok_or(WeldOnError::NoArea { plate: index })?;
+            let mut nodes = Vec::new();
             for &node in &edges[weld.edge] {
                 if tied.contains(&node) {
                     continue;
                 }
                 tied.push(node);
                 let ties = tie_to_panel(&model.mesh, host, node, weld.to_panel)?;
-                model.ties.extend(ties.ok_or(WeldOnError::NoPanel {
+                let ties = ties.ok_or(WeldOnError::NoPanel {
                     plate: index,
                     panel: weld.to_panel,
-                })?);
+                })?;
+                let first = model.ties.len();
+                match weld.sides {
+                    Sides::Both => model.ties.extend(ties),
+                    Sides::One => model.ties.extend(hinged(ties, along)),
+                }
+                nodes.push((node, first..model.ties.len()));
             }
+            welded.push(WeldedOn {
+                plate: index,
+                weld: at,
+                along,
+                into_plate,
+                nodes,
+            });
         }
     }
-    Ok(())
+    Ok(welded)
+}
+
+/// Along an edge of a plate, and square to it into the plate, in the model's axes; none when the edge has no length.
+fn edge_ways(plate: &ExtraPlate, edge: usize, pose: &Isometry3<f64>) -> Option<(Vector3<f64>, Vector3<f64>)> {
+    let [from, to] = plate.edge(edge);
+    let along = (to - from).try_normalize(plane::SAME_POINT_MM)?;
+    let count = plate.corners.len() as f64;
+    let middle = plate
+        .corners
+        .iter()
+        .map(|corner| corner.coords)
+        .sum::<Vector3<f64>>()
+        / count;
+    let inward = middle - from.coords;
+    let into_plate = (inward - along * inward.dot(&along)).try_normalize(plane::SAME_POINT_MM)?;
+    Some((pose * along, pose * into_plate))
+}
+
+/// Ties of a node that leave it free to turn about a direction, unit, against what it follows.
+///
+/// The node turns as what it follows and by an angle of its own more. Of the three turns the one most along the direction
+/// is left free, and tells that angle; the others follow it in step.
+fn hinged(ties: [Tie; 6], about: Vector3<f64>) -> Vec<Tie> {
+    let free = about.iamax();
+    let [x, y, z, turns @ ..] = ties;
+    let own = turns[free].clone();
+    let mut kept = vec![x, y, z];
+    for (axis, mut tie) in turns.into_iter().enumerate() {
+        if axis == free {
+            continue;
+        }
+        let share = about[axis] / about[free];
+        tie.follows.push((own.dof, share));
+        tie.follows
+            .extend(own.follows.iter().map(|(dof, part)| (*dof, -share * part)));
+        kept.push(tie);
+    }
+    kept
 }
 
 /// About how large the triangles of a mesh are: the edge of an even triangle of the mean area, mm.
@@ -216,6 +290,9 @@ fn over(corners: &[Point3<f64>; 3], at: &Point3<f64>) -> (f64, [f64; 3]) {
 mod tests {
     use super::*;
     use crate::helps::change::WeldedEdge;
+    use crate::helps::shelf::Welding;
+    use crate::helps::{HeldWeld, welds};
+    use crate::weld::FilletStrength;
     use nalgebra::Vector6;
     use shell::LoadCase;
 
@@ -298,7 +375,12 @@ mod tests {
                 corner(0.0, foot + high_mm),
             ],
             thickness_mm: T_MM,
-            welds: vec![WeldedEdge { edge: 0, to_panel: 0 }],
+            welds: vec![WeldedEdge {
+                edge: 0,
+                to_panel: 0,
+                sides: Sides::Both,
+            }],
+            welding: None,
         };
         let flat_mm = end_moves_mm(strip(6.0), 10.0);
         let mut model = strip(6.0);
@@ -318,13 +400,124 @@ mod tests {
         assert!(flat_mm > 20.0 * with_mm);
     }
 
+    /// An upright plate on a built-in base, 3 N/mm on its top edge, along x, y and z in turn, and what its weld carries.
+    fn upright(sides: Sides) -> [HeldWeld; 3] {
+        let (long_mm, high_mm, size_mm) = (60.0, 10.0, 5.0);
+        let foot = T_MM / 2.0;
+        let corner = |x, z| Point3::new(x, WIDE_MM / 2.0, z);
+        let plate = ExtraPlate {
+            corners: vec![
+                corner(20.0, foot),
+                corner(20.0 + long_mm, foot),
+                corner(20.0 + long_mm, foot + high_mm),
+                corner(20.0, foot + high_mm),
+            ],
+            thickness_mm: T_MM,
+            welds: vec![WeldedEdge {
+                edge: 0,
+                to_panel: 0,
+                sides,
+            }],
+            welding: Some(Welding {
+                leg_mm: 4.0,
+                strength: FilletStrength {
+                    mises_mpa: 170.0,
+                    square_mpa: None,
+                },
+                beside: None,
+            }),
+        };
+        let mut model = strip(6.0);
+        let own = model.mesh.nodes.len() as u32;
+        model.ties.extend((0..own).flat_map(shell::ties_fixing));
+        let plates = [plate];
+        let welded = weld_on(&mut model, &plates, &Isometry3::identity(), size_mm).expect("it stands");
+        // One side does not hold it upright: something else does.
+        let top: Vec<u32> = (own..model.mesh.nodes.len() as u32)
+            .filter(|&node| (model.mesh.nodes[node as usize].z - foot - high_mm).abs() < 1e-9)
+            .collect();
+        [Vector3::x(), Vector3::y(), Vector3::z()].map(|way| {
+            let mut model = model.clone();
+            if sides == Sides::One {
+                model.ties.extend(top.iter().map(|&node| {
+                    shell::Tie::fixed(shell::Dof {
+                        node,
+                        axis: shell::Axis::Y,
+                    })
+                }));
+            }
+            let each = |node: u32| {
+                let x = model.mesh.nodes[node as usize].x;
+                let at_end = (x - 20.0).abs() < 1e-9 || (x - 20.0 - long_mm).abs() < 1e-9;
+                let share = if at_end { 0.5 } else { 1.0 };
+                let force = way * (3.0 * long_mm / (top.len() - 1) as f64 * share);
+                (node, Vector6::new(force.x, force.y, force.z, 0.0, 0.0, 0.0))
+            };
+            let case = LoadCase {
+                at_nodes: top.iter().map(|&node| each(node)).collect(),
+                ..LoadCase::default()
+            };
+            let solution = shell::prepare(&model)
+                .expect("it is held")
+                .solve(&case)
+                .expect("it carries the load");
+            welds::tightest(&plates, &welded, &model.mesh, &solution, 5.0).expect("its weld is known")
+        })
+    }
+
+    #[test]
+    fn a_weld_holds_what_is_pushed_on_its_plate() {
+        let [along, across, up] = upright(Sides::Both);
+        println!("{along:?}\n{across:?}\n{up:?}");
+        let throat_mm = 4.0 * std::f64::consts::FRAC_1_SQRT_2;
+        // Along the weld: 3 N/mm on two throats, and the tipping moment of 10 mm, which pulls at one end.
+        assert!(along.throat.along_mpa.abs() > 0.8 * 3.0 / (2.0 * throat_mm));
+        // Across it: the moment of 10 mm makes a couple over the plate's thickness; the pull of it is far more than the push.
+        let couple = 3.0 * 10.0 / T_MM;
+        let (square, sheared) = (
+            (couple + 1.5) / (std::f64::consts::SQRT_2 * throat_mm),
+            (couple - 1.5) / (std::f64::consts::SQRT_2 * throat_mm),
+        );
+        let by_hand = square.hypot(3f64.sqrt() * sheared);
+        assert!(
+            (across.throat.mises_mpa() / by_hand - 1.0).abs() < 0.06,
+            "{by_hand}"
+        );
+        // Pulled off: 1.5 N/mm on each throat, square to it and in it alike.
+        let each = 1.5 / (std::f64::consts::SQRT_2 * throat_mm);
+        assert!(
+            (up.throat.mises_mpa() / (2.0 * each) - 1.0).abs() < 0.06,
+            "{each}"
+        );
+        assert!((up.breaks_at * up.used - 5.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_weld_on_one_side_is_not_bent_over() {
+        let [_, across, up] = upright(Sides::One);
+        println!("{across:?}\n{up:?}");
+        let throat_mm = 4.0 * std::f64::consts::FRAC_1_SQRT_2;
+        // All of the pull on one throat. Pushed at its top, where it is held, nothing comes to the weld.
+        let each = 3.0 / (std::f64::consts::SQRT_2 * throat_mm);
+        assert!(
+            (up.throat.mises_mpa() / (2.0 * each) - 1.0).abs() < 0.06,
+            "{each}"
+        );
+        assert!(across.throat.mises_mpa() < 0.01 * up.throat.mises_mpa());
+    }
+
     #[test]
     fn a_plate_welded_to_nothing_is_refused() {
         let corner = |x, y| Point3::new(x, y, 2.0);
         let plate = ExtraPlate {
             corners: vec![corner(10.0, 10.0), corner(30.0, 10.0), corner(30.0, 30.0)],
             thickness_mm: T_MM,
-            welds: vec![WeldedEdge { edge: 0, to_panel: 7 }],
+            welds: vec![WeldedEdge {
+                edge: 0,
+                to_panel: 7,
+                sides: Sides::Both,
+            }],
+            welding: None,
         };
         let error = weld_on(&mut strip(10.0), &[plate], &Isometry3::identity(), 10.0);
         assert_eq!(error, Err(WeldOnError::NoPanel { plate: 0, panel: 7 }));

@@ -4,7 +4,10 @@
 //! the line N mm per mm, stresses MPa.
 
 mod group;
+mod stretch;
 mod throat;
+
+pub(crate) use stretch::{Place, worst};
 
 pub use group::{BadGroup, OnWeld, Run, WeldGroup, WeldLoad};
 pub use throat::{

@@ -14,6 +14,16 @@ pub struct Fillet {
 }
 
 impl Fillet {
+    /// Leg, mm, of a fillet with equal legs and this throat.
+    pub fn leg_mm(&self) -> f64 {
+        self.throat_mm * SQRT_2
+    }
+
+    /// What passes through a mm of it counts as the mean over this length, mm, the least that a fillet is counted on.
+    pub(crate) fn stretch_mm(&self) -> f64 {
+        least_length_mm(self.leg_mm())
+    }
+
     /// A fillet with equal legs, mm, on one side.
     pub fn one_side(leg_mm: f64) -> Self {
         Fillet {
@@ -69,6 +79,29 @@ impl ThroatStress {
 }
 
 impl LineForce {
+    /// All of the force, N/mm, whatever its way.
+    pub fn size_n_mm(&self) -> f64 {
+        self.along_n_mm.hypot(self.pull_n_mm).hypot(self.across_n_mm)
+    }
+
+    pub(super) fn times(self, share: f64) -> Self {
+        LineForce {
+            along_n_mm: self.along_n_mm * share,
+            pull_n_mm: self.pull_n_mm * share,
+            across_n_mm: self.across_n_mm * share,
+            bend_n: self.bend_n * share,
+        }
+    }
+
+    pub(super) fn and(self, other: Self) -> Self {
+        LineForce {
+            along_n_mm: self.along_n_mm + other.along_n_mm,
+            pull_n_mm: self.pull_n_mm + other.pull_n_mm,
+            across_n_mm: self.across_n_mm + other.across_n_mm,
+            bend_n: self.bend_n + other.bend_n,
+        }
+    }
+
     /// Stress in the worse throat, MPa, by the directional method. The throat lies at 45 degrees between the legs, so pull and
     /// sideways push reach it as (pull + across)/sqrt 2 square to it and (pull - across)/sqrt 2 in it.
     ///

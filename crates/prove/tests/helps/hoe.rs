@@ -4,9 +4,12 @@
 use handbook::Handbook;
 use nalgebra::{Isometry3, Rotation3, Translation3, Unit, UnitQuaternion, Vector3};
 use plane::{Corner, Material, Outline, Point, Vector};
-use prove::helps::{Shelf, Stock};
+use prove::helps::{Shelf, Stock, Welding};
 use prove::joint::{BoltShape, Factors, HeadForm, LeastDistances, ShearPlane};
-use prove::{Act, Allowed, At, BoltStiffness, Bracket, Fatigue, Load, Margins, Mount, PlateMetal, Support};
+use prove::weld::FilletStrength;
+use prove::{
+    Act, Allowed, At, BesideWeld, BoltStiffness, Bracket, Fatigue, Load, Margins, Mount, PlateMetal, Support,
+};
 use sheet::{Crease, Face, Mockup, Opening, OpeningShape, Part, Relief, Way, develop};
 
 const METAL: &str = "5052-H32";
@@ -24,6 +27,24 @@ const PLATES: [(&str, f64); 6] = [
 /// The drawn plate, as an index into the list.
 pub const DRAWN: usize = 2;
 
+/// Fillets with 5356, and what they leave of the plate beside them.
+pub fn welding(leg_mm: f64) -> Welding {
+    let book = Handbook::builtin();
+    let weld = book
+        .weld_metal(METAL, Some("5356"))
+        .expect("it is a usual filler");
+    let (yield_mpa, ultimate_mpa) = (65.5, 172.4);
+    Welding {
+        leg_mm,
+        strength: FilletStrength::of(&weld, ultimate_mpa),
+        beside: Some(BesideWeld {
+            yield_mpa,
+            ultimate_mpa,
+            width_mm: 25.0,
+        }),
+    }
+}
+
 pub fn shelf() -> Shelf {
     let book = Handbook::builtin();
     let stock = |(name, inches): (&str, f64)| {
@@ -40,6 +61,7 @@ pub fn shelf() -> Shelf {
             radius_mm,
             neutral_share: 0.369,
             least_leg_mm: book.least_leg_mm(die_mm).value,
+            welding: Some(welding(0.7 * thickness_mm)),
         }
     };
     Shelf {

@@ -5,3 +5,4 @@ mod hoe;
 mod made;
 mod random;
 mod solved;
+mod welds;

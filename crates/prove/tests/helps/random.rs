@@ -100,6 +100,7 @@ fn shelf(thickness_mm: f64) -> Shelf {
         radius_mm: thickness_mm * factor,
         neutral_share: 0.4,
         least_leg_mm: 4.5 * thickness_mm * factor,
+        welding: None,
     };
     Shelf {
         plates: [0.75, 1.0, 1.3].map(stock).to_vec(),
