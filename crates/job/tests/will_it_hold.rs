@@ -285,12 +285,62 @@ fn an_arm_that_moves_far_is_followed_as_it_moves_when_that_is_asked() {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(text.contains(&beside), "{text}");
     }
-    // Nothing else is told differently.
+    // Nothing else is told differently, but for what is held against the limits.
     let rest = |outcome: &job::Outcome| {
         let mut summary = serde_json::to_value(&outcome.summary).expect("a summary is JSON");
         summary["prove"]["loads"][0]["large"].take();
+        summary["prove"]["checks"].take();
+        summary["verdicts"]["hold"].take();
         summary["findings"].take();
         summary
     };
     assert_eq!(rest(&linear), rest(&followed));
+}
+
+#[test]
+fn what_was_followed_is_held_against_the_limits_of_movement_and_turn() {
+    // It moves 49.6 mm and turns 28 deg by the linear answer, some 45 mm and 26 deg when it is followed.
+    let limits = "[limits]\nmoves = \"47 mm\"\nturns = \"27 deg\"\n[loads.tray]";
+    let mut texts = thin_arm();
+    texts.fit = texts.fit.map(|fit| fit.replace("[loads.tray]", limits));
+    let folder = common::folder(&texts);
+    let told = |movement: job::Movement| {
+        let outcome = job::run_with(&folder, movement).expect("a sound job");
+        let summary = serde_json::to_value(&outcome.summary).expect("a summary is JSON");
+        let checks = summary["prove"]["checks"].as_array().expect("checks").clone();
+        ["moves-too-far", "turns-too-far", "plate-too-weak"].map(|code| {
+            let check = checks
+                .iter()
+                .find(|check| check["code"] == code)
+                .expect("it is held to that");
+            let says = check["says"].as_str().expect("words").to_owned();
+            println!("{says}");
+            (check["used"].as_f64().expect("a share"), says)
+        })
+    };
+    let [moves, turns, stress] = told(job::Movement::Linear);
+    assert!(
+        moves.0 > 1.0 && moves.1.contains(" by the linear answer, and 47.0 mm"),
+        "{moves:?}"
+    );
+    assert!(
+        turns.0 > 1.0 && turns.1.contains(" by the linear answer"),
+        "{turns:?}"
+    );
+    assert!(
+        stress.1.contains("on the blank (by the linear answer)"),
+        "{stress:?}"
+    );
+    let [followed, turned, held] = told(job::Movement::Followed);
+    assert!(
+        followed.0 < 1.0 && followed.1.contains(", followed as it moves, and 47.0 mm"),
+        "{followed:?}"
+    );
+    assert!(
+        turned.0 < 1.0 && turned.1.contains(", followed as it moves"),
+        "{turned:?}"
+    );
+    // The force keeps its direction, so that its arm grows shorter as the strip bends away: no more stress than was told.
+    assert!(held.1.contains("no more when followed as it moves"), "{held:?}");
+    assert_eq!(held.0, stress.0);
 }

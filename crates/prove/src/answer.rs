@@ -94,14 +94,15 @@ pub struct BoltForces {
     pub lifted: f64,
 }
 
-/// What a weld carries where it carries most.
+/// What a weld carries where it carries most: the mean over the least length that its fillet is counted on, 4 legs, as a
+/// peak at the end of a weld hangs on the mesh. When its size is not known, at one node.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WeldForces {
     /// Index into the bracket's welds.
     pub weld: usize,
     /// Force per length there, N/mm, in equipment axes.
     pub line_n_mm: Vector3<f64>,
-    /// In equipment axes.
+    /// The middle of that length, in equipment axes.
     pub at: Point3<f64>,
     /// Stress in the throat; none when the weld's size is not known.
     pub throat: Option<ThroatStress>,
@@ -179,6 +180,39 @@ pub struct Case {
     pub large: Option<Large>,
 }
 
+impl Case {
+    /// The movement of the support that a limit is held against, mm: as it was followed, where it was to the end, else by
+    /// the linear answer.
+    pub fn held_moves_mm(&self) -> Option<f64> {
+        let linear = self.moves.as_ref().map(|moves| moves.moves_mm.norm())?;
+        Some(match self.large.and_then(|large| large.followed) {
+            Some(Followed::Moves { moves_mm, .. }) => moves_mm,
+            _ => linear,
+        })
+    }
+
+    /// The turn of the support that a limit is held against, rad; as for the movement.
+    pub fn held_turns_rad(&self) -> Option<f64> {
+        let linear = self.moves.as_ref().map(|moves| moves.turns_rad.norm())?;
+        Some(match self.large.and_then(|large| large.followed) {
+            Some(Followed::Moves { turns_rad, .. }) => turns_rad,
+            _ => linear,
+        })
+    }
+
+    /// The stress that strength is held against, MPa: of the linear answer, or what it comes to when followed, whichever is
+    /// more. Where following takes stress off, the linear one stands, as the bolts and welds are held to that as well.
+    pub fn held_mises_mpa(&self) -> Option<f64> {
+        let linear = self.peak.as_ref()?.mises_mpa;
+        Some(match self.large.and_then(|large| large.followed) {
+            Some(Followed::Moves {
+                stress: Some(stress), ..
+            }) => linear * stress.max(1.0),
+            _ => linear,
+        })
+    }
+}
+
 /// What a solution with large movement says, beside the linear one.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Large {
@@ -197,6 +231,11 @@ pub enum Followed {
     Moves {
         /// How far the place of [`Large::linear_mm`] moves, mm.
         moves_mm: f64,
+        /// How far it turns, rad.
+        turns_rad: f64,
+        /// The stress that decides over that of the linear answer, both on the mesh that is followed; none when no stress
+        /// is read there.
+        stress: Option<f64>,
     },
     /// It buckles or snaps through.
     GivesWay {

@@ -1,6 +1,6 @@
 //! Everything held against its limit, the tightest first; and what could not be.
 
-use crate::answer::{Case, Detail, Lasts, Trust};
+use crate::answer::{Case, Detail, Followed, Lasts, Trust};
 use crate::bracket::Bracket;
 use crate::joint::{Lacks, Mode, Ratio};
 
@@ -17,6 +17,8 @@ pub enum What {
     Turns,
     /// Factor on the load at which the plate buckles.
     Buckles,
+    /// Share of the load at which the part gives way as it is followed, under 1.
+    GivesWay,
     /// A bolt, a hole or a thread at yield.
     BoltYield {
         /// Index into the mounts.
@@ -98,6 +100,11 @@ pub enum Missing {
         /// Index of the case.
         case: usize,
     },
+    /// It moves too far for the linear answer, and could not be followed to the whole load.
+    Followed {
+        /// Index of the case.
+        case: usize,
+    },
 }
 
 /// What is no number is not held to a limit: it counts as past it.
@@ -174,23 +181,20 @@ fn of_case(bracket: &Bracket<'_>, index: usize, case: &Case, checks: &mut Vec<Ch
         let breaks = beside
             .map(|beside| beside.ultimate_mpa)
             .or(bracket.metal.ultimate_mpa);
-        let stress = peak.mises_mpa;
+        let stress = case.held_mises_mpa().unwrap_or(peak.mises_mpa);
         checks.extend(yields.map(|mpa| at_least(What::Yield, at, mpa / stress, on_yield)));
         checks.extend(breaks.map(|mpa| at_least(What::Ultimate, at, mpa / stress, on_ultimate)));
     }
     // A sudden load is told what it moves, and not held to it: it is over before anyone minds.
-    if let (Some(moves), false) = (&case.moves, case.sudden) {
-        let allowed = &bracket.allowed;
-        checks.extend(
-            allowed
-                .moves_mm
-                .map(|most| at_most(What::Moves, at, moves.moves_mm.norm(), most)),
-        );
-        checks.extend(
-            allowed
-                .turns_rad
-                .map(|most| at_most(What::Turns, at, moves.turns_rad.norm(), most)),
-        );
+    if !case.sudden {
+        let mut at_most_of = |what: What, has: Option<f64>, most: Option<f64>| {
+            checks.extend(has.zip(most).map(|(has, most)| at_most(what, at, has, most)));
+        };
+        at_most_of(What::Moves, case.held_moves_mm(), bracket.allowed.moves_mm);
+        at_most_of(What::Turns, case.held_turns_rad(), bracket.allowed.turns_rad);
+    }
+    if let Some(Followed::GivesWay { at: share }) = case.large.and_then(|large| large.followed) {
+        checks.push(at_least(What::GivesWay, at, share, on_yield));
     }
     checks.extend(
         case.buckles_at
@@ -249,6 +253,9 @@ pub(crate) fn missing(bracket: &Bracket<'_>, cases: &[Case], trust: &Trust) -> V
     for (index, case) in cases.iter().enumerate() {
         if case.peak.is_none() {
             missing.push(Missing::Stress { case: index });
+        }
+        if let Some(Followed::Lost { .. }) = case.large.and_then(|large| large.followed) {
+            missing.push(Missing::Followed { case: index });
         }
     }
     if !trust.reached {

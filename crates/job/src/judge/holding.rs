@@ -177,6 +177,7 @@ enum Kind {
     Moves,
     Turns,
     Buckles,
+    GivesWay,
     Bolt(usize),
     Weld(usize),
     Lasts,
@@ -190,6 +191,7 @@ impl Kind {
             What::Moves => Kind::Moves,
             What::Turns => Kind::Turns,
             What::Buckles => Kind::Buckles,
+            What::GivesWay => Kind::GivesWay,
             What::BoltYield { mount, .. } | What::BoltBreaks { mount, .. } => Kind::Bolt(mount),
             What::Weld { weld } => Kind::Weld(weld),
             What::Lasts { .. } => Kind::Lasts,
@@ -203,6 +205,7 @@ impl Kind {
             Kind::Moves => "moves-too-far",
             Kind::Turns => "turns-too-far",
             Kind::Buckles => "buckles",
+            Kind::GivesWay => "gives-way",
             Kind::Bolt(_) => "bolt-too-weak",
             Kind::Weld(_) => "weld-too-weak",
             Kind::Lasts => "too-short-a-life",
@@ -307,6 +310,16 @@ fn missing(worked: &Worked, proof: &Proof) -> Vec<Finding> {
                     proof.trust.unknowns
                 ),
                 vec!["round the sharpest inside corners of the outline; leave the more to spare".into()],
+                first.clone(),
+            ),
+            Missing::Followed { case } => say(
+                "not-followed",
+                proof.cases[case].name.clone(),
+                format!(
+                    "under \"{}\" it moves too far for the linear answer, and could not be followed to the whole load",
+                    proof.cases[case].name
+                ),
+                vec!["stiffen it, or lower the load".into()],
                 first.clone(),
             ),
             Missing::Stress { case } => say(

@@ -147,7 +147,7 @@ fn load(worked: &Worked, bracket: &prove::Bracket<'_>, case: &Case) -> ProvedLoa
 fn large(large: prove::Large) -> LargeRow {
     let (moves_mm, followed_to) = match large.followed {
         None => (None, None),
-        Some(Followed::Moves { moves_mm }) => (Some(Num(moves_mm)), Some(Num(1.0))),
+        Some(Followed::Moves { moves_mm, .. }) => (Some(Num(moves_mm)), Some(Num(1.0))),
         Some(Followed::GivesWay { at } | Followed::Lost { at }) => (None, Some(Num(at))),
     };
     LargeRow {

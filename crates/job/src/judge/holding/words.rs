@@ -1,7 +1,7 @@
 //! What the proof found, as sentences with their numbers.
 
 use prove::joint::{Lacks, Mode};
-use prove::{Answer as Proof, Check, Detail, Followed, ProveError, What};
+use prove::{Answer as Proof, Case, Check, Detail, Followed, ProveError, What};
 
 use crate::run::Worked;
 
@@ -81,19 +81,24 @@ pub(crate) fn check_words(worked: &Worked, proof: &Proof, check: &Check) -> Stri
             let side = face_words(peak.side);
             let beside = if peak.beside_weld { " beside a weld" } else { "" };
             format!(
-                "{under}the plate reaches {} in {}{beside}, {side}, at {:.0}, {:.0} mm on the blank; it {word} at {:.1} times \
+                "{under}the plate reaches {} in {}{beside}, {side}, at {:.0}, {:.0} mm on the blank{}; it {word} at {:.1} times \
                  that, and {:.1} is asked for",
-                units::stress(peak.mises_mpa),
+                units::stress(
+                    case.and_then(|case| case.held_mises_mpa())
+                        .unwrap_or(peak.mises_mpa)
+                ),
                 part_words(worked, peak.in_),
                 peak.blank_at.x,
                 peak.blank_at.y,
+                case.map_or("", stress_by),
                 check.has,
                 check.limit
             )
         }
         What::Moves => format!(
-            "{under}the support moves {}, and {} is allowed",
+            "{under}the support moves {}{}, and {} is allowed",
             units::both(check.has),
+            case.map_or("", moves_by),
             units::both(check.limit)
         ),
         What::Turns => {
@@ -107,11 +112,16 @@ pub(crate) fn check_words(worked: &Worked, proof: &Proof, check: &Check) -> Stri
                     )
                 });
             format!(
-                "{under}the support turns {}{split}, and {} is allowed",
+                "{under}the support turns {}{}{split}, and {} is allowed",
                 units::deg(check.has),
+                case.map_or("", moves_by),
                 units::deg(check.limit)
             )
         }
+        What::GivesWay => format!(
+            "{under}the part gives way at {:.2} times the load, followed as it moves, and {:.1} is asked for",
+            check.has, check.limit
+        ),
         What::Buckles => format!(
             "{under}the plate buckles at {:.1} times the load, and {:.1} is asked for",
             check.has, check.limit
@@ -146,6 +156,27 @@ pub(crate) fn check_words(worked: &Worked, proof: &Proof, check: &Check) -> Stri
             "it shakes at {:.1} Hz by itself, and {:.1} Hz is the least asked for",
             check.has, check.limit
         ),
+    }
+}
+
+/// Whose movement and turn are held against a limit, where the part moves far.
+fn moves_by(case: &Case) -> &'static str {
+    match case.large.map(|large| large.followed) {
+        None => "",
+        Some(Some(Followed::Moves { .. })) => ", followed as it moves",
+        Some(_) => " by the linear answer",
+    }
+}
+
+/// Whose stress is held against strength, where the part moves far.
+fn stress_by(case: &Case) -> &'static str {
+    match case.large.map(|large| large.followed) {
+        None => "",
+        Some(Some(Followed::Moves {
+            stress: Some(stress), ..
+        })) if stress > 1.0 => " (followed as it moves: more than by the linear answer)",
+        Some(Some(Followed::Moves { .. })) => " (by the linear answer: no more when followed as it moves)",
+        Some(_) => " (by the linear answer)",
     }
 }
 
@@ -224,7 +255,7 @@ pub(crate) fn large_words(large: prove::Large) -> String {
     let linear = format!("{} by the linear answer", units::both(large.linear_mm));
     match large.followed {
         None => format!("{far}: {linear}, which is not to be believed that far"),
-        Some(Followed::Moves { moves_mm }) => {
+        Some(Followed::Moves { moves_mm, .. }) => {
             format!("{far}: {linear}, {} followed as it moves", units::both(moves_mm))
         }
         Some(Followed::GivesWay { at }) => format!(
