@@ -46,6 +46,48 @@ pub struct ByHand {
     pub moves_mm: f64,
     /// Of that, by twist.
     pub by_twist_mm: f64,
+    /// The movement is mainly by twist, and thin-plate theory tells it short; none where it does not matter.
+    pub twist_short: Option<TwistShort>,
+}
+
+/// Twist that thin-plate theory tells short, this estimate and the shell alike: it leaves out the shear at free edges, so
+/// that a strip of breadth b counts as b t^3/3 in torsion, where b t^3/3 (1 - 0.63 t/b) is right (Roark's Formulas, torsion
+/// of a solid rectangle, from memory; docs/shell.md measures it).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TwistShort {
+    /// The part of the load's work that goes into twist, 0 to 1.
+    pub by_twist: f64,
+    /// The share of the twist that is left out.
+    pub left_out: f64,
+    /// Breadth of an even strip of which as much is left out, mm.
+    pub breadth_mm: f64,
+}
+
+/// Torsion constant that a strip loses for each t/b.
+const LOST_PER_T_B: f64 = 0.63;
+/// More than half of the work is what a movement is mainly by.
+const MAINLY: f64 = 0.5;
+/// Less than the error that is asked for of a movement is not told.
+const FELT: f64 = 0.03;
+
+/// The work of the load on the strip, up to a factor.
+#[derive(Debug, Clone, Copy, Default)]
+struct Work {
+    twist: f64,
+    /// What is left out of the twist.
+    left_out: f64,
+    other: f64,
+}
+
+impl Work {
+    fn twist_short(&self, t_mm: f64) -> Option<TwistShort> {
+        let (by_twist, left_out) = (self.twist / (self.twist + self.other), self.left_out / self.twist);
+        (by_twist > MAINLY && left_out > FELT).then(|| TwistShort {
+            by_twist,
+            left_out,
+            breadth_mm: LOST_PER_T_B * t_mm / left_out,
+        })
+    }
 }
 
 /// What a force and moment on a point do at a cut.
@@ -81,6 +123,7 @@ pub fn strip(
     let step_mm = length_mm / CUTS as f64;
     let mut worst: Option<Cut> = None;
     let (mut moves_mm, mut by_twist_mm) = (0.0, 0.0);
+    let mut work = Work::default();
     for index in 0..CUTS {
         let blank_at = start + along * (step_mm * (index as f64 + 0.5));
         let Some((centre, frame)) = in_space(bracket, blank_at, along) else {
@@ -117,11 +160,17 @@ pub fn strip(
         if worst.is_none_or(|worst| mises_mpa > worst.mises_mpa) {
             worst = Some(cut);
         }
+        let bend_stiff = elastic * width_mm * t_mm.powi(3) / 12.0;
+        let edge_stiff = elastic * t_mm * section.second_mm3;
+        let twist_stiff = shear * width_mm * t_mm.powi(3) / 3.0;
+        let twist = acts.twist_n_mm.powi(2) / twist_stiff;
+        work.twist += twist;
+        work.left_out += twist * LOST_PER_T_B * t_mm * section.pieces as f64 / width_mm;
+        work.other += acts.bending_n_mm.powi(2) / bend_stiff
+            + acts.edgewise_n_mm.powi(2) / edge_stiff
+            + acts.pull_n.powi(2) / (elastic * width_mm * t_mm);
         if size_n > 0.0 {
             let unit = on_cut(force_n / size_n, Vector3::zeros());
-            let bend_stiff = elastic * width_mm * t_mm.powi(3) / 12.0;
-            let edge_stiff = elastic * t_mm * section.second_mm3;
-            let twist_stiff = shear * width_mm * t_mm.powi(3) / 3.0;
             let twist_mm = step_mm * acts.twist_n_mm * unit.twist_n_mm / twist_stiff;
             by_twist_mm += twist_mm;
             moves_mm += twist_mm
@@ -136,6 +185,7 @@ pub fn strip(
         length_mm,
         moves_mm,
         by_twist_mm,
+        twist_short: work.twist_short(t_mm),
     })
 }
 
@@ -170,6 +220,8 @@ fn in_space(bracket: &Bracket<'_>, at: Point, along: Vector) -> Option<(Point3<f
 /// What is left of the plate in a cut.
 struct Section {
     width_mm: f64,
+    /// How many strips it is parted into.
+    pieces: usize,
     /// Of the material's middle from the line, to the left.
     centre_off_mm: f64,
     /// From that middle to the farther edge.
@@ -217,6 +269,7 @@ impl Section {
             .fold(0.0, f64::max);
         Some(Section {
             width_mm,
+            pieces: pieces.len(),
             centre_off_mm: centre,
             half_width_mm,
             second_mm3,

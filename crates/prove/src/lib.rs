@@ -40,7 +40,7 @@ pub use answer::{
 pub use bracket::{
     Allowed, BesideWeld, BoltStiffness, Bracket, Fatigue, Margins, Mount, PlateMetal, Support, Weld,
 };
-pub use by_hand::{ByHand, Cut, strip};
+pub use by_hand::{ByHand, Cut, TwistShort, strip};
 pub use error::ProveError;
 pub use judge::{Check, Missing, What};
 pub use load::{Act, At, GRAVITY_MM_S2, Load, Together};

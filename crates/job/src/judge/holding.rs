@@ -10,7 +10,7 @@ use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
 pub(crate) use words::large_words;
-use words::{check_fix, error_fix, error_words, lacks_words, mount_name};
+use words::{check_fix, error_fix, error_words, lacks_words, mount_name, twist_short_words};
 pub(crate) use words::{check_words, detail_words, face_words, mode_words, part_name, within};
 
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
@@ -147,6 +147,7 @@ fn proved(worked: &Worked) -> Vec<Finding> {
                 });
             }
             findings.extend(missing(worked, proof));
+            findings.extend(twist_short(worked, proof));
             for case in &proof.cases {
                 let Some(large) = case.large else { continue };
                 let says = format!("under \"{}\" {}", case.name, large_words(large));
@@ -168,6 +169,34 @@ fn proved(worked: &Worked) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// Twist that the proof tells short, under the load where that matters most.
+fn twist_short(worked: &Worked, proof: &Proof) -> Option<Finding> {
+    let cases = proof.cases.iter();
+    let cases = cases.filter_map(|case| Some((case, case.by_hand.as_ref()?.twist_short?)));
+    let (case, short) = cases.reduce(|most, next| {
+        if next.1.left_out > most.1.left_out {
+            next
+        } else {
+            most
+        }
+    })?;
+    let load = case.loads.first();
+    let fit = worked.files.fit.as_ref();
+    Some(Finding {
+        code: "twist-told-short",
+        level: Level::Note,
+        question: Question::Hold,
+        about: case.name.clone(),
+        at: load.and_then(|&load| Some(fit?.loads.get(load)?.name.at.clone())),
+        says: twist_short_words(&case.name, &short, worked.part.thickness_mm),
+        fix: vec![format!(
+            "leave {:.0} % to spare in what it may move and turn; the test on the bench shows what it does",
+            100.0 * short.left_out
+        )],
+        margin: None,
+    })
 }
 
 /// Checks of one kind and place, of which only the tightest is told.

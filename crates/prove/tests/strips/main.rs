@@ -5,3 +5,4 @@ mod carries;
 mod fixture;
 mod refused;
 mod seam;
+mod twist;

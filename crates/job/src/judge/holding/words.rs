@@ -1,7 +1,7 @@
 //! What the proof found, as sentences with their numbers.
 
 use prove::joint::{Lacks, Mode};
-use prove::{Answer as Proof, Case, Check, Detail, Followed, ProveError, What};
+use prove::{Answer as Proof, Case, Check, Detail, Followed, ProveError, TwistShort, What};
 
 use crate::run::Worked;
 
@@ -267,6 +267,19 @@ pub(crate) fn large_words(large: prove::Large) -> String {
             100.0 * at
         ),
     }
+}
+
+/// What is left out of the twist.
+pub(super) fn twist_short_words(load: &str, short: &TwistShort, t_mm: f64) -> String {
+    format!(
+        "under \"{load}\" it moves mainly by twist ({:.0} % of the work, by the strip); some {:.0} % more twist is to be \
+         reckoned with than is told, as the theory of thin plates leaves out the shear at free edges: it twists as an even \
+         strip of {} by {}",
+        100.0 * short.by_twist,
+        100.0 * short.left_out,
+        units::both(short.breadth_mm),
+        units::both(t_mm)
+    )
 }
 
 /// Why there is no proof, in words.
