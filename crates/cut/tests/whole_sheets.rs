@@ -163,9 +163,7 @@ fn hold_to(plan: &CutPlan) {
     let words = MachineWords {
         torch_on: "M3".into(),
         torch_off: "M5".into(),
-        harmless: Vec::new(),
-        absolute_centres: false,
-        kerf_slots: Vec::new(),
+        ..MachineWords::default()
     };
     let read = read_program(text, &words).expect("it reads");
     let mut lit = Vec::new();

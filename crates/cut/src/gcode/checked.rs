@@ -3,9 +3,13 @@
 use plane::{Point, Region};
 
 use super::dialect::{ArcCentres, Compensation, Dialect, Heights, PierceDelay};
+use super::marks::{Marking, write_marks};
 use super::work::Work;
 use super::write::{write_dry_run, write_program};
-use crate::verify::{Asked, AskedCut, AskedHeights, MachineWords, Tab, Wrong, verify, verify_dry_run};
+use crate::verify::{
+    Asked, AskedCut, AskedHeights, AskedMark, AskedMarks, MachineWords, MarkHeights, Tab, Wrong, verify,
+    verify_dry_run, verify_marks,
+};
 
 /// What lies and stands on the table, in table coordinates, mm.
 #[derive(Debug, Clone, Copy)]
@@ -71,6 +75,41 @@ pub fn checked_dry_run(work: &Work, dialect: &Dialect, on: &Surroundings) -> Res
     Ok(text)
 }
 
+/// The program that marks, read back: it marks what was asked for and nothing else, the torch is never lit, and no move leaves
+/// the table or runs into a clamp.
+///
+/// # Errors
+/// Everything that is wrong with it; then it must not be written to a file.
+pub fn checked_marks(
+    work: &Work,
+    marking: &Marking,
+    marks: &[AskedMark],
+    dialect: &Dialect,
+    on: &Surroundings,
+) -> Result<String, Vec<Wrong>> {
+    let text = write_marks(work, marking, dialect).map_err(|why| vec![Wrong::NotWritten(why)])?;
+    let words = MachineWords {
+        marker: dialect
+            .marker
+            .as_ref()
+            .map(|marker| [marker.on.clone(), marker.off.clone()]),
+        ..words_of(work, dialect)
+    };
+    let asked = AskedMarks {
+        marks,
+        feed_mm_min: marking.feed_mm_min,
+        table: on.table,
+        clamps: on.clamps,
+        zero: work.zero,
+        heights: (dialect.heights == Heights::Written).then_some(MarkHeights {
+            mark_mm: work.torch.cut_height_mm,
+            travel_mm: work.torch.travel_height_mm,
+        }),
+    };
+    verify_marks(&text, &words, &asked)?;
+    Ok(text)
+}
+
 /// The machine that the dialect describes, as the reader is told of it.
 fn words_of(work: &Work, dialect: &Dialect) -> MachineWords {
     let kerf_slots = match (dialect.compensation, work.cuts.first()) {
@@ -80,6 +119,8 @@ fn words_of(work: &Work, dialect: &Dialect) -> MachineWords {
     MachineWords {
         torch_on: dialect.torch.on.clone(),
         torch_off: dialect.torch.off.clone(),
+        // Where parts are cut nothing is marked: the reader does not even know the words.
+        marker: None,
         harmless: dialect
             .height_control
             .iter()

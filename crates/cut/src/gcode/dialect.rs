@@ -186,6 +186,9 @@ pub struct Dialect {
     pub heights: Heights,
     /// Words that let the height control follow the sheet and hold still; none when there are none.
     pub height_control: Option<OnOff>,
+    /// Words that lower or fire the marker and lift or stop it; none when the machine has none. The word that ends a mark
+    /// may be the torch's own: a beam that marks at less power is put out like one that cuts.
+    pub marker: Option<OnOff>,
     /// Step of the line numbers (N words); none for none.
     pub line_numbers: Option<u32>,
     /// Who shifts by half the kerf.
@@ -206,6 +209,7 @@ impl Default for Dialect {
             pierce_delay: PierceDelay::default(),
             heights: Heights::default(),
             height_control: None,
+            marker: None,
             line_numbers: None,
             compensation: Compensation::default(),
             end: EndWord::default(),
@@ -241,6 +245,12 @@ pub enum DialectError {
     /// Two switches have the same word.
     #[error("{word:?} stands for two things")]
     SameWord {
+        /// As written.
+        word: String,
+    },
+    /// The marker's word would light the torch, which cuts through.
+    #[error("{word:?} would light the torch; the marker needs a word of its own")]
+    LightsTorch {
         /// As written.
         word: String,
     },
@@ -292,6 +302,9 @@ impl Dialect {
             }
             seen.push(word);
         }
+        if let Some(marker) = &self.marker {
+            self.check_marker(marker)?;
+        }
         match self.line_numbers {
             Some(step_n) if !(1..=MOST_STEP_N).contains(&step_n) => Err(DialectError::NoStep {
                 step_n,
@@ -300,6 +313,41 @@ impl Dialect {
             _ => Ok(()),
         }
     }
+
+    /// The marker's words are switches, are no other's, and never light the torch: not by holding its word, nor by leaving
+    /// out a number of it, which a machine would take from the last time that it was said.
+    fn check_marker(&self, marker: &OnOff) -> Result<(), DialectError> {
+        check_switch(&marker.on)?;
+        check_switch(&marker.off)?;
+        let control = self.height_control.iter();
+        let control = control.flat_map(|switch| [&switch.on, &switch.off]);
+        let ends_mark = control.clone().chain([&marker.on, &self.torch.on]);
+        for (word, mut others) in [
+            (&marker.off, ends_mark.collect::<Vec<_>>()),
+            (&marker.on, control.chain([&self.torch.off]).collect()),
+        ] {
+            others.retain(|other| read_as(other) == read_as(word));
+            if !others.is_empty() {
+                return Err(DialectError::SameWord { word: word.clone() });
+            }
+        }
+        let (lights, marks) = (read_as(&self.torch.on), read_as(&marker.on));
+        let within = |some: &[(&str, f64)], of: &[(&str, f64)]| some.iter().all(|word| of.contains(word));
+        if within(&lights, &marks) || within(&marks, &lights) {
+            return Err(DialectError::LightsTorch {
+                word: marker.on.clone(),
+            });
+        }
+        Ok(())
+    }
+}
+
+/// The words of a switch as a machine reads them: `M03` is `M3`. Taken from words that were checked.
+fn read_as(word: &str) -> Vec<(&str, f64)> {
+    word.split(' ')
+        .filter_map(|part| part.split_at_checked(1))
+        .filter_map(|(letter, number)| Some((letter, number.parse().ok()?)))
+        .collect()
 }
 
 /// One M word, then P, Q, S words: `M3`, `M64 P0`, `M3 S1000`.
@@ -409,6 +457,50 @@ mod tests {
             ..Dialect::default()
         };
         assert!(matches!(same.check(), Err(DialectError::SameWord { .. })));
+    }
+
+    #[test]
+    fn the_markers_words_are_its_own_and_never_light_the_torch() {
+        let with = |torch: [&str; 2], marker: [&str; 2]| {
+            let dialect = Dialect {
+                torch: OnOff::new(torch[0], torch[1]),
+                height_control: Some(OnOff::new("M64 P1", "M65 P1")),
+                marker: Some(OnOff::new(marker[0], marker[1])),
+                ..Dialect::default()
+            };
+            dialect.check()
+        };
+        assert_eq!(with(["M3", "M5"], ["M64 P2", "M65 P2"]), Ok(()));
+        // A beam that marks at less power is put out by the same word.
+        assert_eq!(with(["M3 S1000", "M5"], ["M3 S90", "M5"]), Ok(()));
+        for marker in [
+            ["M64 P1", "M65 P2"],
+            ["M64 P2", "M65 P1"],
+            ["M8", "M08"],
+            ["M8", "M3"],
+            ["M5", "M9"],
+        ] {
+            let checked = with(["M3", "M5"], marker);
+            assert!(
+                matches!(checked, Err(DialectError::SameWord { .. })),
+                "{marker:?}: {checked:?}"
+            );
+        }
+        for (torch, on) in [
+            ("M3", "M03"),
+            ("M3", "M3 S90"),
+            ("M3 S1000", "M3"),
+            ("M3 S1000", "M3 S1000.0"),
+        ] {
+            let checked = with([torch, "M5"], [on, "M9"]);
+            assert!(
+                matches!(checked, Err(DialectError::LightsTorch { .. })),
+                "{on}: {checked:?}"
+            );
+        }
+        for no_switch in [["M2", "M9"], ["G1", "M9"], ["M8", ""]] {
+            assert!(with(["M3", "M5"], no_switch).is_err(), "{no_switch:?}");
+        }
     }
 
     #[test]

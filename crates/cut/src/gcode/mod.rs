@@ -7,17 +7,19 @@
 mod checked;
 mod compensate;
 mod dialect;
+mod marks;
 mod number;
 mod path;
 mod text;
 mod work;
 mod write;
 
-pub use checked::{Surroundings, checked_dry_run, checked_program};
+pub use checked::{Surroundings, checked_dry_run, checked_marks, checked_program};
 pub use compensate::NoEdge;
 pub use dialect::{
     ArcCentres, ArcPieces, Comments, Compensation, Dialect, DialectError, EndWord, Heights, OnOff,
     PierceDelay, ProgramUnit, zero_in_words,
 };
+pub use marks::{Marking, MarkingStep, write_marks};
 pub use work::{Parking, ProgramError, TorchSetting, Travel, Work};
 pub use write::{write_dry_run, write_program};

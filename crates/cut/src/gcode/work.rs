@@ -105,6 +105,9 @@ pub enum ProgramError {
         /// Kerf of the first cut, mm.
         first_mm: f64,
     },
+    /// The dialect has no words for a marker.
+    #[error("the machine's dialect has no words that put its marker on and off")]
+    NoMarker,
     /// The machine is to shift the path, and this one cannot be told to it.
     #[error("cut {name} cannot be left to the machine to shift: {why}")]
     NoEdge {
@@ -116,7 +119,7 @@ pub enum ProgramError {
 }
 
 /// No table feeds faster: 100 m/min.
-const MOST_FEED_MM_MIN: f64 = 1e5;
+pub(super) const MOST_FEED_MM_MIN: f64 = 1e5;
 /// No torch is set higher over the sheet.
 const MOST_HEIGHT_MM: f64 = 500.0;
 /// Nobody waits longer for a plate to cool.
@@ -126,7 +129,7 @@ const MOST_DELAY_S: f64 = 60.0;
 /// No kerf is wider.
 const MOST_KERF_MM: f64 = 50.0;
 
-fn within(what: &'static str, value: f64, over: f64, most: f64) -> Result<(), ProgramError> {
+pub(super) fn within(what: &'static str, value: f64, over: f64, most: f64) -> Result<(), ProgramError> {
     // Written so that a value that is no number is out of range too.
     if value > over && value <= most {
         Ok(())

@@ -9,7 +9,7 @@ use super::dialect::{
 use super::number::plain;
 use super::path::Pen;
 use super::text::Lines;
-use super::work::{ProgramError, Work};
+use super::work::{Parking, ProgramError, Work};
 use crate::track::Cut;
 
 /// The program that cuts, not yet read back: see [`super::checked_program`].
@@ -57,15 +57,15 @@ pub fn write_dry_run(work: &Work, dialect: &Dialect) -> Result<String, ProgramEr
     Ok(writer.finish())
 }
 
-struct Writer<'a> {
-    work: &'a Work<'a>,
-    dialect: &'a Dialect,
-    lines: Lines,
+pub(super) struct Writer<'a> {
+    pub(super) work: &'a Work<'a>,
+    pub(super) dialect: &'a Dialect,
+    pub(super) lines: Lines,
     pen: Pen,
 }
 
 impl<'a> Writer<'a> {
-    fn new(work: &'a Work<'a>, dialect: &'a Dialect) -> Writer<'a> {
+    pub(super) fn new(work: &'a Work<'a>, dialect: &'a Dialect) -> Writer<'a> {
         Writer {
             work,
             dialect,
@@ -74,7 +74,7 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn head(&mut self, what: &str) {
+    pub(super) fn head(&mut self, what: &str) {
         let work = self.work;
         self.lines.comment(&format!("Job: {}", work.title));
         self.lines.comment(what);
@@ -96,7 +96,7 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn set_up(&mut self) {
+    pub(super) fn set_up(&mut self) {
         self.lines
             .line(&format!("G17 {} G90 G94 G40", self.dialect.unit.word()));
         self.lines.line(&self.dialect.torch.off);
@@ -104,7 +104,7 @@ impl<'a> Writer<'a> {
     }
 
     /// Up to travel height, when the program has a say in it.
-    fn rise(&mut self) {
+    pub(super) fn rise(&mut self) {
         if self.dialect.heights == Heights::Written {
             self.height("G0", self.work.torch.travel_height_mm);
         }
@@ -115,7 +115,7 @@ impl<'a> Writer<'a> {
         self.lines.line(&format!("{word} {z}"));
     }
 
-    fn feed(&self, mm_min: f64) -> String {
+    pub(super) fn feed(&self, mm_min: f64) -> String {
         plain('F', mm_min / self.dialect.unit.in_mm())
     }
 
@@ -135,7 +135,7 @@ impl<'a> Writer<'a> {
         Ok(())
     }
 
-    fn travel(&mut self, via: &[Point], to: Point, over_mm: Option<f64>) {
+    pub(super) fn travel(&mut self, via: &[Point], to: Point, over_mm: Option<f64>) {
         if let Some(over_mm) = over_mm
             && self.dialect.heights == Heights::Written
         {
@@ -149,7 +149,11 @@ impl<'a> Writer<'a> {
     }
 
     fn park(&mut self) {
-        if let Some(park) = self.work.park {
+        self.park_at(self.work.park);
+    }
+
+    pub(super) fn park_at(&mut self, park: Option<Parking>) {
+        if let Some(park) = park {
             self.lines.comment("To the parking place.");
             self.travel(park.via, park.at, park.over_mm);
         }
@@ -175,8 +179,7 @@ impl<'a> Writer<'a> {
         }
         let feed = self.feed(cut.feed_mm_min);
         if written {
-            let z = self.pen.scale().word_of_mm('Z', torch.cut_height_mm);
-            self.lines.line(&format!("G1 {z} {feed}"));
+            self.lower(&feed);
         }
         self.control(|switch| &switch.on);
         match self.dialect.compensation {
@@ -195,6 +198,12 @@ impl<'a> Writer<'a> {
         Ok(())
     }
 
+    /// Down to where it works, at a feed.
+    pub(super) fn lower(&mut self, feed: &str) {
+        let z = self.pen.scale().word_of_mm('Z', self.work.torch.cut_height_mm);
+        self.lines.line(&format!("G1 {z} {feed}"));
+    }
+
     fn control(&mut self, word: impl Fn(&OnOff) -> &String) {
         if let Some(switch) = &self.dialect.height_control {
             self.lines.line(word(switch));
@@ -202,7 +211,7 @@ impl<'a> Writer<'a> {
     }
 
     /// The edges one by one, the feed on the first.
-    fn follow(&mut self, edges: impl IntoIterator<Item = Segment>, feed: &str) {
+    pub(super) fn follow(&mut self, edges: impl IntoIterator<Item = Segment>, feed: &str) {
         let mut feed = Some(feed);
         for edge in edges {
             for words in self.pen.edge(&edge) {
@@ -241,7 +250,7 @@ impl<'a> Writer<'a> {
         Ok(())
     }
 
-    fn finish(mut self) -> String {
+    pub(super) fn finish(mut self) -> String {
         self.lines.comment("Done. The torch is off.");
         self.lines.line(&self.dialect.torch.off);
         self.lines.line(match self.dialect.end {

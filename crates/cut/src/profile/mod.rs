@@ -155,7 +155,7 @@ pub struct Profile {
     pub holes: HoleRules,
     /// Which side of the cut is square.
     pub square_side: SquareSide,
-    /// How it marks; none when it cannot.
+    /// How it marks; none when it cannot. Without words for it in the dialect, marks are made by hand all the same.
     pub marker: Option<Marker>,
     /// Travel between cuts.
     pub travel: Travel,
@@ -176,6 +176,12 @@ impl Profile {
     #[must_use]
     pub fn cuts(&self, family: handbook::Family) -> bool {
         self.process != Process::Oxy || family == handbook::Family::Steel
+    }
+
+    /// The marker and the words for it; none when the machine has none, or its program cannot say so.
+    #[must_use]
+    pub fn marks_with(&self) -> Option<(Marker, &crate::gcode::OnOff)> {
+        self.marker.zip(self.dialect.marker.as_ref())
     }
 
     /// Feed in an opening as wide as this, mm/min: slower where it is small.

@@ -11,6 +11,9 @@ use crate::profile::Profile;
 const TICK_BY_HAND_MM: f64 = 10.0;
 /// Marks take no more than this share of a bend from either end, so that two marks are two.
 const MOST_OF_BEND: f64 = 0.25;
+/// A cross is no wider than this share of the hole, so that the drill takes all of it away and no scratch is left at the
+/// edge of a hole, where a crack would begin.
+const CROSS_OF_HOLE: f64 = 0.5;
 
 /// What a mark is for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,6 +27,8 @@ pub enum MarkFor {
     BendEnd {
         /// Its name.
         bend: String,
+        /// 1 where the bend line begins, 2 where it ends.
+        end: u8,
     },
 }
 
@@ -45,6 +50,8 @@ pub struct Mark {
     pub from: Point,
     /// Where it ends; the same place for a centre.
     pub to: Point,
+    /// Length of the line, for a centre that of each of the two strokes of its cross, mm.
+    pub size_mm: f64,
     /// Who makes it.
     pub by: MarkedBy,
 }
@@ -55,10 +62,9 @@ pub(super) fn marks(
     profile: &Profile,
     placed: &Isometry2<f64>,
 ) -> Vec<Mark> {
-    let by = if profile.marker.is_some() {
-        MarkedBy::Machine
-    } else {
-        MarkedBy::Hand
+    let (by, tick_mm) = match profile.marks_with() {
+        Some((marker, _)) => (MarkedBy::Machine, marker.tick_mm),
+        None => (MarkedBy::Hand, TICK_BY_HAND_MM),
     };
     let mut marks = Vec::new();
     for ((opening, edge), plan) in blank.openings.iter().zip(&blank.region.holes).zip(plans) {
@@ -73,18 +79,18 @@ pub(super) fn marks(
             ),
             (None, None) => false,
         };
-        if marked && let Some((centre, _)) = edge.as_circle() {
+        if marked && let Some((centre, radius_mm)) = edge.as_circle() {
             marks.push(Mark {
                 what: MarkFor::Centre {
                     hole: opening.name.clone(),
                 },
                 from: placed * centre,
                 to: placed * centre,
+                size_mm: tick_mm.min(CROSS_OF_HOLE * 2.0 * radius_mm),
                 by,
             });
         }
     }
-    let tick_mm = profile.marker.map_or(TICK_BY_HAND_MM, |marker| marker.tick_mm);
     for bend in &blank.bends {
         let along: Vector = bend.to - bend.from;
         let length_mm = along.norm();
@@ -92,13 +98,15 @@ pub(super) fn marks(
             continue;
         }
         let tick = along * (tick_mm / length_mm).min(MOST_OF_BEND);
-        for (end, inward) in [(bend.from, tick), (bend.to, -tick)] {
+        for (end, at, inward) in [(1, bend.from, tick), (2, bend.to, -tick)] {
             marks.push(Mark {
                 what: MarkFor::BendEnd {
                     bend: bend.name.clone(),
+                    end,
                 },
-                from: placed * end,
-                to: placed * (end + inward),
+                from: placed * at,
+                to: placed * (at + inward),
+                size_mm: inward.norm(),
                 by,
             });
         }

@@ -12,6 +12,7 @@ mod arc;
 mod asked;
 mod columns;
 mod edges;
+mod marks;
 mod motion;
 mod offset;
 mod program;
@@ -28,6 +29,7 @@ mod wrong;
 use plane::Region;
 
 pub use asked::{Asked, AskedCut, AskedHeights, Tab};
+pub use marks::{AskedMark, AskedMarks, MarkHeights, verify_marks};
 pub use program::{MachineWords, read_program};
 pub use read_error::ReadError;
 pub use runs::Run;

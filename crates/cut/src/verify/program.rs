@@ -16,6 +16,8 @@ pub struct MachineWords {
     pub torch_on: String,
     /// Puts it out.
     pub torch_off: String,
+    /// Lower or fire the marker, and lift or stop it; none where nothing may mark, and then these words are not known.
+    pub marker: Option<[String; 2]>,
     /// Words that move nothing and cut nothing.
     pub harmless: Vec<String>,
     /// Whether I and J are places, and not told from the start of the arc, until G90.1 or G91.1 says otherwise.
@@ -29,6 +31,7 @@ impl Default for MachineWords {
         MachineWords {
             torch_on: "M3".to_owned(),
             torch_off: "M5".to_owned(),
+            marker: None,
             harmless: Vec::new(),
             absolute_centres: false,
             kerf_slots: Vec::new(),
@@ -64,6 +67,8 @@ pub fn read_program(text: &str, words: &MachineWords) -> Result<Program, ReadErr
 enum Does {
     TorchOn,
     TorchOff,
+    MarkerOn,
+    MarkerOff,
     Nothing,
 }
 
@@ -95,6 +100,10 @@ impl<'a> Machine<'a> {
             (words_of(&words.torch_on)?, Does::TorchOn),
             (words_of(&words.torch_off)?, Does::TorchOff),
         ];
+        if let Some([on, off]) = &words.marker {
+            switches.push((words_of(on)?, Does::MarkerOn));
+            switches.push((words_of(off)?, Does::MarkerOff));
+        }
         for harmless in &words.harmless {
             switches.push((words_of(harmless)?, Does::Nothing));
         }
@@ -207,6 +216,16 @@ impl<'a> Machine<'a> {
                 second: self.words.torch_off.clone(),
             });
         }
+        if let Some([on, off]) = &self.words.marker
+            && does.contains(&Does::MarkerOn)
+            && does.contains(&Does::MarkerOff)
+        {
+            return Err(ReadError::SameGroup {
+                line,
+                first: on.clone(),
+                second: off.clone(),
+            });
+        }
         Ok(does)
     }
 
@@ -220,19 +239,34 @@ impl<'a> Machine<'a> {
                     });
                 }
                 self.torch = true;
-                let place = Place {
-                    at: self.at_mm(),
-                    z_mm: self.z.zip(self.unit_mm).map(|(z, unit)| z * unit),
-                };
+                let place = self.place();
                 self.program.steps.push(Step::TorchOn { line, place });
             }
             Does::TorchOff => {
                 self.torch = false;
                 self.program.steps.push(Step::TorchOff { line });
             }
+            Does::MarkerOn => {
+                if self.shift.is_some() {
+                    return Err(ReadError::NoShift {
+                        line,
+                        why: "nothing is marked within it",
+                    });
+                }
+                let place = self.place();
+                self.program.steps.push(Step::MarkerOn { line, place });
+            }
+            Does::MarkerOff => self.program.steps.push(Step::MarkerOff { line }),
             Does::Nothing => {}
         }
         Ok(())
+    }
+
+    fn place(&self) -> Place {
+        Place {
+            at: self.at_mm(),
+            z_mm: self.z.zip(self.unit_mm).map(|(z, unit)| z * unit),
+        }
     }
 
     fn set_feed(&mut self, line: usize, feed: f64, unit_said: bool) -> Result<(), ReadError> {

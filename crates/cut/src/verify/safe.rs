@@ -9,7 +9,7 @@ use super::steps::{Move, Program, Step};
 use super::wrong::Wrong;
 
 /// Places and heights are written with four decimals; this is far over their rounding.
-const ROUNDING_MM: f64 = 0.002;
+pub(super) const ROUNDING_MM: f64 = 0.002;
 /// Feeds and delays are written with three decimals.
 const ROUNDING: f64 = 0.001;
 
@@ -56,6 +56,11 @@ pub(super) fn torch_and_travel(program: &Program, asked: &Asked) -> Vec<Wrong> {
                 }
             }
             Step::TorchOff { .. } => run = None,
+            Step::MarkerOn { line, place } => wrong.push(Wrong::MarkNotAsked {
+                line: *line,
+                at: place.at,
+            }),
+            Step::MarkerOff { .. } => {}
             Step::Dwell { s, .. } => {
                 if let Some((_, waited_s)) = &mut waits {
                     *waited_s += s;
@@ -88,7 +93,7 @@ pub(super) fn torch_and_travel(program: &Program, asked: &Asked) -> Vec<Wrong> {
     wrong
 }
 
-fn is_at(z_mm: Option<f64>, wanted_mm: f64) -> bool {
+pub(super) fn is_at(z_mm: Option<f64>, wanted_mm: f64) -> bool {
     z_mm.is_some_and(|z| (z - wanted_mm).abs() <= ROUNDING_MM)
 }
 
@@ -98,13 +103,17 @@ fn cuts_well(made: &Move, cut: Option<super::asked::AskedCut>) -> Option<Wrong> 
         return Some(Wrong::TravelTorchOn { line });
     };
     let wanted_mm_min = cut?.feed_mm_min;
-    // A feed in inches is rounded in inches.
-    let allowed = ROUNDING * wanted_mm_min + 25.4 * ROUNDING;
-    ((found_mm_min - wanted_mm_min).abs() > allowed).then_some(Wrong::Feed {
+    (!is_feed(found_mm_min, wanted_mm_min)).then_some(Wrong::Feed {
         line,
         found_mm_min,
         wanted_mm_min,
     })
+}
+
+pub(super) fn is_feed(found_mm_min: f64, wanted_mm_min: f64) -> bool {
+    // A feed in inches is rounded in inches.
+    let allowed = ROUNDING * wanted_mm_min + 25.4 * ROUNDING;
+    (found_mm_min - wanted_mm_min).abs() <= allowed
 }
 
 fn height_is_right(made: &Move, heights: AskedHeights) -> Option<Wrong> {
@@ -124,7 +133,7 @@ fn height_is_right(made: &Move, heights: AskedHeights) -> Option<Wrong> {
     })
 }
 
-fn place_is_clear(line: usize, at: Point, table: [Point; 2], clamps: &[Region]) -> Vec<Wrong> {
+pub(super) fn place_is_clear(line: usize, at: Point, table: [Point; 2], clamps: &[Region]) -> Vec<Wrong> {
     let off = off_table(line, (at, at), table);
     let clamp = clamps
         .iter()
@@ -146,7 +155,7 @@ fn off_table(line: usize, (low, high): (Point, Point), table: [Point; 2]) -> Opt
         .map(|at| Wrong::OffTable { line, at })
 }
 
-fn move_is_clear(made: &Move, table: [Point; 2], clamps: &[Region], half_mm: f64) -> Vec<Wrong> {
+pub(super) fn move_is_clear(made: &Move, table: [Point; 2], clamps: &[Region], half_mm: f64) -> Vec<Wrong> {
     let bounds = made.path.bounds();
     let mut wrong: Vec<Wrong> = off_table(made.line, bounds, table).into_iter().collect();
     for (clamp, shape) in clamps.iter().enumerate() {
@@ -218,7 +227,15 @@ pub(super) fn dry(
                     wrong.extend(height_is_right(made, heights));
                 }
             }
-            Step::Rise { .. } | Step::TorchOff { .. } | Step::Dwell { .. } | Step::End { .. } => {}
+            Step::MarkerOn { line, place } => wrong.push(Wrong::MarkNotAsked {
+                line: *line,
+                at: place.at,
+            }),
+            Step::Rise { .. }
+            | Step::TorchOff { .. }
+            | Step::MarkerOff { .. }
+            | Step::Dwell { .. }
+            | Step::End { .. } => {}
         }
     }
     wrong

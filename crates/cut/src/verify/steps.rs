@@ -61,6 +61,18 @@ pub enum Step {
         /// Line of the program.
         line: usize,
     },
+    /// The marker is lowered or fired.
+    MarkerOn {
+        /// Line of the program.
+        line: usize,
+        /// Where.
+        place: Place,
+    },
+    /// The marker is lifted or stopped.
+    MarkerOff {
+        /// Line of the program.
+        line: usize,
+    },
     /// Standing still.
     Dwell {
         /// Line of the program.
@@ -99,12 +111,16 @@ impl Program {
             match step {
                 Step::Arrive { at, .. } => *at += by,
                 Step::Move(made) => made.path = made.path.translated(by),
-                Step::TorchOn { place, .. } => {
+                Step::TorchOn { place, .. } | Step::MarkerOn { place, .. } => {
                     if let Some(at) = &mut place.at {
                         *at += by;
                     }
                 }
-                Step::Rise { .. } | Step::TorchOff { .. } | Step::Dwell { .. } | Step::End { .. } => {}
+                Step::Rise { .. }
+                | Step::TorchOff { .. }
+                | Step::MarkerOff { .. }
+                | Step::Dwell { .. }
+                | Step::End { .. } => {}
             }
         }
         self

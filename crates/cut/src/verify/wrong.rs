@@ -48,6 +48,52 @@ pub enum Wrong {
         /// The line.
         line: usize,
     },
+    /// The torch is lit by a program that only marks.
+    #[error("line {line}: the torch is lit in a program that marks")]
+    LitWhileMarking {
+        /// The line.
+        line: usize,
+    },
+    /// The marker is on when the program ends.
+    #[error("line {line}: the program ends with the marker on")]
+    MarkerLeftOn {
+        /// The line.
+        line: usize,
+    },
+    /// The marker is put on while it is on.
+    #[error("line {line}: the marker is put on while it is on")]
+    MarkerOnTwice {
+        /// The line.
+        line: usize,
+    },
+    /// A rapid move with the marker on.
+    #[error("line {line}: the marker is on in travel")]
+    TravelMarkerOn {
+        /// The line.
+        line: usize,
+    },
+    /// The machine stands still with the marker on, which digs or burns a pit.
+    #[error("line {line}: the machine waits with the marker on")]
+    MarkerWaits {
+        /// The line.
+        line: usize,
+    },
+    /// Something is marked that was not asked for, or a second time.
+    #[error("line {line}: the mark begun here{} was not asked for", near_in_words(*at))]
+    MarkNotAsked {
+        /// The line where the marker is put on.
+        line: usize,
+        /// Where that is; none when the program has not said where it is.
+        at: Option<Point>,
+    },
+    /// A mark is not made, or not where it belongs.
+    #[error("mark {mark} near ({:.2}, {:.2}) mm is not made", at.x, at.y)]
+    MarkLeftOut {
+        /// Which of those asked for, from 0.
+        mark: usize,
+        /// Its middle.
+        at: Point,
+    },
     /// A rapid move with the torch on.
     #[error("line {line}: the torch travels while it is on")]
     TravelTorchOn {
@@ -197,6 +243,10 @@ fn outline_in_words(opening: Option<usize>) -> String {
         || "the outside".to_owned(),
         |opening| format!("opening {opening}"),
     )
+}
+
+fn near_in_words(at: Option<Point>) -> String {
+    at.map_or_else(String::new, |at| format!(" near ({:.2}, {:.2}) mm", at.x, at.y))
 }
 
 fn height_in_words(mm: Option<f64>) -> String {

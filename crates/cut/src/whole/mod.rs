@@ -1,8 +1,8 @@
 //! A whole sheet: from blanks to everything that the table is given, as one pure function.
 //!
 //! [`plan`] lays the parts on the sheet, finds their tracks, holds those that would tip by tabs, puts all contours in order,
-//! foretells heat, time and cost, and writes program, dry run and drawing, each read back. A file that fails its own reading
-//! is not in the plan: what was wrong with it stands in its place.
+//! foretells heat, time and cost, and writes program, dry run and drawing, and a program of its own for what the machine marks
+//! on the whole sheet, each read back. A file that fails its own reading is not in the plan: what was wrong with it stands in its place.
 //!
 //! One contour that cannot be begun does not refuse the sheet: it is told with its ways out, the answer is no, and everything
 //! else is planned, drawn and run dry. The program is then not given out, since a part would come off the table short and the
@@ -11,9 +11,11 @@
 mod answer;
 mod asked;
 mod contours;
+mod marked;
 mod parts;
 mod planned;
 mod tabbed;
+mod tour;
 mod written;
 
 pub use asked::{Asked, Heat, Park, Running, SheetPart, Zero};
@@ -92,7 +94,17 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
             }
         }
     }
-    let written = written::written(asked, &line, zero, &placed, &cuts, park.as_ref(), &mut concerns);
+    let marking = marked::marking(&placed, &job);
+    let written = written::written(
+        asked,
+        &line,
+        zero,
+        &placed,
+        &cuts,
+        park.as_ref(),
+        marking.as_ref(),
+        &mut concerns,
+    );
 
     let bare: Vec<Cut> = cuts.iter().map(|planned| planned.cut.clone()).collect();
     let travels = cuts.iter().map(|planned| &planned.travel).chain(&park);
@@ -121,6 +133,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
         program: written.program,
         dry_run: written.dry_run,
         tracks_dxf: written.tracks_dxf,
+        marks_program: written.marks_program,
         placed,
         cuts,
         park,

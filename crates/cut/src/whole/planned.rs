@@ -123,6 +123,8 @@ pub struct CutPlan {
     pub program: Result<String, Vec<Wrong>>,
     /// The dry run, likewise.
     pub dry_run: Result<String, Vec<Wrong>>,
+    /// The program that marks ends of bends and centres before anything is cut, likewise; none when the machine marks nothing.
+    pub marks_program: Option<Result<String, Vec<Wrong>>>,
     /// The drawing of the tracks, likewise.
     pub tracks_dxf: Result<String, TrackMismatch>,
     /// What stands against it.

@@ -2,11 +2,13 @@
 
 use plane::{Point, Region};
 
+use super::marked::ToMark;
 use super::parts::clamps;
 use super::{Asked, PlacedPart, PlannedCut, SheetConcern};
 use crate::dxf::{TrackMismatch, tracks_written_and_read_back};
 use crate::gcode::{
-    Heights, Parking, Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_program,
+    Heights, Marking, Parking, Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_marks,
+    checked_program,
 };
 use crate::order::Leg;
 use crate::profile::{ChartLine, Profile};
@@ -17,6 +19,7 @@ pub(super) struct Written {
     pub program: Result<String, Vec<Wrong>>,
     pub dry_run: Result<String, Vec<Wrong>>,
     pub tracks_dxf: Result<String, TrackMismatch>,
+    pub marks_program: Option<Result<String, Vec<Wrong>>>,
 }
 
 /// A dry run goes at this share of the speed of travel, so that a person can follow it. Common practice, no source.
@@ -35,6 +38,7 @@ pub(super) fn written(
     placed: &[PlacedPart],
     planned: &[PlannedCut],
     park: Option<&Leg>,
+    marked: Option<&ToMark>,
     concerns: &mut Vec<SheetConcern>,
 ) -> Written {
     let profile = asked.profile;
@@ -92,7 +96,20 @@ pub(super) fn written(
         clamps: &clamps,
         tabs: &tabs,
     };
+    let marks_program = marked.zip(profile.marks_with()).map(|(marked, (marker, _))| {
+        let marking = Marking {
+            steps: &marked.steps,
+            feed_mm_min: marker.feed_mm_min,
+            park: marked.park.as_ref().map(|leg| Parking {
+                via: &leg.via,
+                at: leg.to,
+                over_mm: None,
+            }),
+        };
+        checked_marks(&work, &marking, &marked.asked, &profile.dialect, &on)
+    });
     Written {
+        marks_program,
         program: checked_program(&work, &profile.dialect, &on),
         dry_run: checked_dry_run(&work, &profile.dialect, &on),
         tracks_dxf: tracks_written_and_read_back(&cuts, asked.dxf),

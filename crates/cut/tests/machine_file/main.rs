@@ -2,6 +2,7 @@
 
 mod damaged;
 mod dialects;
+mod marks;
 mod reading;
 mod sheet;
 mod sheets;

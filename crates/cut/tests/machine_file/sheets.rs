@@ -62,7 +62,7 @@ fn part() -> impl Strategy<Value = Region> {
     prop_oneof![disc, plate, bar, angle]
 }
 
-fn sheet() -> impl Strategy<Value = Sheet> {
+pub fn sheet() -> impl Strategy<Value = Sheet> {
     let parts = prop::collection::vec(part(), 1..7);
     (parts, 0.4..2.4_f64, any::<bool>(), -50.0..1300.0_f64).prop_map(|(parts, kerf_mm, arc, zero)| {
         let placed = parts
@@ -82,7 +82,7 @@ fn sheet() -> impl Strategy<Value = Sheet> {
     })
 }
 
-fn count() -> u32 {
+pub fn count() -> u32 {
     const IN_A_PLAIN_RUN: u32 = 48;
     std::env::var("GUSSET_CASES")
         .ok()
