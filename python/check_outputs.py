@@ -1,20 +1,23 @@
 """Reads what `gusset make` wrote with independent libraries and compares it with the job's summary.
 
-    python check_outputs.py OUT_DIR...
+    python check_outputs.py OUT_DIR... [--cut CUT_DIR...]
 
-Each OUT_DIR holds summary.json, blank.dxf, template.pdf, folded.stl and folded.step. One line is printed for each
+Each OUT_DIR holds summary.json, blank.dxf, template.pdf, folded.stl and folded.step, and the set for the cutting table when
+the summary says that its program was written: cut-tracks.dxf, cut.nc and cut-dry-run.nc. Each CUT_DIR holds what `gusset cut`
+wrote, with what its `--json` printed as summary.json. One line is printed for each
 check, and the count at the end; the exit code is 1 when a check fails. A check whose library cannot be loaded is
 `not run`, and with CI=true that counts as failed.
 """
 
-import importlib
 import json
 import math
-import os
 import struct
 import sys
 from collections import Counter
 from pathlib import Path
+
+from drawing import corners_of, is_closed, is_polyline, mm_per_unit, told_by_audit
+from tally import Tally
 
 # The drawing is written in full precision; the summary prints areas to 1e-4 mm2 and lengths to 1e-6 mm.
 AREA_SHARE = 1e-6
@@ -39,40 +42,6 @@ PAPERS_MM = {
 }
 
 
-class Tally:
-    """Counts checks and prints each as it is done."""
-
-    def __init__(self):
-        self.counts = Counter()
-
-    def check(self, what, holds, found=""):
-        word = "passed" if holds else "failed"
-        self.counts[word] += 1
-        print(f"{'ok  ' if holds else 'FAIL'}  {what}{': ' if found else ''}{found}", flush=True)
-
-    def near(self, what, found, wanted, allowed):
-        off = abs(found - wanted)
-        self.check(what, off <= allowed, f"{found:.9g}, wanted {wanted:.9g}, off {off:.2g}, allowed {allowed:.2g}")
-
-    def not_run(self, what, why):
-        word = "failed" if os.environ.get("CI") == "true" else "not run"
-        self.counts[word] += 1
-        print(f"{word:<4}  {what}: {why}", flush=True)
-
-    def library(self, name, what):
-        """The library, or None after saying that the check could not run."""
-        try:
-            return importlib.import_module(name)
-        except (ImportError, OSError) as fault:
-            self.not_run(what, f"{name} cannot be loaded: {fault}")
-            return None
-
-    def finish(self):
-        passed, failed, not_run = (self.counts[word] for word in ("passed", "failed", "not run"))
-        print(f"{passed} passed, {failed} failed" + (f", {not_run} not run" if not_run else ""))
-        return 1 if failed else 0
-
-
 def is_slot(hole):
     """Slots stand among the holes, at their middle, with their width for a diameter."""
     return hole.get("for", "").startswith("slot")
@@ -80,10 +49,7 @@ def is_slot(hole):
 
 def flattened(ezdxf, polyline):
     """Corners of a polyline with its arcs cut into chords within FLATTEN_MM (in the drawing's unit)."""
-    if polyline.dxftype() == "LWPOLYLINE":
-        corners = [((x, y), bulge) for x, y, bulge in polyline.get_points("xyb")]
-    else:
-        corners = [((v.dxf.location.x, v.dxf.location.y), v.dxf.get("bulge", 0)) for v in polyline.vertices]
+    corners = corners_of(polyline)
     points = []
     for (start, bulge), (end, _) in zip(corners, corners[1:] + corners[:1]):
         points.append(start)
@@ -105,18 +71,16 @@ def check_drawing(tally, name, path, part):
     if not (ezdxf and geometry):
         return
     drawing = ezdxf.readfile(path)
-    audit = drawing.audit()
-    told = "; ".join(fault.message for fault in [*audit.errors, *audit.fixes])
+    told = told_by_audit(drawing)
     tally.check(f"{name}: the audit finds no error and mends nothing", not told, told)
     if drawing.dxfversion >= "AC1015":
         tally.check(f"{name}: states a unit", drawing.units in (1, 4), f"$INSUNITS {drawing.units}")
-    to_mm = 25.4 if drawing.units == 1 else 1.0
+    to_mm = mm_per_unit(drawing)
 
     outlines, holes = [], []
     for entity in drawing.modelspace():
-        if entity.dxftype() in ("LWPOLYLINE", "POLYLINE"):
-            closed = entity.closed if entity.dxftype() == "LWPOLYLINE" else entity.is_closed
-            tally.check(f"{name}: an outline on {entity.dxf.layer} is closed", closed)
+        if is_polyline(entity):
+            tally.check(f"{name}: an outline on {entity.dxf.layer} is closed", is_closed(entity))
             outline = geometry.Polygon([(x * to_mm, y * to_mm) for x, y in flattened(ezdxf, entity)])
             tally.check(f"{name}: an outline on {entity.dxf.layer} does not cross itself", outline.is_valid)
             outlines.append(outline)
@@ -283,7 +247,21 @@ def check_holes_in_solid(tally, name, gmsh, solid, folded, part):
         tally.check(f"{name}: hole {hole['name']} goes through the solid where the summary has it", holds)
 
 
-def check_folder(tally, folder):
+def check_cut(tally, folder, summary):
+    """The set for the cutting table, by modules that need their libraries."""
+    written = summary.get("cut", {}).get("program", False)
+    files = ("cut-tracks.dxf", "cut.nc", "cut-dry-run.nc")
+    there = [file for file in files if (folder / file).is_file()]
+    if not written:
+        tally.check(f"{folder.name}: no program stands where the summary has none", "cut.nc" not in there)
+        return
+    tally.check(f"{folder.name}: the cut set is there", len(there) == len(files), ", ".join(there))
+    cut_set = tally.library("cut_set.check", f"{folder.name}: the cut set read by independent libraries")
+    if cut_set:
+        cut_set.check_cut_set(tally, folder, summary)
+
+
+def check_folder(tally, folder, cut_only):
     try:
         summary = json.loads((folder / "summary.json").read_text(encoding="utf-8"))
         part = summary["blank"]["parts"][0]
@@ -291,12 +269,13 @@ def check_folder(tally, folder):
     except (OSError, ValueError, KeyError, IndexError) as fault:
         tally.check(f"{folder.name}: has a summary with a blank and a folded part", False, repr(fault))
         return
-    for file, check in [
+    files = [
         ("blank.dxf", lambda name, path: check_drawing(tally, name, path, part)),
         ("template.pdf", lambda name, path: check_template(tally, name, path)),
         ("folded.stl", lambda name, path: check_mesh(tally, name, path, folded)),
         ("folded.step", lambda name, path: check_solid(tally, name, path, folded, part)),
-    ]:
+    ]
+    for file, check in files[:1] if cut_only else files:
         name, path = f"{folder.name}/{file}", folder / file
         if not path.is_file():
             tally.check(f"{name}: is there", False)
@@ -305,15 +284,23 @@ def check_folder(tally, folder):
             check(name, path)
         except Exception as fault:  # A file that makes a library give up has failed; the other files are still read.
             tally.check(f"{name}: can be read", False, repr(fault))
+    try:
+        check_cut(tally, folder, summary)
+    except Exception as fault:
+        tally.check(f"{folder.name}: the cut set can be read", False, repr(fault))
 
 
-def main(folders):
-    if not folders:
+def main(arguments):
+    place = arguments.index("--cut") if "--cut" in arguments else len(arguments)
+    made, cut = arguments[:place], arguments[place + 1 :]
+    if not (made or cut):
         print(__doc__, file=sys.stderr)
         return 2
     tally = Tally()
-    for folder in folders:
-        check_folder(tally, Path(folder))
+    for folder in made:
+        check_folder(tally, Path(folder), cut_only=False)
+    for folder in cut:
+        check_folder(tally, Path(folder), cut_only=True)
     return tally.finish()
 
 
