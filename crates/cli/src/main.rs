@@ -203,7 +203,11 @@ fn hold(hold: &Hold) -> Exit {
 }
 
 fn bend(bend: &Bend) -> Exit {
-    match work_out(&bend.job) {
+    let wanted = Wanted {
+        would_bend: true,
+        ..Wanted::default()
+    };
+    match work_out_with(&bend.job, &wanted) {
         Ok((_, outcome)) => {
             let printed = if bend.job.json {
                 print_json(&outcome.summary)

@@ -10,15 +10,24 @@ use serde_json::Value;
 
 /// A demo with these words in place of its shop's bender.
 fn demo(name: &str, bender: &str) -> Value {
+    changed(name, bender, |design| design)
+}
+
+/// The same with its design changed.
+fn changed(name: &str, bender: &str, change: impl Fn(String) -> String) -> Value {
     let root = Path::new("../../examples").join(name);
     let shop = text(&root.join("shop.toml"));
     let from = shop.find("[bender]").expect("the demo says its bender");
     let texts = Texts {
-        design: text(&root.join("design.toml")),
+        design: change(text(&root.join("design.toml"))),
         fit: Some(text(&root.join("fits/own.toml"))),
         shop: Some(format!("{}[bender]\n{bender}\n", &shop[..from])),
     };
-    let outcome = job::run(&folder(&texts)).expect("a sound job");
+    let wanted = job::Wanted {
+        would_bend: true,
+        ..job::Wanted::default()
+    };
+    let outcome = job::run_with(&folder(&texts), &wanted).expect("a sound job");
     serde_json::to_value(&outcome.summary).expect("a summary is JSON")
 }
 
@@ -73,18 +82,35 @@ fn a_shop_that_does_not_say_its_tools_gets_an_order_and_no_yes() {
 }
 
 #[test]
-fn the_cradle_is_stuck_on_a_small_brake_and_is_told_what_would_do() {
-    let summary = demo("camera-cradle", "process = \"brake\"\ntools = \"starter\"");
-    assert_eq!(summary["verdicts"]["bend"]["answer"], "no");
+fn the_cradle_with_its_first_lip_is_stuck_and_is_told_what_would_do() {
+    let narrow = |design: String| {
+        design
+            .replace("\"front + 15\"", "\"front + 6\"")
+            .replace("round 4 mm", "round 2 mm")
+    };
+    let summary = changed(
+        "camera-cradle",
+        "process = \"brake\"\ntools = \"starter\"",
+        narrow,
+    );
+    assert_eq!(
+        summary["verdicts"]["bend"]["answer"], "no",
+        "{}",
+        summary["verdicts"]["bend"]
+    );
     let bend = &summary["bend"];
     assert!(names(&summary).is_empty());
     let blocked = bend["blocked"].as_array().expect("reasons");
-    assert_eq!(
-        blocked.len(),
-        2,
-        "two bends that each must come before the other: {bend}"
+    assert_eq!(blocked.len(), 1, "the lip alone is reason enough: {bend}");
+    assert_eq!(blocked[0]["bend"], "lip");
+    let would_do = bend["would_do"].as_array().expect("changes");
+    assert!(
+        would_do
+            .iter()
+            .filter_map(Value::as_str)
+            .any(|change| change.contains("longer")),
+        "{bend}"
     );
-    assert!(!bend["would_do"].as_array().expect("changes").is_empty());
     let fix = summary["findings"]
         .as_array()
         .expect("findings")
@@ -95,7 +121,20 @@ fn the_cradle_is_stuck_on_a_small_brake_and_is_told_what_would_do() {
         fix.as_ref()
             .and_then(Value::as_str)
             .map(|fix| fix.split("; or ").count()),
-        bend["would_do"].as_array().map(Vec::len)
+        Some(would_do.len())
+    );
+}
+
+#[test]
+fn the_cradle_as_it_is_goes_round_the_punch() {
+    let summary = demo("camera-cradle", "process = \"brake\"\ntools = \"starter\"");
+    assert_eq!(names(&summary).len(), 4, "{}", summary["bend"]);
+    // Something comes nearer than a bend and a gauge are off together.
+    assert_eq!(summary["verdicts"]["bend"]["answer"], "care");
+    assert!(
+        summary["bend"]["least_clearance_mm"]
+            .as_f64()
+            .is_some_and(|mm| mm < 3.0)
     );
 }
 

@@ -250,7 +250,9 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
     }
     let Found::Order(plan) = &bending.found else {
         // A finding says so, and has decided.
-        return Verdict::not_checked("there is no order of the bends");
+        return Verdict::not_checked(
+            "no order of the bends was found, and not every length of tool was looked at",
+        );
     };
     let nearest = plan.least_clearance();
     Verdict {
@@ -298,7 +300,9 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
         margin,
     };
     match &bending.found {
-        Found::None { why, repairs } => {
+        // What is not proven keeps the question open, and stops nothing.
+        Found::None { proven: false, .. } => Vec::new(),
+        Found::None { why, repairs, .. } => {
             let blocked = why.blocked();
             let Some(first) = blocked.first() else {
                 return Vec::new();
@@ -313,10 +317,14 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
                 Level::Stop,
                 &bending.work.lines[first.line].name,
                 format!("no order of the bends works: {}", says.join("; and ")),
-                repairs
-                    .iter()
-                    .map(|repair| repair_words(bending, repair))
-                    .collect(),
+                if repairs.is_empty() {
+                    vec!["ask `gusset bend` which single changes give an order".into()]
+                } else {
+                    repairs
+                        .iter()
+                        .map(|repair| repair_words(bending, repair))
+                        .collect()
+                },
                 None,
             )]
         }

@@ -1,5 +1,6 @@
 //! From the plan of the bends to the summary, and its words.
 
+use brake::hand::{Aid, HandStep, for_one_hand};
 use brake::needs::Stop;
 use brake::order::{Block, Blocked, Edge, Round, Step, What};
 use brake::sweep::ToolSolid;
@@ -16,14 +17,13 @@ pub(super) fn bend(worked: &Worked) -> Option<Bend> {
     let bending = worked.bent.as_ref().ok()?;
     let (order, least, blocked, would_do) = match &bending.found {
         Found::Order(plan) => {
-            let steps = plan.steps.iter().enumerate();
-            let order = steps
-                .map(|(place, step)| bend_step(bending, place + 1, step))
-                .collect();
+            let hands = for_one_hand(&bending.work, plan, &bending.practice);
+            let steps = plan.steps.iter().zip(&hands);
+            let order = steps.map(|(step, hand)| bend_step(bending, step, hand)).collect();
             let least = plan.least_clearance().map(|clearance| Num(clearance.mm.max(0.0)));
             (order, least, Vec::new(), Vec::new())
         }
-        Found::None { why, repairs } => {
+        Found::None { why, repairs, .. } => {
             let blocked = why.blocked().into_iter().map(|blocked| BendBlocked {
                 bend: bending.work.lines[blocked.line].name.clone(),
                 after: done_names(bending, blocked),
@@ -53,7 +53,7 @@ pub(crate) fn step_bends(bending: &Bending, step: &Step) -> String {
     names.join(" and ")
 }
 
-fn bend_step(bending: &Bending, number: usize, step: &Step) -> BendStep {
+fn bend_step(bending: &Bending, step: &Step, hand: &HandStep) -> BendStep {
     let work = &bending.work;
     let line = &work.lines[step.lines[0]];
     let back = match step.round {
@@ -61,7 +61,7 @@ fn bend_step(bending: &Bending, number: usize, step: &Step) -> BendStep {
         Round::FixedBack => line.fixed,
     };
     BendStep {
-        number,
+        number: hand.step + 1,
         bend: step_bends(bending, step),
         tool: means_words(bending, step.means),
         tool_mm: Num(step.tool_mm),
@@ -92,27 +92,41 @@ fn bend_step(bending: &Bending, number: usize, step: &Step) -> BendStep {
                 what_words(bending, clearance.to)
             )
         }),
-        needs: needs(bending, step),
+        needs: needs(step, hand),
     }
 }
 
 /// What a step needs that is not to be taken for granted with one hand.
-fn needs(bending: &Bending, step: &Step) -> Vec<String> {
-    let mut needs = Vec::new();
-    if step.held.front_heavy_n_mm > bending.practice.hand_n_mm.value {
-        needs.push("a stand or a second pair of hands in front: it is more than one hand holds level".into());
-    } else if step.held.front_heavy_n_mm > 0.0 {
-        needs.push("a hand or a stand in front: it does not lie by itself".into());
-    }
-    match step.gauge.edge {
-        Edge::Square => {}
-        Edge::Bent => needs.push("care at the gauge: it bears on a bend".into()),
-        Edge::Point => needs.push("a magnet or a clamped bar for a square edge at the gauge".into()),
-        Edge::Mark => needs.push("scribed marks at both ends, away from the bend's outside".into()),
-    }
-    if step.off_the_end {
-        needs.push("room at the end of the tool: it comes off sideways".into());
-    }
+fn needs(step: &Step, hand: &HandStep) -> Vec<String> {
+    let mut needs: Vec<String> = hand
+        .aids
+        .iter()
+        .filter_map(|aid| match *aid {
+            // A straight edge against the gauge is what a gauge is for; guards are said once for all steps.
+            Aid::Stop | Aid::TwoHandControl => None,
+            Aid::Clamp if step.gauge.edge == Edge::Mark => Some(
+                "scribed marks at both ends, away from the outside of the bend, and a clamp to hold it there"
+                    .into(),
+            ),
+            Aid::Clamp => {
+                Some("a clamped bar or a stop made for it, so that it stands square at the gauge".into())
+            }
+            Aid::Magnet => Some("a magnet on the bed to hold it at the gauge".into()),
+            Aid::Rest {
+                front_heavy_n_mm,
+                out_mm,
+            } => Some(format!(
+                "a rest {:.0} mm in front of the bend: it does not lie by itself ({:.2} N m about the bend)",
+                out_mm,
+                front_heavy_n_mm / 1000.0
+            )),
+            Aid::KeepOff { front_mm } => Some(format!(
+                "a push stick or a block: only {front_mm:.0} mm of plate stand out for a hand to hold"
+            )),
+            Aid::OffTheEnd => Some("room at the end of the tool: it comes off sideways".into()),
+            Aid::Struck => Some("a hammer and a block: the vice holds, one hand strikes".into()),
+        })
+        .collect();
     if step.leg_short_in_part {
         needs.push(
             "a look at the corner: over part of the bend the leg is too short to lie on the tool".into(),
@@ -120,6 +134,9 @@ fn needs(bending: &Bending, step: &Step) -> Vec<String> {
     }
     if step.closing {
         needs.push("flat faces to press it shut".into());
+    }
+    if hand.send_out {
+        needs.push("help, or a shop that takes it in: it is more than one hand should hold".into());
     }
     needs
 }
@@ -282,10 +299,6 @@ fn stop_words(bending: &Bending, stop: &Stop) -> String {
             bending.work.panels[panel],
             both(found_mm),
             both(needs_mm)
-        ),
-        Stop::MadeUp { from_mm } => format!(
-            "no length of tool from {} up can be made up beside what is bent",
-            both(from_mm)
         ),
     }
 }

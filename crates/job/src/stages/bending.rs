@@ -25,6 +25,8 @@ pub(crate) enum Found {
     Order(Plan),
     None {
         why: Explanation,
+        /// Every length that tools can be made up to was asked about: that there is none is proven.
+        proven: bool,
         /// Single changes, each planned again; empty too where they were not asked for.
         repairs: Vec<Repair>,
     },
@@ -78,7 +80,11 @@ pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotA
             } else {
                 Vec::new()
             };
-            Found::None { why, repairs }
+            Found::None {
+                why,
+                proven: none.proof.left_out == 0,
+                repairs,
+            }
         }
     };
     Ok(Bending {
