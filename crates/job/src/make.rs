@@ -7,6 +7,7 @@ mod table_sheet;
 use std::path::Path;
 
 use cut::dxf::{DxfMismatch, TrackMismatch};
+pub(crate) use cutting::MARKS;
 pub use cutting::{KerfStrip, KerfStripError, Made, kerf_pitch_mm, make_cut, make_kerf_strip};
 use draw::{
     FlagAt, FlagLevel, FoldedNotes, PaperSize, PdfFault, Printer, PrinterOut, SolidError, StressPictureError,

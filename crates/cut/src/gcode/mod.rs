@@ -10,6 +10,7 @@ mod dialect;
 mod marks;
 mod number;
 mod path;
+mod switch;
 mod text;
 mod work;
 mod write;
@@ -17,9 +18,10 @@ mod write;
 pub use checked::{Surroundings, checked_dry_run, checked_marks, checked_program};
 pub use compensate::NoEdge;
 pub use dialect::{
-    ArcCentres, ArcPieces, Comments, Compensation, Dialect, DialectError, EndWord, Heights, OnOff,
-    PierceDelay, ProgramUnit, zero_in_words,
+    ArcCentres, ArcPieces, Comments, Compensation, Dialect, DialectError, EndWord, Heights, PierceDelay,
+    ProgramUnit, zero_in_words,
 };
 pub use marks::{Marking, MarkingStep, write_marks};
+pub use switch::OnOff;
 pub use work::{Parking, ProgramError, TorchSetting, Travel, Work};
 pub use write::{write_dry_run, write_program};

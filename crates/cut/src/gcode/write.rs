@@ -3,11 +3,10 @@
 use plane::{Point, Segment};
 
 use super::compensate::{Shifted, shifted_to_edge};
-use super::dialect::{
-    Compensation, Dialect, EndWord, Heights, OnOff, PierceDelay, ProgramUnit, zero_in_words,
-};
+use super::dialect::{Compensation, Dialect, EndWord, Heights, PierceDelay, ProgramUnit, zero_in_words};
 use super::number::plain;
 use super::path::Pen;
+use super::switch::OnOff;
 use super::text::Lines;
 use super::work::{Parking, ProgramError, Work};
 use crate::track::Cut;

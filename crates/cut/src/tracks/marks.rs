@@ -27,8 +27,8 @@ pub enum MarkFor {
     BendEnd {
         /// Its name.
         bend: String,
-        /// 1 where the bend line begins, 2 where it ends.
-        end: u8,
+        /// Which of its ends, from 1: a bend in several runs has more than two.
+        end: usize,
     },
 }
 
@@ -98,7 +98,8 @@ pub(super) fn marks(
             continue;
         }
         let tick = along * (tick_mm / length_mm).min(MOST_OF_BEND);
-        for (end, at, inward) in [(1, bend.from, tick), (2, bend.to, -tick)] {
+        for (at, inward) in [(bend.from, tick), (bend.to, -tick)] {
+            let end = 1 + ends_of(&bend.name, &marks);
             marks.push(Mark {
                 what: MarkFor::BendEnd {
                     bend: bend.name.clone(),
@@ -112,4 +113,9 @@ pub(super) fn marks(
         }
     }
     marks
+}
+
+fn ends_of(name: &str, marks: &[Mark]) -> usize {
+    let of_it = |mark: &&Mark| matches!(&mark.what, MarkFor::BendEnd { bend, .. } if bend == name);
+    marks.iter().filter(of_it).count()
 }

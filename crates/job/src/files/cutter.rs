@@ -21,6 +21,7 @@ pub(super) fn cutter(r: &Reader<'_>, t: &Table<'_>) -> Option<CutterDef> {
             Some(table) => Some(MarksDef {
                 feed: r.of(table, "feed", Reader::speed)?,
                 tick: r.of(table, "tick", Reader::sum)?,
+                words: r.list_of(table, "words", Reader::name),
             }),
             None => None,
         },

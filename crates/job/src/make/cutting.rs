@@ -13,6 +13,8 @@ use crate::write::{WriteError, write_whole};
 pub(super) const PROGRAM: &str = "cut.nc";
 /// The same path with the torch off.
 const DRY_RUN: &str = "cut-dry-run.nc";
+/// What is marked before the cutting.
+pub(crate) const MARKS: &str = "cut-marks.nc";
 /// What the torch follows.
 const TRACKS: &str = "cut-tracks.dxf";
 
@@ -53,7 +55,8 @@ pub(super) fn write_set(
     options: &MakeOptions,
     made: &mut Made,
 ) -> Result<(), MakeError> {
-    let mut files: Vec<(&str, Option<String>)> = vec![(PROGRAM, None), (DRY_RUN, None), (TRACKS, None)];
+    let mut files: Vec<(&str, Option<String>)> =
+        vec![(PROGRAM, None), (DRY_RUN, None), (TRACKS, None), (MARKS, None)];
     if let Ok(sheet) = &outcome.worked.cut {
         let plan = &sheet.plan;
         let cuts: Vec<cut::Cut> = plan.cuts.iter().map(|planned| planned.cut.clone()).collect();
@@ -62,6 +65,7 @@ pub(super) fn write_set(
             files[0].1 = plan.program.clone().ok();
             files[1].1 = plan.dry_run.clone().ok();
             files[2].1 = Some(tracks_written_and_read_back(&cuts, dxf_options(options))?);
+            files[3].1 = plan.marks_program.clone().and_then(Result::ok);
         }
     }
     // Without a plan there is no sheet for the table either.

@@ -6,6 +6,7 @@ use cut::tracks::MarkFor;
 use draw::{CutPart, CutSheet, DrillPlace, SheetCut, SheetToLoad, SlatWay, TabPlace, TitleBlock};
 use plane::Outline;
 
+use super::cutting::MARKS;
 use crate::report::hole_words;
 use crate::run::Outcome;
 use crate::summary::Num;
@@ -151,9 +152,15 @@ pub(super) fn told(outcome: &Outcome, block: &TitleBlock) -> Option<CutSheet> {
         zero: plan.zero,
         zero_says: plan.zero_says.clone(),
         dry_run: if outcome.may_cut() {
-            "Run cut-dry-run.nc first: the torch goes round every cut at the height of travel and is never lit. Watch that it \
-             stays on the sheet and off the clamps."
-                .into()
+            let mut says = "Run cut-dry-run.nc first: the torch goes round every cut at the height of travel and is never lit. \
+                            Watch that it stays on the sheet and off the clamps."
+                .to_owned();
+            if let Some(Ok(_)) = plan.marks_program {
+                says.push_str(&format!(
+                    " Then {MARKS}, while the sheet is whole: it marks bends and centres and cuts nothing."
+                ));
+            }
+            says
         } else {
             "There is no program: the answer to \"Can it be cut?\" is no.".into()
         },

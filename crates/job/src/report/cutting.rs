@@ -5,6 +5,9 @@ use cut::holes::{Because, Before, HolePlan, HoleWay};
 use cut::motion::Between;
 use cut::order::Found;
 use cut::profile::{Kerf, KerfFrom};
+use cut::tracks::{Mark, MarkFor, MarkedBy};
+use cut::verify::Wrong;
+use cut::whole::PlacedPart;
 use nalgebra::Rotation2;
 
 use crate::run::Worked;
@@ -87,7 +90,23 @@ pub(super) fn cut(worked: &Worked) -> Option<Cut> {
         holes: holes.collect(),
         left_mm: left,
         program: plan.program.is_ok(),
+        marks: plan
+            .marks_program
+            .as_ref()
+            .map(|program| cut_marks(&plan.placed, program.as_ref().err())),
     })
+}
+
+fn cut_marks(placed: &[PlacedPart], wrong: Option<&Vec<Wrong>>) -> CutMarks {
+    let marks = placed.iter().flat_map(|part| &part.marks);
+    let by_machine: Vec<&Mark> = marks.filter(|mark| mark.by == MarkedBy::Machine).collect();
+    let is_centre = |mark: &&&Mark| matches!(mark.what, MarkFor::Centre { .. });
+    let centres = by_machine.iter().filter(is_centre).count();
+    CutMarks {
+        bend_ends: by_machine.len() - centres,
+        centres,
+        wrong: wrong.and_then(|wrong| wrong.first()).map(ToString::to_string),
+    }
 }
 
 fn two(between: Between) -> [Num; 2] {

@@ -265,6 +265,20 @@ impl Said<'_> {
                     .push(Wrong::new(program_place(program, def), error.to_string())),
             }
         }
+        if let Some([on, off]) = def.marks.as_ref().and_then(|marks| marks.words.as_ref()) {
+            let dialect = Dialect {
+                marker: Some(OnOff::new(&on.value, &off.value)),
+                ..profile.dialect.clone()
+            };
+            match dialect.check() {
+                Ok(()) => profile.dialect = dialect,
+                Err(error) => self
+                    .wrongs
+                    .push(Wrong::new(on.at.clone(), error.to_string()).expected(
+                        "two switches that are the marker's own, such as [\"M64 P2\", \"M65 P2\"]",
+                    )),
+            }
+        }
     }
 
     fn leads(&mut self, def: &LeadsDef, leads: &mut Leads) {

@@ -56,6 +56,21 @@ pub struct Cut {
     pub left_mm: Option<[Num; 4]>,
     /// Whether the program was written, read back and found to do what was asked.
     pub program: bool,
+    /// What the machine marks before it cuts; absent where it marks nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub marks: Option<CutMarks>,
+}
+
+/// What the machine marks.
+#[derive(Debug, Clone, Serialize)]
+pub struct CutMarks {
+    /// Ends of bends.
+    pub bend_ends: usize,
+    /// Centres of holes to be drilled.
+    pub centres: usize,
+    /// What is wrong with the program that marks, so that it is not given out; absent where it is right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wrong: Option<String>,
 }
 
 /// The sheet.

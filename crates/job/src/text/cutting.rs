@@ -4,7 +4,8 @@ use cut::profile::Process;
 use handbook::Family;
 
 use super::{line, wrapped};
-use crate::summary::{Cut, Num, Summary};
+use crate::make::MARKS;
+use crate::summary::{Cut, CutMarks, Num, Summary};
 
 /// What stands at the head of the program and on the sheet for the table. Common practice, no source; the machine's book
 /// and local codes go before.
@@ -125,6 +126,9 @@ pub(super) fn cut(out: &mut String, summary: &Summary) {
         }
         wrapped(out, &format!("    {:>3}   ", row.number), "          ", &says);
     }
+    if let Some(marks) = cut.marks.as_ref().filter(|_| cut.program) {
+        wrapped(out, "  marks   ", "          ", &marked(marks));
+    }
     for hole in &cut.holes {
         if hole.way != "cut" {
             wrapped(
@@ -148,6 +152,28 @@ fn from(cut: &Cut) -> String {
         cut.sheet.number,
         cut.sheet.name,
         100.0 * cut.of_sheet.0
+    )
+}
+
+fn marked(marks: &CutMarks) -> String {
+    if let Some(wrong) = &marks.wrong {
+        return format!("by hand: the program that marks is not given out, because in it {wrong}");
+    }
+    let count = |count: usize, one: &str, more: &str| match count {
+        0 => None,
+        1 => Some(format!("one {one}")),
+        count => Some(format!("{count} {more}")),
+    };
+    let what: Vec<String> = [
+        count(marks.bend_ends, "end of a bend", "ends of bends"),
+        count(marks.centres, "centre to be drilled", "centres to be drilled"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    format!(
+        "{MARKS} marks {}; run it before cutting, while the sheet is whole",
+        what.join(" and ")
     )
 }
 

@@ -287,6 +287,12 @@ pub(super) const CUTTER: &[Key] = &[
                 "length of the mark at each end of a bend",
                 "\"6 mm\"",
             ),
+            may(
+                "words",
+                TWO_WORDS,
+                "the words that put the marker on and off; without them marks are made by hand",
+                "[\"M64 P2\", \"M65 P2\"]",
+            ),
         ]),
         "the machine marks the plate without cutting through",
         "",

@@ -72,6 +72,8 @@ pub struct MarksDef {
     pub feed: Told<f64>,
     /// Length at the ends of bends.
     pub tick: Sum,
+    /// Marker on, marker off.
+    pub words: Option<[Name; 2]>,
 }
 
 /// `travel`
