@@ -36,7 +36,8 @@ class Part:
 def closed_region(corners):
     places = [place for place, _ in corners]
     pieces = [Piece.of_bulge(a, b, bulge) for (a, bulge), b in zip(corners, places[1:] + places[:1])]
-    return Polygon(line_of([piece for piece in pieces if piece.length > 0]).coords)
+    # The last place is the first again, but for rounding.
+    return Polygon(line_of([piece for piece in pieces if piece.length > 0]).coords[:-1])
 
 
 def blank_of(path):
@@ -52,7 +53,11 @@ def blank_of(path):
             circles.append((centre.x * to_mm, centre.y * to_mm, 2 * entity.dxf.radius * to_mm))
     loops.sort(key=lambda loop: loop.area)
     plate = loops.pop()
-    return plate.difference(unary_union(loops)), circles
+    return without(plate, loops), circles
+
+
+def without(region, openings):
+    return region.difference(unary_union(openings)) if openings else region
 
 
 def parts_on_table(path, summary):
@@ -74,6 +79,6 @@ def parts_on_table(path, summary):
             holes.append(Hole(name, (centre.x, centre.y), cut_to))
             if cut_to is not None:
                 openings.append(disc((centre.x, centre.y), cut_to / 2))
-        region = affine_transform(blank, frame).difference(unary_union(openings))
+        region = without(affine_transform(blank, frame), openings)
         parts.append(Part(placed["name"], region, holes, placed["tabs_mm"]))
     return parts
