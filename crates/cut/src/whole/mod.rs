@@ -103,8 +103,8 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
         &cuts,
         park.as_ref(),
         marking.as_ref(),
-        &mut concerns,
     );
+    concerns.extend(written::lifted_by_hand(profile, &cuts, park.as_ref()));
 
     let bare: Vec<Cut> = cuts.iter().map(|planned| planned.cut.clone()).collect();
     let travels = cuts.iter().map(|planned| &planned.travel).chain(&park);

@@ -31,6 +31,22 @@ pub(super) fn table(profile: &Profile) -> (Point, Point) {
     (Point::origin(), Point::new(x, y))
 }
 
+/// Travels over what may have tipped, where the program cannot say a height.
+pub(super) fn lifted_by_hand(
+    profile: &Profile,
+    planned: &[PlannedCut],
+    park: Option<&Leg>,
+) -> Vec<SheetConcern> {
+    if profile.dialect.heights == Heights::Written {
+        return Vec::new();
+    }
+    let travels = planned.iter().map(|cut| &cut.travel).chain(park).enumerate();
+    travels
+        .filter(|(_, travel)| travel.lifted)
+        .map(|(cut, _)| SheetConcern::LiftedByHand { cut })
+        .collect()
+}
+
 pub(super) fn written(
     asked: &Asked<'_>,
     line: &ChartLine,
@@ -39,15 +55,9 @@ pub(super) fn written(
     planned: &[PlannedCut],
     park: Option<&Leg>,
     marked: Option<&ToMark>,
-    concerns: &mut Vec<SheetConcern>,
 ) -> Written {
     let profile = asked.profile;
     let written_heights = profile.dialect.heights == Heights::Written;
-    for (cut, travel) in planned.iter().map(|cut| &cut.travel).chain(park).enumerate() {
-        if travel.lifted && !written_heights {
-            concerns.push(SheetConcern::LiftedByHand { cut });
-        }
-    }
     let cuts: Vec<Cut> = planned.iter().map(|planned| planned.cut.clone()).collect();
     let travels: Vec<Travel> = planned
         .iter()
