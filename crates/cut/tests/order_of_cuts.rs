@@ -382,6 +382,36 @@ fn a_clamp_is_gone_round_though_the_torch_could_be_lifted() {
     assert!(planned(&job).steps[1].leg.via.is_empty());
 }
 
+/// A long run came upon it: the corner of a box about a tipped part lay in a clamp, and moves rested there.
+#[test]
+fn no_way_round_a_tipped_part_rests_in_a_clamp() {
+    let part = |part: usize, x: f64, after: After| square(Of::Outline { part }, point(x, 100.0), 60.0, after);
+    let mut job = Job {
+        contours: vec![part(0, 100.0, After::KeepOff), part(1, 200.0, After::KeepOff)],
+        before: vec![Before {
+            first: 0,
+            then: 1,
+            why: Why::Asked,
+        }],
+        home: point(60.0, 100.0),
+        park: None,
+        rules: rules(),
+        clamps: Vec::new(),
+    };
+    job.contours[0].candidates[0].leave = point(66.0, 134.0);
+    job.contours[1].candidates[0].enter = point(150.0, 80.0);
+    let open = planned(&job);
+    let corners = open.steps[1].leg.via.clone();
+    assert!(!corners.is_empty() && !open.steps[1].leg.lifted);
+    for corner in corners {
+        let about = plane::Vector::new(4.0, 4.0);
+        job.clamps
+            .push(Outline::rectangle(corner - about, corner + about).expect("a clamp"));
+    }
+    let round = planned(&job);
+    check(&job, &round);
+}
+
 #[test]
 fn a_small_part_in_the_window_of_a_larger_is_cut_before_the_window() {
     let window = square(

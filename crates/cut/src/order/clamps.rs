@@ -91,13 +91,7 @@ impl Clamps {
                 Point::new(l.x - clear_mm, h.y + clear_mm),
             ]
         });
-        let open = |at: &Point| {
-            on_table(*at)
-                && all
-                    .clamps
-                    .iter()
-                    .all(|clamp| clamp.off_mm(*at) >= clear_mm - SLACK_MM)
-        };
+        let open = |at: &Point| on_table(*at) && all.stand_clear_of(*at);
         all.corners = corners.filter(open).collect();
         all.between = all.all_between(straight_us);
         all
@@ -131,6 +125,13 @@ impl Clamps {
             }
         }
         between
+    }
+
+    /// Whether a place to rest in on the way keeps the clearance from all of them.
+    pub fn stand_clear_of(&self, at: Point) -> bool {
+        self.clamps
+            .iter()
+            .all(|clamp| clamp.off_mm(at) >= self.clear_mm - SLACK_MM)
     }
 
     /// Whether a straight move keeps off all of them.

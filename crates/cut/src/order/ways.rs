@@ -57,7 +57,8 @@ const MOST_LEGS: usize = 2_000_000;
 /// A box about a contour: its corners in order, and its sides, each from the corner of its number to the next.
 struct RoundAbout {
     corners: [Point; 4],
-    on_table: [bool; 4],
+    /// Which of the corners are on the table and clear of the clamps.
+    open: [bool; 4],
     side_us: [u32; 4],
     side_over: [Vec<u16>; 4],
 }
@@ -121,7 +122,7 @@ impl Ways {
         let sides = [0, 1, 2, 3].map(|side| (corners[side], corners[(side + 1) % 4]));
         RoundAbout {
             corners,
-            on_table: corners.map(|corner| self.rules.on_table(corner)),
+            open: corners.map(|corner| self.rules.on_table(corner) && self.clamps.stand_clear_of(corner)),
             side_us: sides.map(|(from, to)| self.straight_us(from, to)),
             side_over: sides.map(|(from, to)| self.over(at_rest(from), to)),
         }
@@ -248,7 +249,7 @@ impl Ways {
     fn by_corners(&self, contour: usize, from: Point, to: Point, lifted_us: u32, found: &mut Vec<ByCorners>) {
         let RoundAbout {
             corners,
-            on_table,
+            open,
             side_us,
             ..
         } = &self.round[contour];
@@ -261,7 +262,7 @@ impl Ways {
                 ((first + 3) % 4, Some((first + 3) % 4)),
             ] {
                 let time_us = to_us[first] + side.map_or(0, |side| side_us[side]) + on_us[last];
-                if time_us < lifted_us && on_table[first] && on_table[last] {
+                if time_us < lifted_us && open[first] && open[last] {
                     found.push(ByCorners {
                         time_us,
                         contour,
