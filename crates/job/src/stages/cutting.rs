@@ -9,7 +9,7 @@ use cut::motion::{Between, NotARange, Rates};
 use cut::order::{Plate, Search};
 use cut::place::{Effort, Turns};
 use cut::profile::ChartLine;
-use cut::tracks::Blank;
+use cut::tracks::{Blank, LeaveAlone};
 use cut::whole::{Asked, CutPlan, Heat, NoPlan, Running, SheetConcern, SheetPart, plan};
 use nalgebra::Isometry2;
 use plane::{Outline, Point, Region, Vector, difference};
@@ -80,8 +80,6 @@ pub struct CutChoice {
     pub sheet: Option<String>,
 }
 
-/// Holes and cut edges start no nearer than this to where a bend runs out, mm. Common practice, no source.
-const CLEAR_OF_BEND_END_MM: f64 = 3.0;
 /// Edges this near the greatest stress of a load are to spare, mm: about what a notch of a start would reach.
 /// Common practice, no source.
 const NEAR_PEAK_MM: f64 = 10.0;
@@ -229,7 +227,7 @@ pub(crate) fn planned(
         }
     }
     let blank = Blank::of_part(&worked.part, &worked.files.design.title.value, &holes(worked));
-    let avoid = avoid(worked, &blank);
+    let avoid = avoid(worked);
     let count = sheets.len();
     let largest = sheets.last().map_or_else(String::new, |sheet| sheet.name.clone());
     for (tried, sheet) in sheets.into_iter().enumerate() {
@@ -297,9 +295,9 @@ fn holes(worked: &Worked) -> Vec<Hole> {
     holes.collect()
 }
 
-/// Stretches of the edge where no cut should begin: ends of bends, and where the loads stress the plate most.
-fn avoid(worked: &Worked, blank: &Blank) -> Vec<Avoid> {
-    let mut avoid = blank.bend_ends(CLEAR_OF_BEND_END_MM, f64::INFINITY);
+/// Stretches of the edge where no cut should begin: ends of bends, seams, and where the loads stress the plate most.
+fn avoid(worked: &Worked) -> Vec<Avoid> {
+    let mut avoid = LeaveAlone::default().on(&worked.part);
     let answer = worked.held.as_ref().and_then(|held| held.as_ref().ok());
     let peaks = answer.iter().flat_map(|answer| &answer.cases);
     avoid.extend(peaks.filter_map(|case| case.peak.as_ref()).map(|peak| Avoid {
