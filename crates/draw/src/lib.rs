@@ -4,13 +4,16 @@
 //! out; this room has no numbers of its own. It writes no files: drawings are given back as text (SVG) or bytes (PDF),
 //! the same for the same input. A picture of stress ([`stress_svg`]) is drawn from a mesh with levels and movements, the
 //! card of the proof test ([`proof_pages`]) from its steps, the sheet for the cutting table ([`cut_sheet_pages`]) from a
-//! [`CutSheet`]. The folded plate as a body is a [`Mesh`], its STL, and a STEP solid, all in mm.
+//! [`CutSheet`], the cards for bending ([`bend_card_pages`]) from [`BendCards`], the card of a test strip
+//! ([`strip_card_pages`]) from a [`StripCard`]. The folded plate as a body is a [`Mesh`], its STL, and a STEP solid, all in mm.
 //!
 //! # Paper
 //! Pages are in mm with y downward. Line kinds are told apart by pattern and by a word in the key as well as by colour,
 //! and every drawing says in its `<desc>` what it shows.
 
+mod bench_pages;
 mod bench_paper;
+mod bend_cards;
 mod blank;
 mod canvas;
 mod cut_sheet;
@@ -32,11 +35,16 @@ mod solid;
 mod step;
 mod stl;
 mod stress;
+mod strip_card;
 mod table;
 mod template;
 mod title;
 mod trace;
 
+pub use bend_cards::{
+    BendCards, BendReading, BendStep, FlatPiece, FlatPlate, GaugeLine, GaugeSide, GaugeStop, LookFace,
+    PartLook, ReadBand, Stands, bend_card_pages, bend_card_pdf,
+};
 pub use blank::blank_svg;
 pub use cut_sheet::{
     CutPart, CutSheet, DrillPlace, SheetCut, SheetToLoad, SlatWay, TabPlace, cut_sheet_pages, cut_sheet_pdf,
@@ -51,6 +59,7 @@ pub use stl::stl_bytes;
 pub use stress::{
     Allowed, Arrow, LevelUnit, Levels, MovedShape, Spot, StressPicture, StressPictureError, stress_svg,
 };
+pub use strip_card::{BentStrip, StripCard, StripReading, strip_card_pages, strip_card_pdf};
 pub use template::{
     CHECK_SQUARE_MM, LEAST_OVERLAP_MM, MOST_OUT, MOST_OVERLAP_MM, MOST_TILES, OVERLAP_MM, PaperSize,
     PdfFault, Printer, PrinterOut, TemplateError, template_pages, template_pdf,

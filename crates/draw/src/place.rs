@@ -249,44 +249,46 @@ impl Placer {
         {
             return None;
         }
+        let on = |lines: &[(Point, Point)]| {
+            lines
+                .iter()
+                .filter(|(from, to)| room.clip(*from, *to).is_some())
+                .count() as f64
+        };
+        let others = LEADER_COST * on(&self.leaders);
+        let in_lanes = LANE_COST * on(&self.lanes);
+        let crossed = LEADER_COST
+            * leader.map_or(0.0, |leader| {
+                self.leaders.iter().filter(|other| cross(**other, leader)).count() as f64
+            });
+        // Costs only add up: past the best place known there is nothing to learn.
+        let beyond = |cost: f64| cost + others + in_lanes + crossed > most + SAME_COST;
         let mut cost = ring_mm * FAR_COST;
-        cost += LEADER_COST
-            * self
-                .leaders
-                .iter()
-                .filter(|(from, to)| room.clip(*from, *to).is_some())
-                .count() as f64;
-        cost += LANE_COST
-            * self
-                .lanes
-                .iter()
-                .filter(|(from, to)| room.clip(*from, *to).is_some())
-                .count() as f64;
-        if let Some(leader) = leader {
-            cost += LEADER_COST * self.leaders.iter().filter(|other| cross(**other, leader)).count() as f64;
-        }
+        let (mut runs_along, mut crosses) = (0.0, 0.0);
         let ground = frame.grown(0.4);
         for &(from, to, weight) in &self.lines {
-            // Costs only add up: past the best place known there is nothing to learn.
-            if cost > most {
+            if beyond(cost) {
                 return None;
             }
             if ground.clip(from, to).is_some() {
                 cost += LINE_COST * weight;
             }
             if let Some(leader) = leader {
-                if along((from, to), leader) {
-                    cost += ALONG_COST;
-                }
-                if cross((from, to), leader) {
-                    cost += 0.3;
-                }
+                runs_along += f64::from(u8::from(along((from, to), leader)));
+                crosses += f64::from(u8::from(cross((from, to), leader)));
             }
         }
+        cost += others;
+        cost += in_lanes;
+        cost += crossed;
+        cost += ALONG_COST * runs_along;
+        cost += 0.3 * crosses;
         Some((cost, Placed { frame, leader }))
     }
 }
 
+/// Costs that differ by less are told apart by rounding alone.
+const SAME_COST: f64 = 1e-9;
 /// Per mm away from the thing named.
 const FAR_COST: f64 = 0.35;
 /// For standing on an edge.

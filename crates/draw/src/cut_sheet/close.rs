@@ -5,7 +5,7 @@ use plane::Point;
 use super::CutSheet;
 use super::figure;
 use super::marks::Shown;
-use super::pages::Pages;
+use crate::bench_pages::BenchPages;
 use crate::figures;
 use crate::frame::{Frame, around};
 use crate::ink::Ink;
@@ -56,12 +56,8 @@ pub(super) fn crowded(told: &CutSheet, scale: Scale) -> Vec<usize> {
         .collect()
 }
 
-/// Draws them on pages of their own; nothing when the sheet is drawn large enough.
-pub(super) fn draw(pages: &mut Pages<'_>) {
-    let told = pages.told;
-    if !pages.close_ups {
-        return;
-    }
+/// Draws them on pages of their own.
+pub(super) fn draw(pages: &mut BenchPages, told: &CutSheet) {
     let [columns, rows] = match told.parts.len() {
         1 => [1, 1],
         2 => [1, 2],
@@ -90,14 +86,13 @@ pub(super) fn draw(pages: &mut Pages<'_>) {
                 wide,
                 high,
             );
-            one(pages, frame, part, cell);
+            one(pages, told, frame, [part, cell]);
         }
         pages.y = rest.bottom();
     }
 }
 
-fn one(pages: &mut Pages<'_>, frame: Frame, part: usize, cell: usize) {
-    let told = pages.told;
+fn one(pages: &mut BenchPages, told: &CutSheet, frame: Frame, [part, cell]: [usize; 2]) {
     let id = format!("close-{}-{cell}", pages.before());
     let page = &mut pages.page;
     let bounds = bounds(told, part);

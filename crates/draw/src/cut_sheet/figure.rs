@@ -4,7 +4,7 @@ use plane::{Point, Vector};
 
 use super::CutSheet;
 use super::marks::{self, KEY_ROW_MM, Shown};
-use super::pages::Pages;
+use crate::bench_pages::BenchPages;
 use crate::bench_paper::MARGIN_MM;
 use crate::canvas::Canvas;
 use crate::figures;
@@ -18,6 +18,8 @@ use crate::trace::{self, View};
 
 /// Room round the sheet for sizes and numbers, mm on paper: left and right together, top and bottom together.
 const ROOM_MM: [f64; 2] = [46.0, 36.0];
+/// It goes on a page with words when it gets at least this much of its height, mm.
+pub(super) const LEAST_MM: f64 = 128.0;
 /// How far off the sheet its sizes stand, mm on paper.
 const SIZES_OFF_MM: f64 = 8.0;
 /// The drawing is not stretched down a whole page when the sheet is long and low: it gets this much more than it needs.
@@ -26,13 +28,11 @@ const SPARE_MM: f64 = 24.0;
 /// Pierces stand close: a number is tied to its own by a leader however near it stands.
 pub(super) const LEADERS_FROM_MM: f64 = 0.6;
 
-/// Draws it on what is left of the page.
-pub(super) fn on_page(pages: &mut Pages<'_>) {
-    let told = pages.told;
+/// Draws it on what is left of the page; says whether it came out so small that its parts are to be drawn again.
+pub(super) fn draw(pages: &mut BenchPages, told: &CutSheet) -> bool {
     let area = pages.rest();
     let scale = scale_in(told, area);
-    pages.close_ups = super::close::needed(told, scale);
-    let close_ups = pages.close_ups;
+    let close_ups = super::close::needed(told, scale);
     let page = &mut pages.page;
     let mut y = head(page, area, told, scale);
 
@@ -60,6 +60,7 @@ pub(super) fn on_page(pages: &mut Pages<'_>) {
     let missed = shown.label(page, &mut placer, !close_ups);
     y = marks::key(page, Point::new(MARGIN_MM, area.bottom() + 1.6), area.width, told);
     pages.y = unnamed(page, Point::new(MARGIN_MM, y), area.width, &missed);
+    close_ups
 }
 
 /// Everything that must be in the picture, in table coordinates.

@@ -2,8 +2,8 @@
 
 use plane::Point;
 
-use super::figure;
-use super::pages::Pages;
+use super::CutSheet;
+use crate::bench_pages::BenchPages;
 use crate::bench_paper::{BOLD, HEAD, MARGIN_MM, PAD_MM, PLAIN, cautions, lines};
 use crate::figures;
 use crate::frame::Frame;
@@ -13,12 +13,9 @@ use crate::trace;
 
 /// The box for the caliper's reading, mm.
 const BOX_MM: [f64; 2] = [52.0, 17.0];
-/// The drawing goes on the first page when it gets at least this much of its height, mm.
-const LEAST_FIGURE_MM: f64 = 128.0;
 
-/// Draws the first page; says whether the drawing of the sheet found room on it.
-pub(super) fn draw(pages: &mut Pages<'_>) -> bool {
-    let told = pages.told;
+/// Draws it; the drawing of the sheet goes beneath, or on a page of its own.
+pub(super) fn draw(pages: &mut BenchPages, told: &CutSheet) {
     let inner_mm = pages.inner_mm();
     let page = &mut pages.page;
     let left = MARGIN_MM;
@@ -57,11 +54,6 @@ pub(super) fn draw(pages: &mut Pages<'_>) -> bool {
         y = act(page, Point::new(left, y), inner_mm, &number, "Drill", &words);
     }
     pages.y = takes(page, Point::new(left, y + 0.6), inner_mm, &told.takes);
-    if pages.rest().height < LEAST_FIGURE_MM {
-        return false;
-    }
-    figure::on_page(pages);
-    true
 }
 
 const INDENT_MM: f64 = 8.0;
@@ -85,7 +77,7 @@ fn act(
 }
 
 /// What to load, and the caliper's box beside it.
-fn load(page: &mut crate::canvas::Canvas, at: Point, width_mm: f64, told: &super::CutSheet) -> f64 {
+fn load(page: &mut crate::canvas::Canvas, at: Point, width_mm: f64, told: &CutSheet) -> f64 {
     let load = &told.load;
     let size = trace::bounds(&load.region.outer);
     let [least, most] = load.goes_on_mm.map(caliper);
@@ -124,7 +116,7 @@ fn caliper(length_mm: f64) -> String {
     format!("{length_mm:.2} mm ({:.3} in)", length_mm / units::MM_PER_INCH)
 }
 
-fn zero(told: &super::CutSheet) -> Vec<String> {
+fn zero(told: &CutSheet) -> Vec<String> {
     let mut says = Vec::new();
     if !told.zero_says.is_empty() {
         says.push(format!("Zero is {}.", told.zero_says.trim_end_matches('.')));

@@ -9,7 +9,6 @@ mod figure;
 mod front;
 mod labels;
 mod marks;
-mod pages;
 mod rows;
 #[cfg(test)]
 mod tests;
@@ -17,6 +16,7 @@ mod words;
 
 use plane::{Outline, Point, Region, Segment, Vector, Vertex};
 
+use crate::bench_pages::BenchPages;
 use crate::template::{PaperSize, PdfFault, bind};
 
 /// What the sheet for the table is told. Places are in the coordinates of the table, mm: x to the right, y away from the person
@@ -160,15 +160,17 @@ impl CutSheet {
 
 /// The sheet for the table as SVG pages of `paper`, in the order in which they are used. Same input, same bytes.
 pub fn cut_sheet_pages(told: &CutSheet, paper: PaperSize) -> Vec<String> {
-    let mut pages = pages::Pages::new(told, paper);
-    let drawn = front::draw(&mut pages);
-    if !drawn {
+    let mut pages = BenchPages::new("Sheet for the table", &told.title, &told.made_from, paper);
+    front::draw(&mut pages, told);
+    if pages.rest().height < figure::LEAST_MM {
         pages.turn();
-        figure::on_page(&mut pages);
     }
-    close::draw(&mut pages);
-    rows::draw(&mut pages);
-    pages.finish()
+    let small = figure::draw(&mut pages, told);
+    if small {
+        close::draw(&mut pages, told);
+    }
+    rows::draw(&mut pages, told);
+    pages.finish("gusset-table", &words::of(told))
 }
 
 /// The sheet for the table as a PDF: what [`cut_sheet_pages`] gives, bound.

@@ -1,10 +1,7 @@
 //! The tables: the order of the cuts, what is drilled afterwards, the tabs, and the notes.
 
-use plane::Point;
-
-use super::pages::Pages;
 use super::{CutSheet, SheetCut};
-use crate::bench_paper::{HEAD, MARGIN_MM, PLAIN, lines};
+use crate::bench_pages::BenchPages;
 use crate::figures;
 use crate::table::Table;
 
@@ -14,49 +11,15 @@ const SIZE_MM: f64 = 3.7;
 const SLIT_SHARE: f64 = 1e-4;
 
 /// Draws them from where the pages are.
-pub(super) fn draw(pages: &mut Pages<'_>) {
-    let told = pages.told;
+pub(super) fn draw(pages: &mut BenchPages, told: &CutSheet) {
     pages.y += 3.0;
-    table(pages, "Cuts in order", &cuts(told, pages.inner_mm()));
-    table(pages, "Drilled afterwards", &drills(told, pages.inner_mm()));
-    table(
-        pages,
+    pages.table("Cuts in order", &cuts(told, pages.inner_mm()));
+    pages.table("Drilled afterwards", &drills(told, pages.inner_mm()));
+    pages.table(
         "Tabs, sawn or filed off afterwards",
         &tabs(told, pages.inner_mm()),
     );
-    if told.notes.is_empty() {
-        return;
-    }
-    pages.make_room(18.0);
-    pages.heading("Notes");
-    for note in &told.notes {
-        let inner_mm = pages.inner_mm();
-        pages.make_room(PLAIN.line_mm() * PLAIN.wrapped(note, inner_mm).len() as f64);
-        let at = Point::new(MARGIN_MM, pages.y);
-        pages.y = lines(&mut pages.page, at, inner_mm, note, PLAIN) + 0.8;
-    }
-}
-
-/// A heading and its table, on as many pages as it takes.
-fn table(pages: &mut Pages<'_>, title: &str, table: &Table) {
-    if table.is_empty() {
-        return;
-    }
-    let mut first = 0;
-    while first < table.len() {
-        pages.make_room(HEAD.line_mm() + 1.0 + table.least_mm(first));
-        let words = if first == 0 {
-            title.to_owned()
-        } else {
-            format!("{title}, continued")
-        };
-        pages.heading(&words);
-        let bottom = pages.bottom();
-        let at = Point::new(MARGIN_MM, pages.y);
-        let (y, next) = table.draw_from(&mut pages.page, at, first, bottom);
-        pages.y = y + 5.0;
-        first = next;
-    }
+    pages.list("Notes", &told.notes);
 }
 
 /// mm over inch.

@@ -6,7 +6,7 @@ pub(crate) mod notes;
 pub(crate) mod shape;
 #[cfg(test)]
 mod tests;
-mod tidy;
+pub(crate) mod tidy;
 pub(crate) mod views;
 
 use nalgebra::{Isometry3, Point3, Vector3};

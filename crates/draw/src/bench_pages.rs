@@ -1,42 +1,39 @@
-//! The pages in hand: their heads, what is left of the present one, and their numbers once all are drawn.
+//! Pages for the bench, one after the other: their heads, what is left of the present one, and their numbers once all are drawn.
 
 use plane::Point;
 
-use super::{CutSheet, words};
 use crate::bench_paper::{self, HEAD, MARGIN_MM, PLAIN, lines};
 use crate::canvas::{Canvas, Setting};
 use crate::frame::Frame;
 use crate::lettering::Anchor;
+use crate::table::Table;
 use crate::template::PaperSize;
 
-/// Pages of one sheet for the table.
-pub(super) struct Pages<'a> {
-    pub told: &'a CutSheet,
+/// The pages of one set, the last of them being written on.
+pub(crate) struct BenchPages {
+    what: &'static str,
+    title: String,
     paper: PaperSize,
     done: Vec<Canvas>,
     /// The page being written on.
     pub page: Canvas,
     /// Where its free paper begins, mm from its upper edge.
     pub y: f64,
-    /// Whether the sheet came out so small that its parts are drawn again.
-    pub close_ups: bool,
 }
 
-const WHAT: &str = "Sheet for the table";
-
-impl<'a> Pages<'a> {
-    /// The first page, with its head.
-    pub fn new(told: &'a CutSheet, paper: PaperSize) -> Self {
+impl BenchPages {
+    /// The first page, with its head: what the set is, the job's title, what it was made from.
+    pub fn new(what: &'static str, title: &str, made_from: &str, paper: PaperSize) -> Self {
         let [width, height] = paper.size_mm();
         let mut page = Canvas::new(width, height, Setting::Bundled);
-        let y = bench_paper::head(&mut page, WHAT, "", &told.title, &told.made_from);
+        let y = bench_paper::head(&mut page, what, "", title, made_from);
         Self {
-            told,
+            what,
+            title: title.to_owned(),
             paper,
             done: Vec::new(),
             page,
             y,
-            close_ups: false,
         }
     }
 
@@ -44,7 +41,7 @@ impl<'a> Pages<'a> {
     pub fn turn(&mut self) {
         let [width, height] = self.paper.size_mm();
         let mut fresh = Canvas::new(width, height, Setting::Bundled);
-        self.y = bench_paper::head_again(&mut fresh, WHAT, &self.told.title);
+        self.y = bench_paper::head_again(&mut fresh, self.what, &self.title);
         self.done.push(std::mem::replace(&mut self.page, fresh));
     }
 
@@ -60,6 +57,40 @@ impl<'a> Pages<'a> {
         let at = Point::new(MARGIN_MM, self.y);
         let inner_mm = self.inner_mm();
         self.y = lines(&mut self.page, at, inner_mm, words, HEAD) + 1.0;
+    }
+
+    /// A heading and its table, on as many pages as it takes; nothing for an empty one.
+    pub fn table(&mut self, title: &str, table: &Table) {
+        let mut first = 0;
+        while first < table.len() {
+            self.make_room(HEAD.line_mm() + 1.0 + table.least_mm(first));
+            if first == 0 {
+                self.heading(title);
+            } else {
+                self.heading(&format!("{title}, continued"));
+            }
+            let at = Point::new(MARGIN_MM, self.y);
+            let bottom = self.bottom();
+            let (y, next) = table.draw_from(&mut self.page, at, first, bottom);
+            self.y = y + 5.0;
+            first = next;
+        }
+    }
+
+    /// A heading and lines of words; nothing when there are none.
+    pub fn list(&mut self, title: &str, items: &[String]) {
+        if items.is_empty() {
+            return;
+        }
+        self.make_room(HEAD.line_mm() + 2.0 * PLAIN.line_mm());
+        self.heading(title);
+        let inner_mm = self.inner_mm();
+        for words in items {
+            self.make_room(PLAIN.line_mm() * PLAIN.wrapped(words, inner_mm).len() as f64);
+            let at = Point::new(MARGIN_MM, self.y);
+            self.y = lines(&mut self.page, at, inner_mm, words, PLAIN) + 0.8;
+        }
+        self.y += 2.6;
     }
 
     /// Where the free paper ends.
@@ -82,12 +113,11 @@ impl<'a> Pages<'a> {
         self.done.len()
     }
 
-    /// The finished pages, each with its number.
-    pub fn finish(mut self) -> Vec<String> {
+    /// The finished pages, each with its number; `id` starts their ids, `describes` says in words what they show.
+    pub fn finish(mut self, id: &str, describes: &str) -> Vec<String> {
         self.done.push(self.page);
         let count = self.done.len();
-        let title = format!("{WHAT}: {}", crate::blank::named(&self.told.title));
-        let describes = words::of(self.told);
+        let title = format!("{}: {}", self.what, crate::blank::named(&self.title));
         self.done
             .into_iter()
             .enumerate()
@@ -97,9 +127,9 @@ impl<'a> Pages<'a> {
                 let at = Point::new(page.size.width - MARGIN_MM, MARGIN_MM + low_mm);
                 page.words(at, &side, PLAIN.anchored(Anchor::End));
                 page.finish(
-                    &format!("gusset-table-{}", index + 1),
+                    &format!("{id}-{}", index + 1),
                     &format!("{title}, {side}"),
-                    &describes,
+                    describes,
                 )
             })
             .collect()

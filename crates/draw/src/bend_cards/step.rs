@@ -1,0 +1,262 @@
+//! One step's card.
+
+use plane::Point;
+
+use super::{BendCards, BendReading, BendStep, ReadBand, flat, gauge, look};
+use crate::bench_pages::BenchPages;
+use crate::bench_paper::{BOLD, HEAD, MARGIN_MM, PLAIN, cautions, lines, list};
+use crate::canvas::Canvas;
+use crate::figures;
+use crate::frame::Frame;
+use crate::ink::{Ink, KRAFT};
+use crate::lettering::{Anchor, Lettering};
+
+/// Between two things side by side, mm.
+const GUTTER_MM: f64 = 5.0;
+/// The drawing of the plate on the tool: its width, and its least and usual height, mm.
+const FLAT_MM: [f64; 2] = [98.0, 66.0];
+/// The two pictures of the part, mm.
+const LOOK_MM: f64 = 48.0;
+/// The card gauge with its words, mm.
+const GAUGE_MM: [f64; 2] = [100.0, 60.0];
+/// A row of the readings, and the head over them, mm.
+const ROW_MM: f64 = 12.0;
+const ROWS_HEAD_MM: f64 = 7.0;
+/// Columns of the readings, mm; the place takes what is left.
+const SHOULD_MM: f64 = 44.0;
+const BETWEEN_MM: f64 = 58.0;
+const BOX_MM: f64 = 34.0;
+
+/// Draws the card from the top of the page in hand.
+pub(super) fn draw(pages: &mut BenchPages, told: &BendCards, index: usize) {
+    let step = &told.steps[index];
+    let inner_mm = pages.inner_mm();
+    let page = &mut pages.page;
+    let large = Lettering::SMALL_BOLD.sized(7.0);
+    let words = format!("Step {} of {}: {}", index + 1, told.steps.len(), step.bend);
+    let at = Point::new(MARGIN_MM, pages.y);
+    let mut y = lines(page, at, inner_mm, &words, large) - 1.0;
+    if !step.first.is_empty() {
+        let words = format!("First: {}.", step.first.join("; "));
+        y = lines(page, Point::new(MARGIN_MM, y), inner_mm, &words, BOLD);
+    }
+    y += 1.6;
+    if !step.cautions.is_empty() {
+        y = cautions(page, Point::new(MARGIN_MM, y), inner_mm, &step.cautions) - 2.0;
+    }
+    pages.y = y;
+    set_up(pages, step);
+    pictures(pages, step);
+    card_gauge(pages, step);
+    readings(pages, &step.measure);
+}
+
+/// The plate on the tool, and beside it what is set.
+fn set_up(pages: &mut BenchPages, step: &BendStep) {
+    let inner_mm = pages.inner_mm();
+    let left = MARGIN_MM + FLAT_MM[0] + GUTTER_MM;
+    let wide = inner_mm - FLAT_MM[0] - GUTTER_MM;
+    let facts = facts(step);
+    let high: f64 = facts
+        .iter()
+        .map(|(_, says)| fact_mm(says, wide))
+        .sum::<f64>()
+        .max(FLAT_MM[1]);
+    pages.make_room(high);
+    let mut y = pages.y;
+    for (head, says) in &facts {
+        y = fact(&mut pages.page, Point::new(left, y), wide, head, says);
+    }
+    let area = Frame::new(MARGIN_MM, pages.y, FLAT_MM[0], high);
+    flat::draw(&mut pages.page, area, step);
+    pages.y += high + 3.0;
+}
+
+fn facts(step: &BendStep) -> Vec<(&'static str, Vec<String>)> {
+    let angles = |bent_rad: f64| figures::bend_angles(bent_rad).join(", ");
+    let mut stop = Vec::new();
+    if let Some(set) = step.stop {
+        stop.push(format!(
+            "{}, {}",
+            figures::both(set.distance_mm),
+            flat::line_word(set.to)
+        ));
+    }
+    stop.extend((!step.stop_says.is_empty()).then(|| step.stop_says.clone()));
+    [
+        ("Tool", step.tool.clone()),
+        ("Gauge stop", stop),
+        (
+            "Lay it",
+            [&step.face_up, &step.round]
+                .into_iter()
+                .filter(|words| !words.is_empty())
+                .cloned()
+                .collect(),
+        ),
+        ("Bend under load to", vec![angles(step.loaded_rad)]),
+        ("After release", vec![angles(step.released_rad)]),
+    ]
+    .into_iter()
+    .filter(|(_, says): &(&str, Vec<String>)| !says.is_empty())
+    .collect()
+}
+
+const FACT: Lettering = Lettering::SMALL.sized(4.0);
+
+fn fact_mm(says: &[String], wide: f64) -> f64 {
+    let lines: usize = says.iter().map(|words| FACT.wrapped(words, wide).len()).sum();
+    BOLD.line_mm() + FACT.line_mm() * lines as f64 + 1.4
+}
+
+fn fact(page: &mut Canvas, at: Point, wide: f64, head: &str, says: &[String]) -> f64 {
+    let mut y = lines(page, at, wide, head, BOLD);
+    for words in says {
+        y = lines(page, Point::new(at.x, y), wide, words, FACT);
+    }
+    y + 1.4
+}
+
+/// Before and after, at one scale.
+fn pictures(pages: &mut BenchPages, step: &BendStep) {
+    if step.before.faces.is_empty() && step.after.faces.is_empty() {
+        return;
+    }
+    pages.make_room(LOOK_MM);
+    let wide = (pages.inner_mm() - GUTTER_MM) / 2.0;
+    let frames = [0.0, wide + GUTTER_MM].map(|x| Frame::new(MARGIN_MM + x, pages.y, wide, LOOK_MM));
+    let pair = [
+        ("before, from where you stand", &step.before),
+        ("after", &step.after),
+    ];
+    look::draw(&mut pages.page, frames, pair);
+    pages.y += LOOK_MM + 3.0;
+}
+
+/// The card gauge, and beside it when to stop and where the free hand is.
+fn card_gauge(pages: &mut BenchPages, step: &BendStep) {
+    let left = MARGIN_MM + GAUGE_MM[0] + GUTTER_MM;
+    let wide = pages.inner_mm() - GAUGE_MM[0] - GUTTER_MM;
+    let count = |items: &[String]| -> f64 {
+        if items.is_empty() {
+            return 0.0;
+        }
+        let rows: usize = items
+            .iter()
+            .map(|words| PLAIN.wrapped(words, wide - 6.0).len())
+            .sum();
+        HEAD.line_mm() + 0.6 + PLAIN.line_mm() * rows as f64 + 0.8 * items.len() as f64 + 2.6
+    };
+    let high = (count(&step.stop_when) + count(&step.free_hand)).max(GAUGE_MM[1]);
+    pages.make_room(high);
+    let top = pages.y;
+    let page = &mut pages.page;
+    let y = list(
+        page,
+        Point::new(left, top),
+        wide,
+        "Stop when",
+        &step.stop_when,
+        false,
+    );
+    list(
+        page,
+        Point::new(left, y),
+        wide,
+        "The free hand",
+        &step.free_hand,
+        false,
+    );
+    gauge::draw(page, Frame::new(MARGIN_MM, top, GAUGE_MM[0], GAUGE_MM[1]), step);
+    pages.y = top + high + 3.0;
+}
+
+/// Where to measure, the band, and a box to write in.
+fn readings(pages: &mut BenchPages, readings: &[BendReading]) {
+    if readings.is_empty() {
+        return;
+    }
+    pages.make_room(ROWS_HEAD_MM + ROW_MM);
+    head(pages);
+    for reading in readings {
+        let wide = pages.inner_mm();
+        let place_mm = wide - SHOULD_MM - BETWEEN_MM - BOX_MM;
+        let place = PLAIN.wrapped(&reading.place, place_mm - 4.0);
+        let high = ROW_MM.max(PLAIN.line_mm() * place.len() as f64 + 3.0);
+        if pages.bottom() - pages.y < high {
+            pages.turn();
+            head(pages);
+        }
+        let (top, page) = (pages.y, &mut pages.page);
+        for (index, words) in place.iter().enumerate() {
+            let y = top + 5.2 + PLAIN.line_mm() * index as f64;
+            page.words(Point::new(MARGIN_MM + 2.0, y), words, PLAIN);
+        }
+        let (should, between, unit) = in_words(&reading.band);
+        for (x, lines) in [(place_mm, should), (place_mm + SHOULD_MM, between)] {
+            for (index, words) in lines.iter().enumerate() {
+                let set = if index == 0 { BOLD } else { Lettering::SMALL };
+                let y = top + 5.2 + 5.0 * index as f64;
+                page.words(Point::new(MARGIN_MM + x, y), words, set);
+            }
+        }
+        let frame = Frame::new(MARGIN_MM + wide - BOX_MM, top, BOX_MM, high);
+        page.rectangle(frame.grown(-0.8), Ink::Edge, None);
+        let unit_at = Point::new(frame.right() - 2.6, frame.bottom() - 2.8);
+        page.words(unit_at, unit, PLAIN.anchored(Anchor::End));
+        pages.y = top + high;
+        let (from, to) = (
+            Point::new(MARGIN_MM, pages.y),
+            Point::new(MARGIN_MM + wide, pages.y),
+        );
+        pages.page.line(from, to, Ink::Thin);
+    }
+    pages.y += 3.0;
+}
+
+fn head(pages: &mut BenchPages) {
+    let (top, wide) = (pages.y, pages.inner_mm());
+    let page = &mut pages.page;
+    page.ground(Frame::new(MARGIN_MM, top, wide, ROWS_HEAD_MM), KRAFT);
+    let place_mm = wide - SHOULD_MM - BETWEEN_MM - BOX_MM;
+    for (x, words) in [
+        (2.0, "measure"),
+        (place_mm, "should be"),
+        (place_mm + SHOULD_MM, "go on between"),
+        (wide - BOX_MM + 1.0, "your reading"),
+    ] {
+        page.words(Point::new(MARGIN_MM + x, top + 5.0), words, BOLD);
+    }
+    pages.y += ROWS_HEAD_MM;
+}
+
+/// What it should be, the band, and the unit of the box.
+fn in_words(band: &ReadBand) -> (Vec<String>, Vec<String>, &'static str) {
+    match *band {
+        ReadBand::LengthMm([low, should, high]) => (
+            vec![
+                format!("{} mm", figures::mm(should)),
+                format!("{} in", figures::inch(should)),
+            ],
+            vec![
+                format!("{} and {} mm", figures::mm(low), figures::mm(high)),
+                format!("{} and {} in", figures::inch(low), figures::inch(high)),
+            ],
+            "mm",
+        ),
+        ReadBand::BentRad([low, should, high]) => {
+            let other = |bent_rad: f64| figures::deg(std::f64::consts::PI - bent_rad);
+            (
+                vec![
+                    format!("{} bent", figures::deg(should)),
+                    format!("{} between legs", other(should)),
+                ],
+                vec![
+                    format!("{} and {}", figures::deg(low), figures::deg(high)),
+                    format!("{} and {} between", other(low), other(high)),
+                ],
+                "deg",
+            )
+        }
+    }
+}
