@@ -11,14 +11,16 @@ use crate::frame::Frame;
 use crate::ink::{Ink, KRAFT};
 use crate::lettering::{Anchor, Lettering};
 
+/// Between two things one under the other, mm.
+const GAP_MM: f64 = 2.0;
 /// Between two things side by side, mm.
 const GUTTER_MM: f64 = 5.0;
 /// The drawing of the plate on the tool: its width, and its least and usual height, mm.
 const FLAT_MM: [f64; 2] = [98.0, 66.0];
 /// The two pictures of the part, mm.
-const LOOK_MM: f64 = 48.0;
+const LOOK_MM: f64 = 46.0;
 /// The card gauge with its words, mm.
-const GAUGE_MM: [f64; 2] = [100.0, 60.0];
+const GAUGE_MM: [f64; 2] = [100.0, 58.0];
 /// A row of the readings, and the head over them, mm.
 const ROW_MM: f64 = 12.0;
 const ROWS_HEAD_MM: f64 = 7.0;
@@ -69,7 +71,7 @@ fn set_up(pages: &mut BenchPages, step: &BendStep) {
     }
     let area = Frame::new(MARGIN_MM, pages.y, FLAT_MM[0], high);
     flat::draw(&mut pages.page, area, step);
-    pages.y += high + 3.0;
+    pages.y += high + GAP_MM;
 }
 
 fn facts(step: &BendStep) -> Vec<(&'static str, Vec<String>)> {
@@ -102,15 +104,16 @@ fn facts(step: &BendStep) -> Vec<(&'static str, Vec<String>)> {
     .collect()
 }
 
-const FACT: Lettering = Lettering::SMALL.sized(4.0);
+const FACT: Lettering = Lettering::SMALL.sized(3.9);
+const FACT_HEAD: Lettering = FACT.bold();
 
 fn fact_mm(says: &[String], wide: f64) -> f64 {
     let lines: usize = says.iter().map(|words| FACT.wrapped(words, wide).len()).sum();
-    BOLD.line_mm() + FACT.line_mm() * lines as f64 + 1.4
+    FACT_HEAD.line_mm() + FACT.line_mm() * lines as f64 + 1.4
 }
 
 fn fact(page: &mut Canvas, at: Point, wide: f64, head: &str, says: &[String]) -> f64 {
-    let mut y = lines(page, at, wide, head, BOLD);
+    let mut y = lines(page, at, wide, head, FACT_HEAD);
     for words in says {
         y = lines(page, Point::new(at.x, y), wide, words, FACT);
     }
@@ -130,7 +133,7 @@ fn pictures(pages: &mut BenchPages, step: &BendStep) {
         ("after", &step.after),
     ];
     look::draw(&mut pages.page, frames, pair);
-    pages.y += LOOK_MM + 3.0;
+    pages.y += LOOK_MM + GAP_MM;
 }
 
 /// The card gauge, and beside it when to stop and where the free hand is.
@@ -168,7 +171,7 @@ fn card_gauge(pages: &mut BenchPages, step: &BendStep) {
         false,
     );
     gauge::draw(page, Frame::new(MARGIN_MM, top, GAUGE_MM[0], GAUGE_MM[1]), step);
-    pages.y = top + high + 3.0;
+    pages.y = top + high + GAP_MM;
 }
 
 /// Where to measure, the band, and a box to write in.
@@ -181,16 +184,16 @@ fn readings(pages: &mut BenchPages, readings: &[BendReading]) {
     for reading in readings {
         let wide = pages.inner_mm();
         let place_mm = wide - SHOULD_MM - BETWEEN_MM - BOX_MM;
-        let place = PLAIN.wrapped(&reading.place, place_mm - 4.0);
-        let high = ROW_MM.max(PLAIN.line_mm() * place.len() as f64 + 3.0);
+        let place = FACT.wrapped(&reading.place, place_mm - 4.0);
+        let high = ROW_MM.max(FACT.line_mm() * place.len() as f64 + 2.2);
         if pages.bottom() - pages.y < high {
             pages.turn();
             head(pages);
         }
         let (top, page) = (pages.y, &mut pages.page);
         for (index, words) in place.iter().enumerate() {
-            let y = top + 5.2 + PLAIN.line_mm() * index as f64;
-            page.words(Point::new(MARGIN_MM + 2.0, y), words, PLAIN);
+            let y = top + 5.0 + FACT.line_mm() * index as f64;
+            page.words(Point::new(MARGIN_MM + 2.0, y), words, FACT);
         }
         let (should, between, unit) = in_words(&reading.band);
         for (x, lines) in [(place_mm, should), (place_mm + SHOULD_MM, between)] {

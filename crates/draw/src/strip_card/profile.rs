@@ -50,7 +50,7 @@ pub(super) fn draw(page: &mut Canvas, area: Frame, bent: &BentStrip) {
     shape.draw(page, &on, factor);
     // A leg is measured along its outside, from its end to the outside of the other.
     let [first, corner, second] = [shape.outside[0], shape.corner, shape.outside[3]].map(on);
-    for (end, words, side) in [(first, &bent.letters[0], 1.0), (second, &bent.letters[1], -1.0)] {
+    for (end, words, side) in [(first, &bent.letters[0], -1.0), (second, &bent.letters[1], 1.0)] {
         let along = (end - corner).try_normalize(0.0).unwrap_or_else(Vector::zeros);
         let out = Vector::new(-along.y, along.x) * (side * OFF_MM);
         for at in [end, corner] {
