@@ -52,7 +52,7 @@ mod tests {
     use super::*;
 
     const MM_PER_IN: f64 = 25.4;
-    const N_PER_SHORT_TON: f64 = 8896.443_230_521;
+    const N_PER_SHORT_TON: f64 = 8_896.443_230_521;
     const MM_PER_FT: f64 = 304.8;
     /// The charts are for mild steel of 60 ksi.
     const CHART_MPA: f64 = 413.685;

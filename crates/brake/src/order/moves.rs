@@ -179,12 +179,11 @@ pub(crate) fn strokes(work: &Work) -> Vec<Stroke> {
         if grouped[first] || work.stages[first].closing {
             continue;
         }
-        let mut group = vec![first];
-        for next in first + 1..work.stages.len() {
-            if !grouped[next] && group.len() < MOST_TOGETHER && together(work, first, next) {
-                group.push(next);
-            }
-        }
+        let later =
+            (first + 1..work.stages.len()).filter(|&next| !grouped[next] && together(work, first, next));
+        let group: Vec<usize> = std::iter::once(first)
+            .chain(later.take(MOST_TOGETHER - 1))
+            .collect();
         if group.len() > 1 {
             group.iter().for_each(|&stage| grouped[stage] = true);
             strokes.extend(stroke(work, &group));

@@ -414,10 +414,8 @@ impl<'a> Search<'a> {
         };
         let motion = self.clear.motion(choice.stroke, choice.variant);
         made.hangs.iter().enumerate().any(|(body, hangs)| {
-            if !hangs
-                .as_ref()
-                .is_some_and(|hangs| Stroke::mover(hangs, choice.round) == Mover::Ahead)
-            {
+            let behind = |hangs: &super::moves::Hangs| Stroke::mover(hangs, choice.round) != Mover::Ahead;
+            if hangs.as_ref().is_none_or(behind) {
                 return false;
             }
             let pieces = made.pieces(self.work, body, choice.round, done);

@@ -324,10 +324,9 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
                 continue;
             }
             for (other, others) in made.hangs.iter().enumerate() {
-                if !others
-                    .as_ref()
-                    .is_some_and(|others| Stroke::mover(others, choice.round) == Mover::Behind)
-                {
+                let ahead =
+                    |others: &super::moves::Hangs| Stroke::mover(others, choice.round) != Mover::Behind;
+                if others.as_ref().is_none_or(ahead) {
                     continue;
                 }
                 for against in made.pieces(search.work, other, choice.round, done) {

@@ -76,14 +76,17 @@ pub(crate) fn meeting(
     let speed = motion.most_speed(a.1, a.0, from_rad, to_rad) + motion.most_speed(b.1, b.0, from_rad, to_rad);
     let with_die = (a.1 == Mover::Lower) != (b.1 == Mover::Lower);
     let reach_mm = a.0.reach_mm + b.0.reach_mm;
-    if !with_die {
-        if kept_apart(motion, a, b, to_rad) {
-            return None;
-        }
-        let apart = motion.at(a.1, from_rad).centre_of(a.0) - motion.at(b.1, from_rad).centre_of(b.0);
-        if apart.norm() - reach_mm > speed * (to_rad - from_rad) {
-            return None;
-        }
+    if !with_die && kept_apart(motion, a, b, to_rad) {
+        return None;
+    }
+    let fastest = if with_die {
+        speed + motion.die_speed(to_rad)
+    } else {
+        speed
+    };
+    let apart = motion.at(a.1, from_rad).centre_of(a.0) - motion.at(b.1, from_rad).centre_of(b.0);
+    if apart.norm() - reach_mm > fastest * (to_rad - from_rad) {
+        return None;
     }
     let mut at = from_rad;
     let mut seen_along: Option<Vector3<f64>> = None;
@@ -136,7 +139,11 @@ fn kept_apart(motion: &Motion, a: Moving<'_>, b: Moving<'_>, to_rad: f64) -> boo
             2.0 * slide_mm
         };
         let from_axis = |p: Vector3<f64>| Vector3::new(p.x, 0.0, p.z - motion.radius_mm);
-        let most_mm = prism.corners().map(|p| from_axis(p).norm()).fold(0.0, f64::max);
+        let most_mm = prism
+            .corners()
+            .map(|p| from_axis(p).norm_squared())
+            .fold(0.0, f64::max)
+            .sqrt();
         let toward = from_axis(prism.centre)
             .try_normalize(SLACK_MM)
             .unwrap_or_else(Vector3::x);

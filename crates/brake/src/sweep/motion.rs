@@ -178,8 +178,9 @@ impl Motion {
     /// The top of a die whose shoulders touch the outside of both legs. With a the half of the angle, and the shoulders'
     /// middles half the opening from the nose: (V/2) tan a - (r + t + s) / cos a + r + s.
     fn die_top_mm(&self, half_opening_mm: f64, shoulder_mm: f64, bent_rad: f64) -> f64 {
-        let (half, outside_mm) = (bent_rad / 2.0, self.radius_mm + self.thickness_mm + shoulder_mm);
-        half_opening_mm * half.tan() - outside_mm / half.cos() + self.radius_mm + shoulder_mm
+        let (sin, cos) = (bent_rad / 2.0).sin_cos();
+        let outside_mm = self.radius_mm + self.thickness_mm + shoulder_mm;
+        (half_opening_mm * sin - outside_mm) / cos + self.radius_mm + shoulder_mm
     }
 
     /// No point of this prism moves faster than this while the angle grows from one to the other, mm per rad; for what
@@ -188,10 +189,10 @@ impl Motion {
         let slide_mm = to_rad.abs().max(from_rad.abs()) * self.neutral_mm / 2.0;
         let lever_mm = |x_mm: f64| {
             let corner = |p: Vector3<f64>| {
-                let x = (p.x - x_mm).abs().max((p.x + x_mm).abs());
-                x.hypot(p.z - self.radius_mm)
+                let (x, z) = (p.x.abs() + x_mm, p.z - self.radius_mm);
+                x * x + z * z
             };
-            prism.corners().map(corner).fold(0.0, f64::max)
+            prism.corners().map(corner).fold(0.0, f64::max).sqrt()
         };
         match (self.action, mover) {
             (_, Mover::Still | Mover::Lower) | (Action::Swing { .. }, Mover::Ahead) => 0.0,
