@@ -310,7 +310,7 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
             for tool in variant
                 .pieces
                 .iter()
-                .filter(|tool| !made.closing && !(flat && tool.holds.flat(mover)))
+                .filter(|tool| !(made.closing || flat && tool.holds.flat(mover)))
             {
                 tell(
                     &motion,

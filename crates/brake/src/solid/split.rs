@@ -223,6 +223,6 @@ mod tests {
         let pieces = convex_pieces(&region);
         assert!(pieces.iter().all(|piece| is_convex(piece)));
         let over = area(&pieces) - region.area_mm2();
-        assert!(over >= 0.0 && over < 1.0, "{over}");
+        assert!((0.0..1.0).contains(&over), "{over}");
     }
 }

@@ -128,7 +128,7 @@ fn lay(line: &mut Line, part: &Part, far_mm: f64, marked_mm: f64) -> Result<(), 
     );
     let length_mm = high - low;
     let numbers = [length_mm, line.bent_rad, line.radius_mm, line.neutral_mm];
-    if !(length_mm > SAME_POINT_MM) || numbers.iter().any(|number| !number.is_finite()) {
+    if length_mm <= SAME_POINT_MM || numbers.iter().any(|number| !number.is_finite()) {
         return Err(no_line());
     }
     let half_strip_mm = line.bent_rad * line.neutral_mm / 2.0;
