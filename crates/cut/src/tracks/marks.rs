@@ -79,14 +79,14 @@ pub(super) fn marks(
             ),
             (None, None) => false,
         };
-        if marked && let Some((centre, radius_mm)) = edge.as_circle() {
+        if marked && let Some((centre, dia_mm)) = edge.as_circle() {
             marks.push(Mark {
                 what: MarkFor::Centre {
                     hole: opening.name.clone(),
                 },
                 from: placed * centre,
                 to: placed * centre,
-                size_mm: tick_mm.min(CROSS_OF_HOLE * 2.0 * radius_mm),
+                size_mm: tick_mm.min(CROSS_OF_HOLE * dia_mm),
                 by,
             });
         }
