@@ -102,7 +102,9 @@ pub(crate) fn check_words(worked: &Worked, proof: &Proof, check: &Check) -> Stri
             units::both(check.limit)
         ),
         What::Turns => {
+            // Twist and bending are told of the linear answer alone.
             let split = case
+                .filter(|case| !is_followed(case))
                 .and_then(|case| case.moves.as_ref())
                 .map_or(String::new(), |moves| {
                     format!(
@@ -157,6 +159,12 @@ pub(crate) fn check_words(worked: &Worked, proof: &Proof, check: &Check) -> Stri
             check.has, check.limit
         ),
     }
+}
+
+/// Was it followed as it moves, to the whole load?
+fn is_followed(case: &Case) -> bool {
+    let followed = case.large.and_then(|large| large.followed);
+    matches!(followed, Some(Followed::Moves { .. }))
 }
 
 /// Whose movement and turn are held against a limit, where the part moves far.
