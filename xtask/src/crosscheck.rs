@@ -1,12 +1,15 @@
-//! The demo jobs are made, and what they wrote is read by independent libraries in a Python environment of our own.
+//! The demo jobs are made and cut, and what they wrote is read by independent libraries in a Python environment of our own.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
+use crate::cut_sets;
 use crate::python::{self, installed_by_apt};
 use crate::steps::Steps;
 
+/// The job whose cut set is spoilt to show that the checks can fail: arcs and lines, holes that are cut and drilled.
+const SPOILT: &str = "push-hoe";
 const WHAT: &str = "outputs read by independent libraries";
 
 /// Makes every example (and every fit of it) into `target/xtask/` and checks the files there.
@@ -42,6 +45,7 @@ pub fn run(steps: &mut Steps) {
             folders.push(out);
         }
     }
+    let cut_folders = cut_sets::written(steps, &sorted(&root.join("examples")), &work);
     let Some(python) = python::environment(steps, WHAT, &root.join("python"), &work.join("venv")) else {
         return;
     };
@@ -50,7 +54,20 @@ pub fn run(steps: &mut Steps) {
         WHAT,
         Command::new(&python)
             .arg(root.join("python").join("check_outputs.py"))
-            .args(folders),
+            .args(&folders)
+            .arg("--cut")
+            .args(cut_folders),
+    );
+    let spoilt = folders.iter().find(|folder| {
+        folder
+            .file_name()
+            .is_some_and(|name| name.to_string_lossy().starts_with(SPOILT))
+    });
+    steps.run(
+        "spoilt cut sets refused by independent libraries",
+        Command::new(&python)
+            .arg(root.join("python").join("check_tampered.py"))
+            .args(spoilt),
     );
     steps.run(
         "numbers worked out again by a model of the plate in Python",

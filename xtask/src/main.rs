@@ -2,6 +2,7 @@
 
 mod bench_shell;
 mod crosscheck;
+mod cut_sets;
 mod figures;
 mod python;
 mod shell_cases;
