@@ -249,7 +249,7 @@ def check_holes_in_solid(tally, name, gmsh, solid, folded, part):
 
 def check_cut(tally, folder, summary):
     """The set for the cutting table, by modules that need their libraries."""
-    written = summary.get("cut", {}).get("program", False)
+    written = (summary.get("cut") or {}).get("program", False)
     files = ("cut-tracks.dxf", "cut.nc", "cut-dry-run.nc")
     there = [file for file in files if (folder / file).is_file()]
     if not written:
