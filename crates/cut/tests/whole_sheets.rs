@@ -14,7 +14,7 @@ use cut::order::{Found, Plate, Search};
 use cut::place::{Corner, Effort, Turns};
 use cut::profile::{Clamp, Process, Profile, SquareSide, Stock};
 use cut::tracks::{Answer, Blank, BlankOpening, Decides, MarkFor, TrackConcern};
-use cut::verify::{MachineWords, Step, Wrong, read_program};
+use cut::verify::{MachineWords, ReadError, Step, Wrong, read_program};
 use cut::whole::{Asked, CutPlan, Heat, NoPlan, Park, Running, SheetConcern, SheetPart, Zero, plan};
 use handbook::{Family, Handbook};
 use plane::{Outline, Place, Region};
@@ -575,8 +575,17 @@ proptest! {
             SheetConcern::CanTip { .. } => false,
             _ => true,
         });
-        // Where only a curved lead fits, the machine cannot shift the path, and says so.
-        let not_shifted = |wrong: &[Wrong]| shifts && wrong.iter().all(|wrong| matches!(wrong, Wrong::NotWritten(_)));
+        // Where only a curved lead fits, or the edges shifted aside do not meet, the machine cannot shift the path: there is no
+        // program then, and the answer is no.
+        let not_shifted = |wrong: &[Wrong]| {
+            shifts
+                && wrong
+                    .iter()
+                    .all(|wrong| matches!(wrong, Wrong::NotWritten(_) | Wrong::Unreadable(ReadError::NoShift { .. })))
+        };
+        if plan.program.is_err() {
+            prop_assert_eq!(plan.answer.as_ref().map(|answer| answer.answer), Some(Answer::No));
+        }
         if !told {
             prop_assert!(
                 plan.program.as_ref().err().is_none_or(|wrong| not_shifted(wrong)),
