@@ -8,9 +8,12 @@
 //! motion, so that what is said to be clear is clear.
 //!
 //! # Flow
-//!     sheet::Part -> work: bend lines, solids, how they hang together
-//!     tooling     -> sweep::Station: machine and tools as solids, and how they move
-//!     work, station -> order: strokes, both ways round, every set of finished steps -> Plan, or NoOrder
+//!
+//! ```text
+//! sheet::Part -> work: bend lines, solids, how they hang together
+//! tooling     -> sweep::Station: machine and tools as solids, and how they move
+//! work, station -> order: strokes, both ways round, every set of finished steps -> Plan, or NoOrder
+//! ```
 //!
 //! Where there is no order, [`why_not`] says why in as few bends as it takes, and finds the single changes that work, each
 //! planned again.
