@@ -2,8 +2,7 @@
 
 use plane::{Point, Region, Segment};
 
-use super::MOST_MOVES;
-use super::program::{MachineWords, read_program};
+use super::program::MachineWords;
 use super::safe::{ROUNDING_MM, is_at, is_feed, move_is_clear, place_is_clear};
 use super::steps::{Move, Program, Step};
 use super::wrong::Wrong;
@@ -73,16 +72,7 @@ pub struct AskedMarks<'a> {
 /// Everything that is wrong, in the order of the program, then the marks that are not made; a text that cannot be read gives
 /// one [`Wrong::Unreadable`].
 pub fn verify_marks(text: &str, words: &MachineWords, asked: &AskedMarks) -> Result<Program, Vec<Wrong>> {
-    let program = read_program(text, words)
-        .map_err(|why| vec![Wrong::Unreadable(why)])?
-        .moved_by(asked.zero.coords);
-    let moves = program.moves().count();
-    if moves > MOST_MOVES {
-        return Err(vec![Wrong::TooLong {
-            moves,
-            most: MOST_MOVES,
-        }]);
-    }
+    let program = super::on_table(text, words, asked.zero)?;
     let (strokes, mut wrong) = followed(&program, asked);
     wrong.extend(compared(&strokes, asked.marks));
     if wrong.is_empty() { Ok(program) } else { Err(wrong) }

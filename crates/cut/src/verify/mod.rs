@@ -53,6 +53,21 @@ pub struct Verified {
     pub cut_length_mm: f64,
 }
 
+/// The program as it was read, in table coordinates: its own places with the zero added.
+fn on_table(text: &str, words: &MachineWords, zero: plane::Point) -> Result<Program, Vec<Wrong>> {
+    let program = read_program(text, words)
+        .map_err(|why| vec![Wrong::Unreadable(why)])?
+        .moved_by(zero.coords);
+    let moves = program.moves().count();
+    if moves > MOST_MOVES {
+        return Err(vec![Wrong::TooLong {
+            moves,
+            most: MOST_MOVES,
+        }]);
+    }
+    Ok(program)
+}
+
 /// Reads a program and proves that it cuts what was asked, and nothing else.
 ///
 /// Places of the program are turned into table coordinates by adding the zero. The parts are as they should come off the
@@ -62,16 +77,7 @@ pub struct Verified {
 /// # Errors
 /// Everything that is wrong, in the order of the program; a text that cannot be read gives one [`Wrong::Unreadable`].
 pub fn verify(text: &str, words: &MachineWords, asked: &Asked) -> Result<Verified, Vec<Wrong>> {
-    let program = read_program(text, words)
-        .map_err(|why| vec![Wrong::Unreadable(why)])?
-        .moved_by(asked.zero.coords);
-    let moves = program.moves().count();
-    if moves > MOST_MOVES {
-        return Err(vec![Wrong::TooLong {
-            moves,
-            most: MOST_MOVES,
-        }]);
-    }
+    let program = on_table(text, words, asked.zero)?;
     let mut wrong = safe::torch_and_travel(&program, asked);
     let runs = runs::runs_of(&program);
     if runs.len() != asked.cuts.len() {
@@ -108,9 +114,7 @@ pub fn verify_dry_run(
     clamps: &[Region],
     travel_height_mm: Option<f64>,
 ) -> Result<Program, Vec<Wrong>> {
-    let program = read_program(text, words)
-        .map_err(|why| vec![Wrong::Unreadable(why)])?
-        .moved_by(zero.coords);
+    let program = on_table(text, words, zero)?;
     let wrong = safe::dry(&program, table, clamps, travel_height_mm);
     if wrong.is_empty() { Ok(program) } else { Err(wrong) }
 }
