@@ -9,6 +9,7 @@ use crate::kerf_test::{Comb, NoComb, TEETH};
 use crate::profile::{ChartLine, NoLine, Profile, Stock};
 use crate::track::Cut;
 use crate::verify::{Tab, Wrong};
+use crate::whole::clamps;
 
 /// What the table is given for a kerf test.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,6 +62,13 @@ const MARGIN_MM: f64 = 10.0;
 /// A dry run goes at this share of the speed of travel.
 const DRY_SHARE: f64 = 0.4;
 
+/// The kerf that a comb is set out with, mm: the cutter's own, never one that a comb has measured, so that the comb of a cutter
+/// keeps its pitch however often it is read.
+#[must_use]
+pub fn guess_mm(profile: &Profile) -> f64 {
+    profile.kerf.width_mm
+}
+
 /// The comb for this cutter and plate, on a piece whose lower left corner lies at `sheet_at`.
 ///
 /// # Errors
@@ -73,7 +81,7 @@ pub fn strip(
     dxf: DxfOptions,
 ) -> Result<Strip, NoStrip> {
     let line = profile.line_for(stock)?;
-    let guess_mm = profile.kerf_in(stock).width_mm;
+    let guess_mm = guess_mm(profile);
     let puddle_mm = profile.leads.puddle.in_plate_mm(stock.thickness_mm);
     let lead_mm = profile
         .leads
@@ -115,11 +123,12 @@ pub fn strip(
         at: Point::new(at.x, at.y + comb.size_mm()[1] / 2.0),
         width_mm: 0.0,
     }];
+    let clamps: Vec<Region> = clamps(profile).into_iter().map(Region::solid).collect();
     let [x, y] = profile.table.size_mm;
     let on = Surroundings {
         parts: &parts,
         table: [Point::origin(), Point::new(x, y)],
-        clamps: &[],
+        clamps: &clamps,
         tabs: &open,
     };
     // The kerf is what is asked: the path is its middle, whoever compensates otherwise.
@@ -199,5 +208,50 @@ mod tests {
             let [w, h] = strip.comb.size_mm();
             assert!((strip.region.area_mm2() - (w * h - slots_mm2)).abs() < 1e-6);
         }
+    }
+
+    fn plasma_and_plate() -> (Profile, Stock, DxfOptions) {
+        let profile = Profile::of(&Handbook::builtin(), Process::Plasma).expect("plasma");
+        let stock = Stock {
+            name: "steel 3 mm".into(),
+            family: Family::Steel,
+            thickness_mm: 3.0,
+        };
+        let dxf = DxfOptions {
+            version: DxfVersion::R2000,
+            unit: DxfUnit::Millimetre,
+        };
+        (profile, stock, dxf)
+    }
+
+    #[test]
+    fn a_comb_under_a_clamp_is_refused() {
+        let (mut profile, stock, dxf) = plasma_and_plate();
+        let clear = strip(&profile, &stock, Point::origin(), &[], dxf).expect("a comb");
+        profile.table.clamps.push(crate::profile::Clamp {
+            name: "left clamp".into(),
+            low: clear.at,
+            high: Point::new(clear.at.x + 10.0, clear.at.y + 10.0),
+        });
+        assert!(matches!(
+            strip(&profile, &stock, Point::origin(), &[], dxf),
+            Err(NoStrip::Program(_))
+        ));
+    }
+
+    #[test]
+    fn a_comb_that_was_read_is_set_out_as_before() {
+        let (mut profile, stock, dxf) = plasma_and_plate();
+        let before = strip(&profile, &stock, Point::origin(), &[], dxf).expect("a comb");
+        profile.kerfs.push(crate::profile::StockKerf {
+            stock: stock.name.clone(),
+            kerf: crate::profile::Kerf {
+                width_mm: 1.1,
+                sd_mm: 0.03,
+                from: crate::profile::KerfFrom::Measured { on: String::new() },
+            },
+        });
+        let after = strip(&profile, &stock, Point::origin(), &[], dxf).expect("a comb");
+        assert_eq!(before.comb, after.comb);
     }
 }

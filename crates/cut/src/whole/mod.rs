@@ -19,6 +19,7 @@ mod tour;
 mod written;
 
 pub use asked::{Asked, Heat, Park, Running, SheetPart, Zero};
+pub(crate) use parts::clamps;
 pub use planned::{CutPlan, NoPlan, PlacedPart, PlannedCut, SheetConcern};
 
 use plane::{Place, Point};

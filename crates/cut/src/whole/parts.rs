@@ -24,7 +24,7 @@ struct Lies {
 }
 
 /// Clamps as outlines, in table coordinates; one without area stands nowhere.
-pub(super) fn clamps(profile: &Profile) -> Vec<Outline> {
+pub(crate) fn clamps(profile: &Profile) -> Vec<Outline> {
     let clamps = profile.table.clamps.iter();
     clamps
         .filter_map(|clamp| Outline::rectangle(clamp.low, clamp.high).ok())

@@ -193,6 +193,6 @@ pub fn make_kerf_strip(
 /// From slot to slot of the comb that [`make_kerf_strip`] makes now, mm; none without a cutter that follows a path.
 pub fn kerf_pitch_mm(outcome: &Outcome) -> Option<f64> {
     let cutter = outcome.worked.cutter.as_ref()?;
-    let guess_mm = cutter.profile.kerf_in(&cutter.stock).width_mm;
+    let guess_mm = cut::kerf_strip::guess_mm(&cutter.profile);
     Some(cut::kerf_test::Comb::for_kerf(guess_mm, 1.0, 1.0).pitch_mm)
 }
