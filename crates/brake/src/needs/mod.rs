@@ -10,7 +10,7 @@ mod spring;
 mod stop;
 
 pub use force::{Force, air_force_n_per_mm};
-pub use leg::{least_flat_mm, least_leg_mm};
+pub use leg::OverV;
 pub use of_bend::{BendNeeds, Crack, Grain, needs};
 pub use practice::Practice;
 pub use radius::{Comes, RadiusFrom, comes};

@@ -3,7 +3,7 @@
 use handbook::Sourced;
 
 use super::force::Force;
-use super::leg::least_leg_mm;
+use super::leg::OverV;
 use super::practice::Practice;
 use super::radius::{Comes, comes};
 use super::spring::{Spring, spring};
@@ -107,14 +107,15 @@ pub fn needs(
             &tooling.punches[punch],
             &tooling.dies[die],
         );
-        least = Some(least_leg_mm(
-            made.bent_rad,
-            made.radius_mm,
-            made.neutral_mm,
+        let over = OverV {
+            bent_rad: made.bent_rad,
+            radius_mm: made.radius_mm,
+            neutral_mm: made.neutral_mm,
             t_mm,
-            die.opening_mm,
-            die.shoulder_mm,
-        ));
+            opening_mm: die.opening_mm,
+            shoulder_mm: die.shoulder_mm,
+        };
+        least = Some(over.least_leg_mm());
         force = stock.and_then(|stock| Force::of(practice, stock, t_mm, die.opening_mm, metal_mm));
         force_used = force.as_ref().map(|force| {
             let tool = force.n_per_mm[2] / punch.most_n_per_mm.min(die.most_n_per_mm);

@@ -75,33 +75,23 @@ pub(crate) struct Hangs {
 }
 
 impl Stroke {
+    /// The first end of its spans and the last, in the first line's y, mm.
+    fn ends_mm(&self) -> [f64; 2] {
+        let none = [f64::INFINITY, f64::NEG_INFINITY];
+        self.spans_mm
+            .iter()
+            .fold(none, |[low, high], [from, to]| [low.min(*from), high.max(*to)])
+    }
+
     /// From the first end of its spans to the last, mm.
     pub fn length_mm(&self) -> f64 {
-        let high = self
-            .spans_mm
-            .iter()
-            .map(|span| span[1])
-            .fold(f64::NEG_INFINITY, f64::max);
-        let low = self
-            .spans_mm
-            .iter()
-            .map(|span| span[0])
-            .fold(f64::INFINITY, f64::min);
+        let [low, high] = self.ends_mm();
         high - low
     }
 
     /// The middle of its spans in the first line's y, mm.
     pub fn middle_mm(&self) -> f64 {
-        let high = self
-            .spans_mm
-            .iter()
-            .map(|span| span[1])
-            .fold(f64::NEG_INFINITY, f64::max);
-        let low = self
-            .spans_mm
-            .iter()
-            .map(|span| span[0])
-            .fold(f64::INFINITY, f64::min);
+        let [low, high] = self.ends_mm();
         (low + high) / 2.0
     }
 

@@ -8,7 +8,7 @@ use super::moves::{Round, Stroke};
 use super::plan::{NoOrder, Outcome, Plan, PlanError, Proof};
 use super::setup::Setup;
 use super::told;
-use crate::needs::{Practice, Stop, least_flat_mm};
+use crate::needs::{OverV, Practice, Stop};
 use crate::sweep::{Mover, Station};
 use crate::tooling::{Means, Tooling};
 use crate::work::{Work, balance};
@@ -512,8 +512,15 @@ fn needs_flat(work: &Work, tooling: &Tooling, station: &Station, stroke: &Stroke
     match station.means {
         Means::Press { die, .. } => {
             let die = &tooling.dies[die];
-            let (r, t) = (line.radius_mm, work.thickness_mm);
-            [least_flat_mm(last_rad, r, line.neutral_mm, t, die.opening_mm, die.shoulder_mm); 2]
+            let over = OverV {
+                bent_rad: last_rad,
+                radius_mm: line.radius_mm,
+                neutral_mm: line.neutral_mm,
+                t_mm: work.thickness_mm,
+                opening_mm: die.opening_mm,
+                shoulder_mm: die.shoulder_mm,
+            };
+            [over.least_flat_mm(); 2]
         }
         Means::Folder(folder) => {
             let folder = &tooling.folders[folder];

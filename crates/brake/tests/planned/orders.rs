@@ -10,7 +10,7 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use sheet::{Mockup, develop};
 
-use crate::card::{T_MM, pan, strip, work};
+use crate::card::{T_MM, pan, strip};
 
 /// Strips and pans of up to 7 bends, some easy, many not.
 pub fn random_card() -> impl Strategy<Value = Mockup> {
@@ -75,66 +75,14 @@ fn agree(seed: u8, count: usize) -> (usize, usize) {
     (bent, not)
 }
 
+/// How many random parts are tried: a few in a plain run, GUSSET_CASES of them in a long one.
+pub fn cases(few: usize) -> usize {
+    let asked = std::env::var("GUSSET_CASES");
+    asked.ok().and_then(|count| count.parse().ok()).unwrap_or(few)
+}
+
 #[test]
 fn all_orders_tried_one_by_one_agree_and_no_plan_meets_at_a_quarter_of_a_degree() {
-    let (bent, not) = agree(1, 12);
+    let (bent, not) = agree(1, cases(12));
     assert!(bent > 2 && not > 2, "{bent} bent, {not} not");
-}
-
-#[test]
-#[ignore = "ten thousand parts: some minutes, in release"]
-fn ten_thousand_random_parts_agree() {
-    let counts = (0..100).map(|seed| agree(seed + 100, 100));
-    let (bent, not) = counts.fold((0, 0), |(bent, not), (b, n)| (bent + b, not + n));
-    println!("{bent} bent, {not} with no order, all agree");
-}
-
-/// Time this thread has had a core, s, where the system tells it.
-fn cpu_s() -> f64 {
-    let told = std::fs::read_to_string("/proc/thread-self/schedstat").unwrap_or_default();
-    told.split_whitespace()
-        .next()
-        .and_then(|ns| ns.parse::<f64>().ok())
-        .map_or(f64::NAN, |ns| ns / 1e9)
-}
-
-#[test]
-#[ignore = "a measurement, not a check"]
-fn how_long_8_and_12_bends_take() {
-    let practice = Practice::of(&Handbook::builtin());
-    for (name, legs, bends) in [
-        ("8 bends, stairs", vec![40.0; 9], [90.0, -90.0].repeat(4)),
-        (
-            "8 bends, corrugated",
-            vec![60.0; 9],
-            [30.0, 30.0, -30.0, -30.0].repeat(2),
-        ),
-        ("8 bends, closing in", vec![40.0; 9], vec![40.0; 8]),
-        ("12 bends, stairs", vec![40.0; 13], [90.0, -90.0].repeat(6)),
-        (
-            "12 bends, corrugated",
-            vec![60.0; 13],
-            [30.0, 30.0, -30.0, -30.0].repeat(3),
-        ),
-        ("12 bends, closing in", vec![40.0; 13], vec![28.0; 12]),
-    ] {
-        let work = work(&strip(100.0, &legs, &bends));
-        for (tools, tooling) in [
-            ("brake", Tooling::starter_brake()),
-            ("folder", Tooling::starter_folder()),
-        ] {
-            let (start, cpu) = (std::time::Instant::now(), cpu_s());
-            let outcome = plan(&work, &tooling, &practice, &Weights::default()).expect("sound tools");
-            let took = start.elapsed();
-            let cpu_s = cpu_s() - cpu;
-            let proof = match &outcome {
-                Outcome::Plan(plan) => plan.proof,
-                Outcome::None(none) => none.proof,
-            };
-            println!(
-                "{name}, {tools}: {took:.3?}, {cpu_s:.3} s of one core, plan {}, {proof:?}",
-                outcome.plan().is_some()
-            );
-        }
-    }
 }

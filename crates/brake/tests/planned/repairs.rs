@@ -9,7 +9,7 @@ use brake::work::Work;
 use handbook::Handbook;
 
 use crate::card::{planned, strip, work};
-use crate::orders::works;
+use crate::orders::{cases, works};
 
 fn none(work: &Work, tooling: &Tooling) -> NoOrder {
     match planned(work, tooling) {
@@ -100,17 +100,9 @@ fn repaired(seed: u8, parts: usize) -> (usize, usize) {
 }
 
 #[test]
-#[ignore = "not met yet: 3 of 5, as parts with two faults are not mended by one change"]
-fn most_random_parts_with_no_order_are_mended_by_one_change() {
-    let (asked, mended) = repaired(2, 6);
+#[ignore = "not met: 3 of 5 of the first parts, goal 95 of 100; those with two faults are not mended by one change"]
+fn at_least_95_of_100_random_parts_with_no_order_are_mended_by_one_change() {
+    let (asked, mended) = repaired(2, cases(6));
     println!("{mended} of {asked}");
     assert!(asked > 0 && mended * 20 >= asked * 19, "{mended} of {asked}");
-}
-
-#[test]
-#[ignore = "hundreds of parts: some minutes"]
-fn at_least_95_of_100_random_parts_with_no_order_are_mended_by_one_change() {
-    let (asked, mended) = repaired(3, 600);
-    println!("{mended} of {asked}");
-    assert!(mended * 20 >= asked * 19, "{mended} of {asked}");
 }
