@@ -22,11 +22,8 @@ pub fn tell_files(out: &Path, made: &Made, outcome: &Outcome) {
             file.display()
         );
     }
-    if !outcome.may_cut() {
-        eprintln!(
-            "no program for the table is written: {}",
-            outcome.summary.verdicts.cut.says
-        );
+    if let Some(why) = outcome.why_no_program() {
+        eprintln!("no program for the table is written: {why}");
     }
 }
 

@@ -47,10 +47,12 @@ pub(crate) fn verdicts(worked: &Worked, findings: &[Finding]) -> Verdicts {
     }
 }
 
+pub(crate) use bending::words as bend_words;
 pub(crate) use holding::{
     check_code, check_words, detail_words, face_words, large_words, missing_words, mode_words, part_name,
     within,
 };
+pub(crate) use planned::hole_words;
 pub(crate) use reading::{snoop, suspects as suspect_readings};
 pub(crate) use seating::allowed_gap_mm;
 

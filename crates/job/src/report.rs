@@ -5,8 +5,6 @@ mod carries;
 mod cutting;
 mod prove;
 
-pub(crate) use bending::{blocked_words, repair_words, step_bends};
-pub(crate) use cutting::hole_words;
 use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use sheet::{OpeningShape, Part};
 use units::{Dim, Quantity};

@@ -92,6 +92,12 @@ impl Outcome {
         self.worked.cut.is_ok() && self.summary.verdicts.cut.answer != crate::Answer::No
     }
 
+    /// Why there is no program for the table, where one could be wanted; a saw wants none.
+    pub fn why_no_program(&self) -> Option<&str> {
+        let wanted = !matches!(self.worked.cut, Err(NotPlanned::ByHand));
+        (wanted && !self.may_cut()).then_some(self.summary.verdicts.cut.says.as_str())
+    }
+
     /// The part.
     pub fn part(&self) -> &Part {
         &self.worked.part
@@ -347,8 +353,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         ..Options::default()
     };
     worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
-    let title = worked.files.design.title.value.clone();
     worked.bent = bending::bending(&worked, wanted.would_bend).map(Box::new);
-    worked.cut = cutting::planned(&worked, worked.cutter.as_ref(), &wanted.cut, &title).map(Box::new);
+    worked.cut = cutting::planned(&worked, &wanted.cut).map(Box::new);
     Ok(worked)
 }

@@ -131,7 +131,7 @@ pub fn start_from_answers(folder: &Path, asked: &Asked) -> Result<Vec<PathBuf>, 
     let files = [
         ("design.toml", design_text(asked)),
         ("fits/own.toml", fit_text(asked)),
-        ("shop.toml", shop(asked)),
+        ("shop.toml", shop_text(asked.inch, &asked.stock)),
     ];
     write_all(folder, &files)
 }
@@ -243,16 +243,16 @@ pub(crate) fn fit_text(asked: &Asked) -> String {
     )
 }
 
-fn shop(asked: &Asked) -> String {
-    let size = if asked.inch {
-        "[\"24 in\", \"48 in\"]"
+/// A shop to begin with: a full sheet of this plate, a plasma table, a brake.
+fn shop_text(inch: bool, stock: &str) -> String {
+    let (unit, size) = if inch {
+        ("in", "[\"24 in\", \"48 in\"]")
     } else {
-        "[\"600 mm\", \"1200 mm\"]"
+        ("mm", "[\"600 mm\", \"1200 mm\"]")
     };
     format!(
-        "gusset = 1\nunits  = \"{}\"\n\n[[stock]]                    # what is on the rack\nplate = {}\nsize  = {size}\n\n[cutter]\n\
+        "gusset = 1\nunits  = \"{unit}\"\n\n[[stock]]                    # what is on the rack\nplate = {}\nsize  = {size}\n\n[cutter]\n\
          process = \"plasma\"\n\n[bender]\nprocess = \"brake\"\n",
-        unit(asked),
-        quoted(&asked.stock)
+        quoted(stock)
     )
 }

@@ -1,15 +1,17 @@
 //! Can it be bent? The rules of brake and plate, and the order on the shop's tools.
 
+pub(crate) mod words;
+
 use brake::rules::{self, Breach, Concern, Fix, LegEnd, Limits, Weight};
 use handbook::{Sourced, Status};
 
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
-use crate::report::{blocked_words, repair_words, step_bends};
 use crate::stages::bending::{Found, NotAsked};
 
 use super::{tally, worst};
+use words::{blocked_words, repair_words, step_bends};
 
 fn limits(worked: &Worked) -> Option<Limits> {
     let t_mm = worked.setting.thickness_mm;
@@ -257,7 +259,8 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
     let nearest = plan.least_clearance();
     Verdict {
         answer: Answer::Yes,
-        margin: nearest.map(|clearance| (clearance.mm / CLOSE_MM).min(1.0)),
+        // Closer than this is a care of its own, and has decided.
+        margin: nearest.map(|clearance| 1.0 - CLOSE_MM / clearance.mm),
         decides: Some(nearest.map_or_else(|| "order".into(), |_| "clearance".into())),
         says: match nearest {
             Some(clearance) => format!(

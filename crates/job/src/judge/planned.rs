@@ -1,5 +1,7 @@
 //! What stands against the plan of the cut, in words.
 
+mod words;
+
 use cut::holes::{Because, HoleWay};
 use cut::kerf::{Edge, Left};
 use cut::lead::{Fits, NoLead, Why};
@@ -10,9 +12,10 @@ use units::both;
 
 use crate::files::model::Place;
 use crate::finding::{Finding, Level, Question};
-use crate::report::hole_words;
 use crate::run::Worked;
 use crate::stages::cutting::{CutSheet, NotPlanned};
+
+pub(crate) use words::hole_words;
 
 /// Findings of the plan. `too_large` is whether the rules have already told that the blank goes on no sheet.
 pub(super) fn findings(worked: &Worked, too_large: bool) -> Vec<Finding> {

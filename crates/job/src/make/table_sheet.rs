@@ -7,7 +7,7 @@ use draw::{CutPart, CutSheet, DrillPlace, SheetCut, SheetToLoad, SlatWay, TabPla
 use plane::Outline;
 
 use super::cutting::MARKS;
-use crate::report::hole_words;
+use crate::judge::hole_words;
 use crate::run::Outcome;
 use crate::summary::Num;
 use crate::text::{cut_money, cut_span};

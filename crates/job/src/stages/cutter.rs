@@ -1,22 +1,19 @@
 //! The cutter as the shop says it, over what the handbook knows of its process.
 
-use cut::gcode::{
-    ArcCentres, ArcPieces, Comments, Compensation, Dialect, EndWord, Heights, OnOff, PierceDelay, ProgramUnit,
-};
-use cut::kerf_test::{Reading, kerf_from};
+mod chart;
+mod controller;
+
+use cut::gcode::{Dialect, OnOff};
 use cut::place::Corner;
-use cut::profile::{
-    ChartLine, Clamp, Kerf, KerfFrom, LeadKind, Leads, Marker, Process, Profile, SquareSide, Stock, StockKerf,
-};
+use cut::profile::{Clamp, Kerf, KerfFrom, LeadKind, Leads, Marker, Process, Profile, SquareSide, Stock};
 use cut::whole::Zero;
-use handbook::{Family, Handbook, Status};
+use handbook::Handbook;
 use plane::{Point, Vector};
 
 use crate::files::Wrong;
-use crate::files::model::{
-    ChartDef, CutterDef, KerfDef, LeadsDef, Name, Place, ProgramDef, Shop, Sum, TableDef, Told, ZeroDef,
-};
+use crate::files::model::{CutterDef, LeadsDef, Shop, Sum, TableDef, Told, ZeroDef};
 
+use self::controller::program_place;
 use super::scope::Scope;
 use super::setting::{Setting, same_stock};
 
@@ -352,187 +349,6 @@ impl Said<'_> {
             });
         }
     }
-
-    /// The machine's own lines of a metal take the place of the handbook's of that metal.
-    fn chart(&mut self, lines: &[ChartDef], profile: &mut Profile) {
-        let before = profile.clone();
-        let own: Vec<Family> = lines.iter().map(|line| family(&line.metal.value)).collect();
-        profile.chart.retain(|line| !own.contains(&line.family));
-        for def in lines {
-            let family = family(&def.metal.value);
-            if !profile.cuts(family) {
-                let says = format!("{} does not cut {}", profile.process.name(), def.metal.value);
-                self.wrongs.push(Wrong::new(def.metal.at.clone(), says));
-                continue;
-            }
-            let Some(thickness_mm) = self.size(Some(&def.thickness), "the thickness") else {
-                continue;
-            };
-            let Some(feed_mm_min) = self.above_0(Some(&def.feed), "the feed") else {
-                continue;
-            };
-            let usual = before
-                .line_for(&Stock {
-                    name: String::new(),
-                    family,
-                    thickness_mm,
-                })
-                .ok();
-            let of = |said: Option<f64>, usual: Option<f64>, key: &str| {
-                said.or(usual).ok_or_else(|| {
-                    Wrong::new(
-                        def.feed.at.clone(),
-                        format!("this line says no {key}, and the handbook knows none for this thickness"),
-                    )
-                    .expected(format!("{key} = ..., from the machine's book"))
-                })
-            };
-            let delay = def.delay.as_ref().map(|told| told.value);
-            let pierce = self.reach(def.pierce_height.as_ref(), "the pierce height");
-            let height = self.reach(def.cut_height.as_ref(), "the cut height");
-            let delay = of(delay, usual.as_ref().map(|line| line.pierce_delay_s), "delay");
-            let pierce = of(
-                pierce,
-                usual.as_ref().map(|line| line.pierce_height_mm),
-                "pierce_height",
-            );
-            let height = of(
-                height,
-                usual.as_ref().map(|line| line.cut_height_mm),
-                "cut_height",
-            );
-            if let (Some(pierce_delay_s), Some(pierce_height_mm), Some(cut_height_mm)) =
-                (self.keep(delay), self.keep(pierce), self.keep(height))
-            {
-                profile.chart.push(ChartLine {
-                    family,
-                    thickness_mm,
-                    feed_mm_min,
-                    pierce_delay_s,
-                    pierce_height_mm,
-                    cut_height_mm,
-                    status: Status::Shop,
-                    source: def
-                        .source
-                        .as_ref()
-                        .map_or_else(|| "shop.toml".into(), |source| source.value.clone()),
-                });
-            }
-        }
-    }
-
-    fn dialect(&mut self, def: &ProgramDef) -> Dialect {
-        let word = |name: &Option<Name>| name.as_ref().map(|name| name.value.clone());
-        let pair =
-            |pair: &Option<[Name; 2]>| pair.as_ref().map(|[on, off]| OnOff::new(&on.value, &off.value));
-        let mut dialect = Dialect::default();
-        match word(&def.comments).as_deref() {
-            Some("semicolon") => dialect.comments = Comments::Semicolon,
-            Some("none") => dialect.comments = Comments::None,
-            _ => {}
-        }
-        if word(&def.units).as_deref() == Some("in") {
-            dialect.unit = ProgramUnit::Inch;
-            dialect.decimals_n = ProgramUnit::Inch.least_decimals_n();
-        }
-        if let Some(decimals) = self.number(def.decimals.as_ref(), "the number of decimals", 0.0, 20.0) {
-            // Held to 0 to 20.
-            dialect.decimals_n = decimals.round() as u8;
-        }
-        if word(&def.centres).as_deref() == Some("absolute") {
-            dialect.arc_centres = ArcCentres::Absolute;
-        }
-        if def.quarter_arcs {
-            dialect.arc_pieces = ArcPieces::QuarterTurns;
-        }
-        if let Some(torch) = pair(&def.torch) {
-            dialect.torch = torch;
-        }
-        if word(&def.waits).as_deref() == Some("machine") {
-            dialect.pierce_delay = PierceDelay::ByMachine;
-        }
-        if word(&def.heights).as_deref() == Some("machine") {
-            dialect.heights = Heights::ByMachine;
-        }
-        dialect.height_control = pair(&def.height_control);
-        if let Some(step) = self.number(
-            def.line_numbers.as_ref(),
-            "the step of the line numbers",
-            1.0,
-            1000.0,
-        ) {
-            dialect.line_numbers = Some(step.round() as u32);
-        }
-        let slot = self.number(
-            def.kerf_row.as_ref(),
-            "the row of the machine's table",
-            1.0,
-            999.0,
-        );
-        match word(&def.kerf_by).as_deref() {
-            Some("machine table") => {
-                dialect.compensation = Compensation::MachineTable {
-                    slot: slot.unwrap_or(1.0).round() as u32,
-                };
-            }
-            Some("machine width") => dialect.compensation = Compensation::MachineWidth,
-            _ => {}
-        }
-        if word(&def.end).as_deref() == Some("M30") {
-            dialect.end = EndWord::M30;
-        }
-        dialect
-    }
-
-    fn kerf_test(&mut self, def: &KerfDef, stock: &Stock, profile: &mut Profile) {
-        let pitch = self.size(Some(&def.pitch), "the pitch");
-        let teeth = def
-            .teeth
-            .each_ref()
-            .map(|tooth| self.size(Some(tooth), "the tooth"));
-        let (Some(pitch_mm), [Some(a), Some(b), Some(c)]) = (pitch, teeth) else {
-            return;
-        };
-        let when = def.date.as_ref().map_or("", |date| date.value.as_str());
-        match kerf_from(pitch_mm, [a, b, c], &Reading::default(), when) {
-            Ok(kerf) => profile.kerfs.push(StockKerf {
-                stock: stock.name.clone(),
-                kerf,
-            }),
-            Err(error) => {
-                let at = Place {
-                    span: def.teeth[0].at.span.start..def.teeth[2].at.span.end,
-                    ..def.teeth[0].at.clone()
-                };
-                self.wrongs.push(
-                    Wrong::new(at, error.to_string())
-                        .expected("the three teeth of one comb, each measured across its middle"),
-                );
-            }
-        }
-    }
-}
-
-fn family(word: &str) -> Family {
-    match word {
-        "steel" => Family::Steel,
-        "stainless" => Family::Stainless,
-        _ => Family::Aluminium,
-    }
-}
-
-/// Where to point for a controller that cannot be spoken to: the likeliest of its words.
-fn program_place(program: &ProgramDef, def: &CutterDef) -> Place {
-    let torch = program.torch.as_ref().map(|[on, _]| &on.at);
-    let control = program.height_control.as_ref().map(|[on, _]| &on.at);
-    let decimals = program.decimals.as_ref().map(|told| &told.at);
-    let step = program.line_numbers.as_ref().map(|told| &told.at);
-    [decimals, torch, control, step]
-        .into_iter()
-        .flatten()
-        .next()
-        .unwrap_or(&def.process.at)
-        .clone()
 }
 
 fn set(value: &mut f64, said: Option<f64>) {

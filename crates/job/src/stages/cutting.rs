@@ -15,7 +15,7 @@ use nalgebra::Isometry2;
 use plane::{Outline, Point, Region, Vector, difference};
 
 use crate::files::Wrong;
-use crate::files::model::{Clearance, HoleSize, RatesDef, SheetDef, Shop, Sum};
+use crate::files::model::{Clearance, HoleSize, RatesDef, SheetDef, Sum};
 use crate::run::Worked;
 
 use super::cutter::Cutter;
@@ -72,12 +72,22 @@ pub(crate) enum NotPlanned {
 }
 
 /// What may be chosen at the command line.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CutChoice {
-    /// How many of the part; one when 0.
+    /// How many of the part, at least 1.
     pub copies: usize,
     /// The sheet, by its name or its number in shop.toml from 1; the smallest that holds them when not said.
     pub sheet: Option<String>,
+}
+
+impl Default for CutChoice {
+    /// One part, on the smallest sheet that holds it.
+    fn default() -> Self {
+        Self {
+            copies: 1,
+            sheet: None,
+        }
+    }
 }
 
 /// Edges this near the greatest stress of a load are to spare, mm: about what a notch of a start would reach.
@@ -201,14 +211,11 @@ pub(crate) fn rates(def: &RatesDef, mass_kg: Between) -> Result<Rates, Wrong> {
 }
 
 /// The plan on the smallest sheet that holds the parts.
-pub(crate) fn planned(
-    worked: &Worked,
-    cutter: Option<&Cutter>,
-    choice: &CutChoice,
-    title: &str,
-) -> Result<CutSheet, NotPlanned> {
-    let shop = worked.files.shop.as_ref().ok_or(NotPlanned::NoShop)?;
-    let cutter = cutter.ok_or(NotPlanned::ByHand)?;
+pub(crate) fn planned(worked: &Worked, choice: &CutChoice) -> Result<CutSheet, NotPlanned> {
+    if worked.files.shop.is_none() {
+        return Err(NotPlanned::NoShop);
+    }
+    let cutter = worked.cutter.as_ref().ok_or(NotPlanned::ByHand)?;
     let mut sheets = sheets(worked);
     if sheets.is_empty() {
         return Err(NotPlanned::NoSheet);
@@ -232,11 +239,11 @@ pub(crate) fn planned(
     let largest = sheets.last().map_or_else(String::new, |sheet| sheet.name.clone());
     for (tried, sheet) in sheets.into_iter().enumerate() {
         let last = tried + 1 == count;
-        if !last && !may_hold(&blank, &sheet, choice.copies.max(1)) {
+        if !last && !may_hold(&blank, &sheet, choice.copies) {
             continue;
         }
         let name = sheet.name.clone();
-        let found = on_sheet(worked, shop, cutter, sheet, &blank, &avoid, choice, title)
+        let found = on_sheet(worked, cutter, sheet, &blank, &avoid, choice.copies)
             .map_err(|why| NotPlanned::No { sheet: name, why })?;
         let held = !found
             .plan
@@ -331,16 +338,14 @@ fn turns(blank: &Blank, grain: Option<Vector>) -> (Turns, bool) {
     }
 }
 
-#[allow(clippy::too_many_arguments)] // One call, in one place.
+/// The plan of so many on this sheet, whether or not all of them find room.
 fn on_sheet(
     worked: &Worked,
-    shop: &Shop,
     cutter: &Cutter,
     sheet: AtHand,
     blank: &Blank,
     avoid: &[Avoid],
-    choice: &CutChoice,
-    title: &str,
+    copies: usize,
 ) -> Result<CutSheet, NoPlan> {
     let line = cutter.profile.line_for(&cutter.stock)?;
     let mut running = Running::of(&cutter.profile, &line, &cutter.stock, &worked.book).map_err(|_| {
@@ -357,14 +362,14 @@ fn on_sheet(
     let to_table = Isometry2::new(cutter.sheet_at.coords, 0.0);
     let on_table = sheet.region.transformed(&to_table);
     let (turns, bends_along_grain) = turns(blank, sheet.grain);
-    let copies = choice.copies.max(1);
     let parts = [SheetPart {
         blank,
         copies,
         turns,
         avoid,
     }];
-    let rates_def = shop.cutter.as_ref().and_then(|def| def.rates.as_ref());
+    let shop = worked.files.shop.as_ref();
+    let rates_def = shop.and_then(|shop| shop.cutter.as_ref()?.rates.as_ref());
     let (low, high) = blank.region.bounds();
     let kg_per_mm2 = cutter.stock.thickness_mm * worked.setting.density_kg_m3.value / MM3_PER_M3;
     let box_mm2 = (high.x - low.x) * (high.y - low.y);
@@ -376,7 +381,7 @@ fn on_sheet(
     let rates = rates_def.and_then(|def| rates(def, mass_kg).ok());
     let cautions = crate::text::cut_cautions(cutter.profile.process, cutter.stock.family);
     let asked = Asked {
-        title,
+        title: &blank.name,
         parts: &parts,
         sheet: &on_table,
         zero: cutter.zero,

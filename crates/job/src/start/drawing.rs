@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use cut::import::{Answer, DrawingUnit, ImportError, ImportOptions, Note, WhyAsk, import_dxf};
 use plane::{Outline, Point, Region, Segment};
 
-use super::{StartError, quoted, write_all};
+use super::{StartError, quoted, shop_text, write_all};
 
 /// A drawing to be made into a job.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,17 +134,7 @@ pub fn start_from_drawing(
             }
         ));
     }
-    let size = if inch {
-        "[\"24 in\", \"48 in\"]"
-    } else {
-        "[\"600 mm\", \"1200 mm\"]"
-    };
-    let shop = format!(
-        "gusset = 1\nunits  = \"{}\"\n\n[[stock]]                    # what is on the rack\nplate = {}\nsize  = {size}\n\n[cutter]\n\
-         process = \"plasma\"\n\n[bender]\nprocess = \"brake\"\n",
-        if inch { "in" } else { "mm" },
-        quoted(&asked.stock)
-    );
+    let shop = shop_text(inch, &asked.stock);
     let written = write_all(folder, &[("design.toml", design), ("shop.toml", shop)])?;
     Ok(FromDrawing { written, says })
 }

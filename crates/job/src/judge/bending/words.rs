@@ -1,0 +1,278 @@
+//! The order of the bends in words.
+
+use brake::hand::{Aid, HandStep};
+use brake::needs::Stop;
+use brake::order::{Block, Blocked, Edge, Step, What};
+use brake::sweep::ToolSolid;
+use brake::tooling::Means;
+use brake::why_not::{Change, Repair};
+use brake::work::Solid;
+use units::{both, deg};
+
+use crate::stages::bending::Bending;
+
+/// The names of the bends of a step.
+pub(crate) fn step_bends(bending: &Bending, step: &Step) -> String {
+    let names: Vec<&str> = step
+        .lines
+        .iter()
+        .map(|line| bending.work.lines[*line].name.as_str())
+        .collect();
+    names.join(" and ")
+}
+
+/// What a step needs that is not to be taken for granted with one hand.
+pub(crate) fn needs_words(step: &Step, hand: &HandStep) -> Vec<String> {
+    let mut needs: Vec<String> = hand
+        .aids
+        .iter()
+        .filter_map(|aid| match *aid {
+            // A straight edge against the gauge is what a gauge is for; guards are said once for all steps.
+            Aid::Stop | Aid::TwoHandControl => None,
+            Aid::Clamp if step.gauge.edge == Edge::Mark => Some(
+                "scribed marks at both ends, away from the outside of the bend, and a clamp to hold it there"
+                    .into(),
+            ),
+            Aid::Clamp => {
+                Some("a clamped bar or a stop made for it, so that it stands square at the gauge".into())
+            }
+            Aid::Magnet => Some("a magnet on the bed to hold it at the gauge".into()),
+            Aid::Rest {
+                front_heavy_n_mm,
+                out_mm,
+            } => Some(format!(
+                "a rest {:.0} mm in front of the bend: it does not lie by itself ({:.2} N m about the bend)",
+                out_mm,
+                front_heavy_n_mm / 1000.0
+            )),
+            Aid::KeepOff { front_mm } => Some(format!(
+                "a push stick or a block: only {front_mm:.0} mm of plate stand out for a hand to hold"
+            )),
+            Aid::OffTheEnd => Some("room at the end of the tool: it comes off sideways".into()),
+            Aid::Struck => Some("a hammer and a block: the vice holds, one hand strikes".into()),
+        })
+        .collect();
+    if step.leg_short_in_part {
+        needs.push(
+            "a look at the corner: over part of the bend the leg is too short to lie on the tool".into(),
+        );
+    }
+    if step.closing {
+        needs.push("flat faces to press it shut".into());
+    }
+    if hand.send_out {
+        needs.push("help, or a shop that takes it in: it is more than one hand should hold".into());
+    }
+    needs
+}
+
+/// The tools in words.
+pub(crate) fn means_words(bending: &Bending, means: Means) -> String {
+    let tooling = &bending.tooling;
+    match means {
+        Means::Press { press, punch, die } => {
+            let name = |name: Option<&String>| name.cloned().unwrap_or_default();
+            format!(
+                "{}: {} over {}",
+                name(tooling.presses.get(press).map(|press| &press.name)),
+                name(tooling.punches.get(punch).map(|punch| &punch.name)),
+                name(tooling.dies.get(die).map(|die| &die.name))
+            )
+        }
+        Means::Folder(folder) => tooling
+            .folders
+            .get(folder)
+            .map_or_else(|| "a folder".into(), |folder| folder.name.clone()),
+        Means::Vice(vice) => tooling
+            .vices
+            .get(vice)
+            .map_or_else(|| "a vice".into(), |vice| vice.name.clone()),
+        Means::Away => "sent out".into(),
+    }
+}
+
+pub(crate) fn solid_words(bending: &Bending, solid: Solid) -> String {
+    match solid {
+        Solid::Panel(panel) => format!("the panel \"{}\"", bending.work.panels[panel]),
+        Solid::Strip(line) => format!("the bend {}", bending.work.lines[line].name),
+    }
+}
+
+fn tool_words(solid: ToolSolid) -> &'static str {
+    match solid {
+        ToolSolid::Punch => "the punch",
+        ToolSolid::Die => "the die",
+        ToolSolid::Ram => "the ram",
+        ToolSolid::Bed => "the bed",
+        ToolSolid::Upright => "an upright of the brake",
+        ToolSolid::Gauge => "the back gauge",
+        ToolSolid::Finger => "the fingers",
+        ToolSolid::Beam => "the clamping beam",
+        ToolSolid::Apron => "the apron",
+        ToolSolid::InnerJaw => "the inner jaw",
+        ToolSolid::OuterJaw => "the outer jaw",
+    }
+}
+
+pub(crate) fn what_words(bending: &Bending, what: What) -> String {
+    match what {
+        What::Tool(solid) => tool_words(solid).into(),
+        What::Part(solid) => solid_words(bending, solid),
+    }
+}
+
+pub(crate) fn done_names(bending: &Bending, blocked: &Blocked) -> Vec<String> {
+    let stages = bending.work.stages.iter().enumerate();
+    let mut names: Vec<String> = stages
+        .filter(|(stage, _)| blocked.done & (1 << stage) != 0)
+        .map(|(_, stage)| bending.work.lines[stage.line].name.clone())
+        .collect();
+    names.dedup();
+    names
+}
+
+/// Why a bend cannot be made, in a sentence.
+pub(crate) fn blocked_words(bending: &Bending, blocked: &Blocked) -> String {
+    let name = &bending.work.lines[blocked.line].name;
+    let after = match done_names(bending, blocked).as_slice() {
+        [] => "as the first".to_owned(),
+        names => format!("after {}", names.join(", ")),
+    };
+    let with = blocked.means.map_or_else(String::new, |means| {
+        format!(" with {}", means_words(bending, means))
+    });
+    format!(
+        "{name} cannot be made {after}{with}: {}",
+        block_words(bending, &blocked.why)
+    )
+}
+
+fn block_words(bending: &Bending, block: &Block) -> String {
+    match block {
+        Block::Stop(stop) => stop_words(bending, stop),
+        Block::Meets {
+            part,
+            with,
+            at_rad,
+            depth_mm,
+        } => format!(
+            "{} meets {} at {} bent, {} deep",
+            solid_words(bending, *part),
+            what_words(bending, *with),
+            deg(*at_rad),
+            both(*depth_mm)
+        ),
+        Block::Trapped { part, with } => format!(
+            "{} closes round {}, and the part does not come off",
+            solid_words(bending, *part),
+            tool_words(*with)
+        ),
+        Block::NoTools => "there is no tool for it".into(),
+    }
+}
+
+fn stop_words(bending: &Bending, stop: &Stop) -> String {
+    match *stop {
+        Stop::MachineForce { needs_n, has_n } => format!(
+            "it takes {}, and the machine presses with {}",
+            units::force(needs_n),
+            units::force(has_n)
+        ),
+        Stop::ToolForce {
+            needs_n_per_mm,
+            has_n_per_mm,
+        } => format!("it takes {needs_n_per_mm:.0} N/mm, and the tool stands {has_n_per_mm:.0}"),
+        Stop::Length { needs_mm, has_mm } => {
+            format!("it is {} long, and the tool {}", both(needs_mm), both(has_mm))
+        }
+        Stop::Angle { needs_rad, has_rad } => format!(
+            "under load it is bent through {}, and the tool closes to {}",
+            deg(needs_rad),
+            deg(has_rad)
+        ),
+        Stop::Thick { t_mm, most_mm } => format!(
+            "the plate is {}, and the tool takes {} over this length",
+            both(t_mm),
+            both(most_mm)
+        ),
+        Stop::Daylight { needs_mm, has_mm } => format!(
+            "tools and plate stand {} high, and the machine opens to {}",
+            both(needs_mm),
+            both(has_mm)
+        ),
+        Stop::Opening { needs_mm, has_mm } => format!(
+            "thickness and radius ask for a V of {}, and the widest that fits is {}",
+            both(needs_mm),
+            both(has_mm)
+        ),
+        Stop::Wide { most_mm, has_mm } => format!(
+            "the V of {} is wider than the {} that keep such a plate true",
+            both(has_mm),
+            both(most_mm)
+        ),
+        Stop::Nose { radius_mm, nose_mm } => format!(
+            "the inside radius is {}, and the nose {}",
+            both(radius_mm),
+            both(nose_mm)
+        ),
+        Stop::Leg {
+            panel,
+            found_mm,
+            needs_mm,
+        } => format!(
+            "\"{}\" lies {} flat from the middle of the bend, and the tool holds {}",
+            bending.work.panels[panel],
+            both(found_mm),
+            both(needs_mm)
+        ),
+    }
+}
+
+/// A change that gives an order, in a sentence.
+pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
+    let line = |line: usize| bending.work.lines[line].name.clone();
+    let panel = |panel: usize| bending.work.panels[panel].clone();
+    match &repair.change {
+        Change::TwoSteps {
+            line: of,
+            first_to_rad,
+        } => {
+            format!(
+                "bend {} to {} first, and finish it later",
+                line(*of),
+                deg(*first_to_rad)
+            )
+        }
+        Change::Punch { name } => format!("use a {name}"),
+        Change::Die { name } => format!("use a {name}"),
+        Change::Taper {
+            line: of,
+            panel: leg,
+            lean_rad,
+        } => format!(
+            "taper \"{}\" at {} by {} on both sides",
+            panel(*leg),
+            line(*of),
+            deg(*lean_rad)
+        ),
+        Change::Leg {
+            line: of,
+            panel: leg,
+            by_mm,
+        } => format!(
+            "make \"{}\" at {} {} {}",
+            panel(*leg),
+            line(*of),
+            both(by_mm.abs()),
+            if *by_mm > 0.0 { "longer" } else { "shorter" }
+        ),
+        Change::Vice { name } => format!("fold in a vice: {name}"),
+        Change::Folder { name } => format!("fold in a folder: {name}"),
+        Change::Radius { line: of, radius_mm } => {
+            format!("draw {} with an inside radius of {}", line(*of), both(*radius_mm))
+        }
+        Change::Thickness { thickness_mm } => format!("use plate of {}", both(*thickness_mm)),
+        Change::Seam { line: of } => format!("make two parts of it, welded where {} was", line(*of)),
+        Change::SendOut { line: of } => format!("send it out for {}, last", line(*of)),
+    }
+}
