@@ -278,3 +278,32 @@ fn a_hole_that_may_come_off_the_table_small_is_a_care_of_the_fit() {
         measured["verdicts"]["fit"]
     );
 }
+
+#[test]
+fn a_machine_that_marks_marks_ends_of_bends_and_centres_when_its_words_are_said() {
+    let root = std::path::Path::new("../../examples/push-hoe");
+    let cut = |marks: &str| {
+        let texts = Texts {
+            design: common::text(&root.join("design.toml")),
+            fit: Some(common::text(&root.join("fits/own.toml"))),
+            shop: Some(
+                common::text(&root.join("shop.toml")).replace("[cutter]\n", &format!("[cutter]\n{marks}")),
+            ),
+        };
+        told(&texts).unwrap_or_else(|wrongs| panic!("{wrongs:?}"))["cut"].clone()
+    };
+    let marks = "marks = { feed = \"5000 mm/min\", tick = \"6 mm\", words = [\"M64 P2\", \"M65 P2\"] }\n";
+    let marked = cut(marks);
+    // Three bends have two ends each; two holes are too small to be cut and are drilled from their marks.
+    assert_eq!(marked["marks"]["bend_ends"], 6);
+    assert_eq!(marked["marks"]["centres"], 2);
+    assert!(marked["marks"].get("wrong").is_none(), "{}", marked["marks"]);
+    // Without words nothing lowers the marker, and marks are made by hand.
+    assert!(
+        cut(&marks.replace(", words = [\"M64 P2\", \"M65 P2\"]", ""))
+            .get("marks")
+            .is_none()
+    );
+    let says = wrong(&format!("{PLASMA}{}", marks.replace("M64 P2", "M3")));
+    assert!(says.contains("M3"), "{says}");
+}
