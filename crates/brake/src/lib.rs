@@ -18,6 +18,8 @@
 //! Where there is no order, [`why_not`] says why in as few bends as it takes, and finds the single changes that work, each
 //! planned again.
 //!
+//! [`standing`] tells how the part stands on its tool at each step, for the cards.
+//!
 //! It knows no cutter, no file and no wording.
 
 pub mod hand;
@@ -26,6 +28,7 @@ pub mod needs;
 pub mod order;
 pub mod rules;
 pub mod solid;
+pub mod standing;
 pub mod strip;
 pub mod sweep;
 pub mod tooling;

@@ -17,6 +17,8 @@ pub use moves::Round;
 pub use plan::{Block, Blocked, Clearance, Held, NoOrder, Outcome, Plan, PlanError, Proof, Step, What};
 pub use search::plan;
 
+pub(crate) use clear::motion_of;
+pub(crate) use moves::{Stroke, strokes};
 pub(crate) use search::Search;
 pub(crate) use setup::Setup;
 pub(crate) use told::why;

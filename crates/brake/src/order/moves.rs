@@ -118,12 +118,17 @@ impl Stroke {
         }
     }
 
+    /// From a body's blank axes to the tool's frame at rest, when these steps are done.
+    pub fn place(&self, work: &Work, hangs: &Hangs, round: Round, done: u32) -> Isometry3<f64> {
+        self.frame(work, round) * place_of(work, hangs, done)
+    }
+
     /// A body's pieces in the tool's frame at rest, when these steps are done.
     pub fn pieces(&self, work: &Work, body: usize, round: Round, done: u32) -> Vec<Prism> {
         let Some(hangs) = &self.hangs[body] else {
             return Vec::new();
         };
-        let place = self.frame(work, round) * place_of(work, hangs, done);
+        let place = self.place(work, hangs, round, done);
         let body = &work.bodies[body];
         let bent_rad = match body.solid {
             Solid::Panel(_) => 0.0,

@@ -1,6 +1,6 @@
 //! How plate and tools move as the angle grows.
 
-use nalgebra::Vector3;
+use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
 use crate::solid::Prism;
 
@@ -69,6 +69,13 @@ impl Planar {
     fn new(turned_rad: f64, from: [f64; 2], to: [f64; 2]) -> Planar {
         let (sin, cos) = turned_rad.sin_cos();
         Planar { cos, sin, from, to }
+    }
+
+    /// The same in space.
+    pub fn isometry(&self) -> Isometry3<f64> {
+        let about = UnitQuaternion::from_axis_angle(&-Vector3::y_axis(), self.sin.atan2(self.cos));
+        let at = |place: [f64; 2]| Translation3::new(place[0], 0.0, place[1]);
+        at(self.to) * about * at(self.from).inverse()
     }
 
     fn turn(&self, v: &Vector3<f64>) -> Vector3<f64> {

@@ -7,3 +7,4 @@ mod made;
 mod odd;
 mod orders;
 mod repairs;
+mod standing;
