@@ -4,8 +4,10 @@
 //! to the person's left, z up; the middle of the bend's inside face is at 0, 0, 0 before the stroke.
 
 use nalgebra::{Isometry3, Point3, Vector3};
+use plane::Point;
 
 use crate::order::{Edge, Round, Step, Stroke, motion_of, strokes};
+use crate::solid::{Prism, hull};
 use crate::sweep::{Action, Motion, Mover, Station};
 use crate::tooling::Tooling;
 use crate::work::{Line, Solid, Work};
@@ -84,6 +86,36 @@ impl Standing {
         };
         Some(on.standing())
     }
+
+    /// What a panel that does not lie flat covers, seen from above: a convex outline in x and y, counter-clockwise. `None` when
+    /// there is no such panel or it covers nothing.
+    pub fn shadow(&self, work: &Work, panel: usize) -> Option<Vec<Point>> {
+        let place = self.panels.get(panel)?;
+        let body = work
+            .bodies
+            .iter()
+            .find(|body| body.solid == Solid::Panel(panel))?;
+        let corners = body.flat.iter().flat_map(Prism::corners);
+        shadow(corners.map(|corner| place * Point3::from(corner)))
+    }
+
+    /// The same of the curve of a line that does not lie flat.
+    pub fn shadow_of_curve(&self, line: usize) -> Option<Vec<Point>> {
+        let own = self
+            .facets
+            .iter()
+            .filter(|facet| facet.line == line && facet.stands != Stands::Flat);
+        shadow(own.flat_map(|facet| facet.corners))
+    }
+}
+
+fn shadow(corners: impl Iterator<Item = Point3<f64>>) -> Option<Vec<Point>> {
+    let seen: Vec<Point> = corners.map(|corner| Point::new(corner.x, corner.y)).collect();
+    if seen.is_empty() {
+        return None;
+    }
+    let outline = hull(&seen);
+    (outline.len() >= 3).then_some(outline)
 }
 
 fn motion(work: &Work, tooling: &Tooling, step: &Step, stroke: &Stroke) -> Motion {
@@ -116,7 +148,12 @@ struct On<'a> {
 impl On<'_> {
     /// How what hangs on this side has moved since it lay flat.
     fn moved(&self, mover: Mover) -> Isometry3<f64> {
-        self.motion.at(mover, self.now_rad).isometry()
+        // A fold goes on from the nose to its tangent line; here it is seen from the middle of the bend.
+        let from_nose_mm = match self.motion.action {
+            Action::Rise { .. } => 0.0,
+            Action::Swing { last_rad } => last_rad * self.motion.neutral_mm / 2.0,
+        };
+        Isometry3::translation(from_nose_mm, 0.0, 0.0) * self.motion.at(mover, self.now_rad).isometry()
     }
 
     fn standing(&self) -> Standing {

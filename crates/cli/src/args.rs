@@ -153,6 +153,12 @@ pub struct Bend {
     /// The job.
     #[command(flatten)]
     pub job: JobArgs,
+    /// Where to write the cards; the folder out/ of the job when not said.
+    #[arg(short, long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Paper of the cards.
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: Paper,
 }
 
 /// `gusset strip`

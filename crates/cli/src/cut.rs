@@ -11,8 +11,10 @@ use crate::args::{Cut, Dxf, DxfUnits, KerfStrip};
 use crate::{Exit, after, print, print_json, work_out, work_out_with};
 
 /// Names what was written and what was taken away, on stderr.
-pub fn tell_files(out: &Path, made: &Made, outcome: &Outcome) {
-    eprintln!("written to {}:", out.display());
+pub fn tell_written(out: &Path, made: &Made) {
+    if !made.written.is_empty() {
+        eprintln!("written to {}:", out.display());
+    }
     for file in &made.written {
         eprintln!("  {}", file.strip_prefix(out).unwrap_or(file).display());
     }
@@ -22,12 +24,17 @@ pub fn tell_files(out: &Path, made: &Made, outcome: &Outcome) {
             file.display()
         );
     }
+}
+
+/// The same, and why there is no program for the table.
+pub fn tell_files(out: &Path, made: &Made, outcome: &Outcome) {
+    tell_written(out, made);
     if let Some(why) = outcome.why_no_program() {
         eprintln!("no program for the table is written: {why}");
     }
 }
 
-fn failed(error: &MakeError) -> Exit {
+pub fn failed(error: &MakeError) -> Exit {
     eprintln!("{error}");
     if error.is_our_fault() {
         Exit::OurFault

@@ -1,6 +1,7 @@
 //! The `gusset` command: reads the verbs, calls the job, prints, and closes with the exit code that says how it went.
 
 mod args;
+mod bend;
 mod cut;
 mod new;
 mod show;
@@ -12,9 +13,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory as _, Parser as _};
 use serde_json::json;
 
-use args::{
-    Bend, Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, StripOf, Verb,
-};
+use args::{Check, Dxf, DxfUnits, Gusset, Hold, JobArgs, Make, New, Paper, SchemaFile, Show, StripOf, Verb};
 use job::{Folder, Movement, Outcome, Stopped, Wanted};
 
 /// How it went, as the shell sees it.
@@ -52,7 +51,7 @@ fn main() -> ExitCode {
         Verb::Check(check) => self::check(&check),
         Verb::Hold(hold) => self::hold(&hold),
         Verb::Cut(cut) => cut::cut(&cut),
-        Verb::Bend(bend) => self::bend(&bend),
+        Verb::Bend(asked) => bend::bend(&asked),
         Verb::Strip(strip) => match &strip.of {
             StripOf::Kerf(kerf) => cut::kerf_strip(kerf),
         },
@@ -195,24 +194,6 @@ fn hold(hold: &Hold) -> Exit {
             } else {
                 let helps = helps.as_ref().map_or(String::new(), job::helps_text);
                 print(&format!("{}{helps}", job::hold_text(&outcome.summary)))
-            };
-            after(printed, &outcome)
-        }
-        Err(exit) => exit,
-    }
-}
-
-fn bend(bend: &Bend) -> Exit {
-    let wanted = Wanted {
-        would_bend: true,
-        ..Wanted::default()
-    };
-    match work_out_with(&bend.job, &wanted) {
-        Ok((_, outcome)) => {
-            let printed = if bend.job.json {
-                print_json(&outcome.summary)
-            } else {
-                print(&job::bend_text(&outcome.summary))
             };
             after(printed, &outcome)
         }

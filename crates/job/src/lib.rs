@@ -32,7 +32,7 @@ pub use folder::{Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
 pub use make::{
     KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured, MeasuredError, kerf_pitch_mm, make,
-    make_cut, make_kerf_strip,
+    make_bend, make_cut, make_kerf_strip,
 };
 pub use report::VERSION;
 pub use run::{Movement, Outcome, Stopped, Wanted, run, run_with};

@@ -1,11 +1,13 @@
 //! The files that a job is made into.
 
+mod bend_cards;
 mod cutting;
 mod holding;
 mod table_sheet;
 
 use std::path::Path;
 
+pub use bend_cards::make_bend;
 use cut::dxf::{DxfMismatch, TrackMismatch};
 pub(crate) use cutting::MARKS;
 pub use cutting::{KerfStrip, KerfStripError, Made, kerf_pitch_mm, make_cut, make_kerf_strip};
@@ -175,6 +177,7 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Made
         write_whole(&path, &bytes)?;
         made.written.push(path);
     }
+    bend_cards::write(outcome, &block, out, options, &mut made)?;
     cutting::write_set(outcome, out, options, &mut made)?;
     Ok(made)
 }

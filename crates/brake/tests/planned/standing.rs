@@ -64,6 +64,24 @@ fn each_step_goes_on_from_where_the_one_before_left() {
 }
 
 #[test]
+fn on_every_machine_the_edge_that_is_gauged_stands_at_the_gauge() {
+    let work = work(&strip(80.0, &[40.0, 60.0], &[90.0]));
+    for tooling in [
+        Tooling::starter_brake(),
+        Tooling::starter_folder(),
+        Tooling::starter_vice(),
+    ] {
+        let plan = plan_of(&work, &tooling);
+        let step = &plan.steps[0];
+        let before = Standing::of(&work, &tooling, step, Moment::Before).expect("it stands");
+        if step.gauge.edge != Edge::Mark {
+            let over = bears_over_mm(&work, &before, step).expect("it bears on the gauge");
+            assert!((over[1] - over[0] - 80.0).abs() < 1e-6, "{over:?}");
+        }
+    }
+}
+
+#[test]
 fn before_a_step_the_plate_lies_on_its_inside_at_the_gauge_and_after_it_both_legs_rise() {
     let work = work(&strip(80.0, &[40.0, 60.0], &[90.0]));
     let tooling = Tooling::starter_brake();

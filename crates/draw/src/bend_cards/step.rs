@@ -17,10 +17,10 @@ const GAP_MM: f64 = 2.0;
 const GUTTER_MM: f64 = 5.0;
 /// The drawing of the plate on the tool: its width, and its least and usual height, mm.
 const FLAT_MM: [f64; 2] = [98.0, 66.0];
-/// The two pictures of the part, mm.
-const LOOK_MM: f64 = 46.0;
+/// The two pictures of the part, at least and at most, mm.
+const LOOK_MM: [f64; 2] = [30.0, 48.0];
 /// The card gauge with its words, mm.
-const GAUGE_MM: [f64; 2] = [100.0, 58.0];
+const GAUGE_MM: [f64; 2] = [88.0, 56.0];
 /// A row of the readings, and the head over them, mm.
 const ROW_MM: f64 = 12.0;
 const ROWS_HEAD_MM: f64 = 7.0;
@@ -48,7 +48,11 @@ pub(super) fn draw(pages: &mut BenchPages, told: &BendCards, index: usize) {
     }
     pages.y = y;
     set_up(pages, step);
-    pictures(pages, step);
+    // The pictures give way, so that a step stands on one page.
+    let inner_mm = pages.inner_mm();
+    let below_mm = card_gauge_mm(step, inner_mm) + readings_mm(&step.measure, inner_mm) + 2.0 * GAP_MM;
+    let look_mm = (pages.bottom() - pages.y - below_mm).clamp(LOOK_MM[0], LOOK_MM[1]);
+    pictures(pages, step, look_mm);
     card_gauge(pages, step);
     readings(pages, &step.measure);
 }
@@ -121,36 +125,26 @@ fn fact(page: &mut Canvas, at: Point, wide: f64, head: &str, says: &[String]) ->
 }
 
 /// Before and after, at one scale.
-fn pictures(pages: &mut BenchPages, step: &BendStep) {
+fn pictures(pages: &mut BenchPages, step: &BendStep, high: f64) {
     if step.before.faces.is_empty() && step.after.faces.is_empty() {
         return;
     }
-    pages.make_room(LOOK_MM);
+    pages.make_room(high);
     let wide = (pages.inner_mm() - GUTTER_MM) / 2.0;
-    let frames = [0.0, wide + GUTTER_MM].map(|x| Frame::new(MARGIN_MM + x, pages.y, wide, LOOK_MM));
+    let frames = [0.0, wide + GUTTER_MM].map(|x| Frame::new(MARGIN_MM + x, pages.y, wide, high));
     let pair = [
         ("before, from where you stand", &step.before),
         ("after", &step.after),
     ];
     look::draw(&mut pages.page, frames, pair);
-    pages.y += LOOK_MM + GAP_MM;
+    pages.y += high + GAP_MM;
 }
 
 /// The card gauge, and beside it when to stop and where the free hand is.
 fn card_gauge(pages: &mut BenchPages, step: &BendStep) {
     let left = MARGIN_MM + GAUGE_MM[0] + GUTTER_MM;
     let wide = pages.inner_mm() - GAUGE_MM[0] - GUTTER_MM;
-    let count = |items: &[String]| -> f64 {
-        if items.is_empty() {
-            return 0.0;
-        }
-        let rows: usize = items
-            .iter()
-            .map(|words| PLAIN.wrapped(words, wide - 6.0).len())
-            .sum();
-        HEAD.line_mm() + 0.6 + PLAIN.line_mm() * rows as f64 + 0.8 * items.len() as f64 + 2.6
-    };
-    let high = (count(&step.stop_when) + count(&step.free_hand)).max(GAUGE_MM[1]);
+    let high = card_gauge_mm(step, pages.inner_mm());
     pages.make_room(high);
     let top = pages.y;
     let page = &mut pages.page;
@@ -174,6 +168,34 @@ fn card_gauge(pages: &mut BenchPages, step: &BendStep) {
     pages.y = top + high + GAP_MM;
 }
 
+fn card_gauge_mm(step: &BendStep, inner_mm: f64) -> f64 {
+    let wide = inner_mm - GAUGE_MM[0] - GUTTER_MM;
+    let count = |items: &[String]| -> f64 {
+        if items.is_empty() {
+            return 0.0;
+        }
+        let rows: usize = items
+            .iter()
+            .map(|words| PLAIN.wrapped(words, wide - 6.0).len())
+            .sum();
+        HEAD.line_mm() + 0.6 + PLAIN.line_mm() * rows as f64 + 0.8 * items.len() as f64 + 2.6
+    };
+    (count(&step.stop_when) + count(&step.free_hand)).max(GAUGE_MM[1])
+}
+
+/// The words of a reading's place, and the height of its row, mm.
+fn place_of(reading: &BendReading, inner_mm: f64) -> (Vec<String>, f64) {
+    let place_mm = inner_mm - SHOULD_MM - BETWEEN_MM - BOX_MM;
+    let place = FACT.wrapped(&reading.place, place_mm - 4.0);
+    let high = ROW_MM.max(FACT.line_mm() * place.len() as f64 + 2.2);
+    (place, high)
+}
+
+fn readings_mm(readings: &[BendReading], inner_mm: f64) -> f64 {
+    let rows = readings.iter().map(|reading| place_of(reading, inner_mm).1);
+    ROWS_HEAD_MM + rows.sum::<f64>()
+}
+
 /// Where to measure, the band, and a box to write in.
 fn readings(pages: &mut BenchPages, readings: &[BendReading]) {
     if readings.is_empty() {
@@ -184,8 +206,7 @@ fn readings(pages: &mut BenchPages, readings: &[BendReading]) {
     for reading in readings {
         let wide = pages.inner_mm();
         let place_mm = wide - SHOULD_MM - BETWEEN_MM - BOX_MM;
-        let place = FACT.wrapped(&reading.place, place_mm - 4.0);
-        let high = ROW_MM.max(FACT.line_mm() * place.len() as f64 + 2.2);
+        let (place, high) = place_of(reading, wide);
         if pages.bottom() - pages.y < high {
             pages.turn();
             head(pages);

@@ -1,6 +1,6 @@
 //! The order of the bends on the shop's tools.
 
-use brake::needs::{Force, Practice};
+use brake::needs::{Force, Practice, comes, spring};
 use brake::order::{Outcome, Plan, PlanError, Step, Weights, plan};
 use brake::tooling::{Means, Tooling};
 use brake::why_not::{Explanation, Offered, Repair, explain, repairs};
@@ -97,6 +97,15 @@ pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotA
 }
 
 impl Bending {
+    /// The angle to bend a step to under load, rad; none where the metal's springback is not known, or where it is pressed shut.
+    pub fn aim_rad(&self, step: &Step) -> Option<f64> {
+        let line = self.work.lines.get(*step.lines.first()?)?;
+        let stock = self.work.stock.as_ref().filter(|_| !step.closing)?;
+        let comes = comes(&self.tooling, step.means, Some(stock), line.radius_mm);
+        let radius_mm = comes.map_or(line.radius_mm, |comes| comes.radius_mm);
+        spring(stock, step.to_rad, radius_mm, self.work.thickness_mm).map(|spring| spring.loaded_rad)
+    }
+
     /// The force of a step by the rule that asks for most, N; none where the metal's strength is not known, or nobody presses.
     pub fn force_n(&self, step: &Step) -> Option<f64> {
         let Means::Press { die, .. } = step.means else {

@@ -29,10 +29,9 @@ pub(crate) fn needs_words(step: &Step, hand: &HandStep) -> Vec<String> {
         .filter_map(|aid| match *aid {
             // A straight edge against the gauge is what a gauge is for; guards are said once for all steps.
             Aid::Stop | Aid::TwoHandControl => None,
-            Aid::Clamp if step.gauge.edge == Edge::Mark => Some(
-                "scribed marks at both ends, away from the outside of the bend, and a clamp to hold it there"
-                    .into(),
-            ),
+            Aid::Clamp if step.gauge.edge == Edge::Mark => {
+                Some("pen marks at both ends of the bend, and a clamp to hold it there".into())
+            }
             Aid::Clamp => {
                 Some("a clamped bar or a stop made for it, so that it stands square at the gauge".into())
             }
@@ -41,7 +40,7 @@ pub(crate) fn needs_words(step: &Step, hand: &HandStep) -> Vec<String> {
                 front_heavy_n_mm,
                 out_mm,
             } => Some(format!(
-                "a rest {:.0} mm in front of the bend: it does not lie by itself ({:.2} N m about the bend)",
+                "a rest {:.0} mm in front of the bend, as it tips ({:.2} N m)",
                 out_mm,
                 front_heavy_n_mm / 1000.0
             )),
@@ -64,6 +63,62 @@ pub(crate) fn needs_words(step: &Step, hand: &HandStep) -> Vec<String> {
         needs.push("help, or a shop that takes it in: it is more than one hand should hold".into());
     }
     needs
+}
+
+/// What is done with tools and part before a step.
+pub(crate) fn done_first(step: &Step) -> Vec<String> {
+    let acts = [
+        (step.change || step.before == 0, "put up the tools"),
+        (step.flip, "turn the part over"),
+        (step.turn, "turn the part round"),
+    ];
+    acts.into_iter()
+        .filter(|(asked, _)| *asked)
+        .map(|(_, act)| act.to_owned())
+        .collect()
+}
+
+/// The tools, one a line.
+pub(crate) fn tool_lines(bending: &Bending, step: &Step) -> Vec<String> {
+    let tooling = &bending.tooling;
+    let long = |name: &str| format!("{name}, {:.0} mm of it", step.tool_mm);
+    let Means::Press { press, punch, die } = step.means else {
+        let name = means_words(bending, step.means);
+        return match step.means {
+            Means::Folder(_) => vec![long(&name)],
+            _ => vec![name],
+        };
+    };
+    let mut lines = Vec::new();
+    lines.extend(tooling.presses.get(press).map(|press| press.name.clone()));
+    lines.extend(tooling.punches.get(punch).map(|punch| long(&punch.name)));
+    lines.extend(tooling.dies.get(die).map(|die| die.name.clone()));
+    lines
+}
+
+/// Where the hand is in a step, and where it is not; then what it needs.
+pub(crate) fn hand_words(bending: &Bending, step: &Step, hand: &HandStep) -> Vec<String> {
+    let mass = hand
+        .mass_kg
+        .map_or_else(String::new, |mass_kg| format!("{mass_kg:.2} kg; "));
+    let near_mm = bending.practice.hand_mm.value;
+    let where_it_is = match step.means {
+        Means::Vice(_) => format!("{mass}the vice holds it, the hand strikes"),
+        Means::Away => format!("{mass}the shop that takes it in holds it"),
+        Means::Press { .. } | Means::Folder(_) if hand.front_mm < near_mm => {
+            format!("{mass}not on the plate, nor between the tools or behind the gauge")
+        }
+        Means::Press { .. } | Means::Folder(_) => format!(
+            "{mass}under the front, {near_mm:.0} mm or more from the tool; never between the tools or behind the gauge"
+        ),
+    };
+    std::iter::once(where_it_is)
+        .chain(
+            needs_words(step, hand)
+                .into_iter()
+                .map(|needs| format!("needs {needs}")),
+        )
+        .collect()
 }
 
 /// The tools in words.
