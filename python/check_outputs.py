@@ -1,11 +1,11 @@
 """Reads what `gusset make` wrote with independent libraries and compares it with the job's summary.
 
-    python check_outputs.py OUT_DIR... [--cut CUT_DIR...]
+    python check_outputs.py OUT_DIR... [--cut CUT_DIR...] [--comb COMB_DIR...]
 
 Each OUT_DIR holds summary.json, blank.dxf, template.pdf, folded.stl and folded.step, and the set for the cutting table when
 the summary says that its program was written: cut-tracks.dxf, cut.nc and cut-dry-run.nc. Each CUT_DIR holds what `gusset cut`
-wrote, with what its `--json` printed as summary.json. One line is printed for each
-check, and the count at the end; the exit code is 1 when a check fails. A check whose library cannot be loaded is
+wrote, with what its `--json` printed as summary.json; each COMB_DIR the same of `gusset strip kerf`, as kerf-test.json. One line
+is printed for each check, and the count at the end; the exit code is 1 when a check fails. A check whose library cannot be loaded is
 `not run`, and with CI=true that counts as failed.
 """
 
@@ -290,17 +290,43 @@ def check_folder(tally, folder, cut_only):
         tally.check(f"{folder.name}: the cut set can be read", False, repr(fault))
 
 
+def check_comb(tally, folder):
+    """The comb of a kerf test, with what was told of it."""
+    comb = tally.library("cut_set.comb", f"{folder.name}: the comb of the kerf test read by independent libraries")
+    if not comb:
+        return
+    name = f"{folder.name}/kerf-test.nc"
+    try:
+        told = json.loads((folder / "kerf-test.json").read_text(encoding="utf-8"))
+        comb.check_comb(tally, name, folder / "kerf-test.nc", told)
+    except Exception as fault:  # What makes a library give up has failed.
+        tally.check(f"{name}: can be read", False, repr(fault))
+
+
+def folders_by_kind(arguments):
+    """Folders of `gusset make`, and those after --cut and after --comb."""
+    kinds = {"made": [], "--cut": [], "--comb": []}
+    kind = "made"
+    for argument in arguments:
+        if argument in kinds:
+            kind = argument
+        else:
+            kinds[kind].append(Path(argument))
+    return kinds.values()
+
+
 def main(arguments):
-    place = arguments.index("--cut") if "--cut" in arguments else len(arguments)
-    made, cut = arguments[:place], arguments[place + 1 :]
-    if not (made or cut):
+    made, cut, combs = folders_by_kind(arguments)
+    if not (made or cut or combs):
         print(__doc__, file=sys.stderr)
         return 2
     tally = Tally()
     for folder in made:
-        check_folder(tally, Path(folder), cut_only=False)
+        check_folder(tally, folder, cut_only=False)
     for folder in cut:
-        check_folder(tally, Path(folder), cut_only=True)
+        check_folder(tally, folder, cut_only=True)
+    for folder in combs:
+        check_comb(tally, folder)
     return tally.finish()
 
 

@@ -160,6 +160,36 @@ def dry_run_cuts_swapped(folder, summary):
     text.write()
 
 
+def marks(change):
+    """Spoils cut-marks.nc by what `change` does to its text."""
+
+    def spoil(folder, summary):
+        text = Text(folder / "cut-marks.nc")
+        change(text)
+        text.write()
+
+    return spoil
+
+
+def mark_moved(text):
+    text.add(text.find(r"G1 X"), "X", 0.05)
+
+
+def mark_left_out(text):
+    on = text.find(r"M64 P2")
+    del text.lines[on]
+
+
+def torch_for_marker(text):
+    on = text.find(r"M64 P2")
+    text.lines[on] = "M3"
+
+
+def marker_left_down(text):
+    off = text.find(r"M65 P2", text.find(r"M64 P2"))
+    del text.lines[off]
+
+
 def track(change):
     """Spoils cut-tracks.dxf by what `change` does to its tracks."""
 
@@ -211,6 +241,10 @@ SPOILT = [
     ("a line of the outside bent into the part", program(line_bent_in), "no kerf in the part"),
     ("a torch lit in the dry run", dry_run_lit, "cut-dry-run.nc: never lights the torch"),
     ("two cuts swapped in the dry run", dry_run_cuts_swapped, "cut-dry-run.nc: pierces are those of the summary"),
+    ("a mark moved by 0.05 mm", marks(mark_moved), "has its tick"),
+    ("a mark left out", marks(mark_left_out), "has its tick"),
+    ("the torch lit for the marker", marks(torch_for_marker), "cut-marks.nc: never lights the torch"),
+    ("the marker left down", marks(marker_left_down), "cut-marks.nc: no rapid move with the marker down"),
     ("a track moved by 0.05 mm", track(track_moved), "cut-tracks.dxf: pierces are those of the summary"),
     ("a corner of a track moved", track(track_corner_moved), "cut-tracks.dxf: every track is as long"),
     ("a track left out", track(track_left_out), "cut-tracks.dxf: one track for each cut"),

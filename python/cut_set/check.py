@@ -8,6 +8,7 @@ from shapely import Point, Polygon, box, prepare
 from shapely.ops import unary_union
 
 from .ground import parts_on_table
+from .marks import check_marks
 from .path import Piece, disc, kerf_of, length_of, line_of
 from .program import Runner
 from .shop import shop_of
@@ -45,6 +46,15 @@ def check_cut_set(tally, folder, summary):
         try:
             check(tally, name, folder / file, summary["cut"], parts, shop)
         except Exception as fault:  # What makes a library give up has failed; the other files are still read.
+            tally.check(f"{name}: can be read", False, repr(fault))
+    marks = folder / "cut-marks.nc"
+    has, wants = marks.is_file(), summary["cut"].get("marks", {}).get("bend_ends") is not None
+    tally.check(f"{folder.name}: a program that marks is there when the summary has one", has == wants)
+    if has and wants:
+        name = f"{folder.name}/cut-marks.nc"
+        try:
+            check_marks(tally, name, marks, summary, parts, shop)
+        except Exception as fault:  # As above.
             tally.check(f"{name}: can be read", False, repr(fault))
 
 

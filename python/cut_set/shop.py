@@ -14,6 +14,7 @@ class Shop:
     """The table and the words of the program; lengths in mm, places from the table's lower left corner."""
 
     torch: tuple
+    marker: tuple | None
     absolute_centres: bool
     shifted_by_machine: bool
     sheet_at: tuple
@@ -46,6 +47,7 @@ def shop_of(summary):
 
     return Shop(
         torch=tuple(program.get("torch", ("M3", "M5"))),
+        marker=tuple(cutter["marks"]["words"]) if "words" in cutter.get("marks", {}) else None,
         absolute_centres=program.get("centres", "from start") == "absolute",
         shifted_by_machine=program.get("kerf_by", "path") != "path",
         sheet_at=place(table.get("sheet_at", (0, 0))),

@@ -8,8 +8,6 @@ use crate::cut_sets;
 use crate::python::{self, installed_by_apt};
 use crate::steps::Steps;
 
-/// The job whose cut set is spoilt to show that the checks can fail: arcs and lines, holes that are cut and drilled.
-const SPOILT: &str = "push-hoe";
 const WHAT: &str = "outputs read by independent libraries";
 
 /// Makes every example (and every fit of it) into `target/xtask/` and checks the files there.
@@ -45,7 +43,7 @@ pub fn run(steps: &mut Steps) {
             folders.push(out);
         }
     }
-    let cut_folders = cut_sets::written(steps, &sorted(&root.join("examples")), &work);
+    let cut_sets = cut_sets::written(steps, &sorted(&root.join("examples")), &work);
     let Some(python) = python::environment(steps, WHAT, &root.join("python"), &work.join("venv")) else {
         return;
     };
@@ -56,18 +54,15 @@ pub fn run(steps: &mut Steps) {
             .arg(root.join("python").join("check_outputs.py"))
             .args(&folders)
             .arg("--cut")
-            .args(cut_folders),
+            .args(cut_sets.sets)
+            .arg("--comb")
+            .args(cut_sets.combs),
     );
-    let spoilt = folders.iter().find(|folder| {
-        folder
-            .file_name()
-            .is_some_and(|name| name.to_string_lossy().starts_with(SPOILT))
-    });
     steps.run(
         "spoilt cut sets refused by independent libraries",
         Command::new(&python)
             .arg(root.join("python").join("check_tampered.py"))
-            .args(spoilt),
+            .args(cut_sets.marked),
     );
     steps.run(
         "numbers worked out again by a model of the plate in Python",
