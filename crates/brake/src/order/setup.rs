@@ -81,7 +81,7 @@ impl Setup {
     }
 }
 
-fn stops_of(
+pub(super) fn stops_of(
     work: &Work,
     tooling: &Tooling,
     practice: &Practice,

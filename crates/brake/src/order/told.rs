@@ -6,6 +6,7 @@ use super::held::{Edge, Gauge};
 use super::moves::{Round, Stroke};
 use super::plan::{Block, Blocked, Clearance, Held, Plan, Proof, Step, What};
 use super::search::{Choice, Search};
+use super::setup::stops_of;
 use crate::needs::Stop;
 use crate::solid::Prism;
 use crate::sweep::{Motion, Mover, Scratch, least_gap, meeting};
@@ -229,16 +230,37 @@ pub(crate) fn why(search: &mut Search<'_>, stroke: usize, done: u32) -> Blocked 
             }
         }
     }
-    best.map_or(
-        Blocked {
-            line,
-            done,
-            means: None,
-            round: None,
-            why: Block::NoTools,
-        },
-        |(_, _, blocked)| blocked,
-    )
+    best.map_or_else(|| for_no_bend(search, stroke, done), |(_, _, blocked)| blocked)
+}
+
+/// Why a stroke cannot be made where no tool serves any bend: of all tools at their longest, what the one with least against
+/// it says.
+fn for_no_bend(search: &Search<'_>, stroke: usize, done: u32) -> Blocked {
+    let (tooling, made) = (search.tooling, &search.setup.strokes[stroke]);
+    let against = tooling.means().into_iter().filter_map(|means| {
+        let stops = stops_of(
+            search.work,
+            tooling,
+            search.practice,
+            means,
+            tooling.longest_mm(means)?,
+            made,
+            search.setup.last_rad[stroke],
+        );
+        Some((stops.len(), means, stops.into_iter().next()?))
+    });
+    let least = against.min_by_key(|(count, ..)| *count);
+    let (means, why) = match least {
+        Some((_, means, stop)) => (Some(means), Block::Stop(stop)),
+        None => (None, Block::NoTools),
+    };
+    Blocked {
+        line: made.lines[0],
+        done,
+        means,
+        round: None,
+        why,
+    }
 }
 
 /// How near to being made, by how much it is missed, and why.

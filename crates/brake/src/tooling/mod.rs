@@ -84,6 +84,16 @@ impl Tooling {
         means
     }
 
+    /// The longest tool that these means can put on a bend, mm; none where nothing is known of them, or they are not listed.
+    pub fn longest_mm(&self, means: Means) -> Option<f64> {
+        match means {
+            Means::Press { punch, .. } => Some(self.punches.get(punch)?.lengths.longest_mm()),
+            Means::Folder(folder) => Some(self.folders.get(folder)?.fingers.longest_mm()),
+            Means::Vice(vice) => Some(self.vices.get(vice)?.jaws.longest_mm()),
+            Means::Away => None,
+        }
+    }
+
     /// Every fault of these values: what is not a positive number, what does not fit together. None means that the
     /// planner can use them.
     pub fn check(&self) -> Vec<ToolFault> {

@@ -1,5 +1,6 @@
 //! Parts whose answer a fabricator knows.
 
+use brake::needs::Stop;
 use brake::order::{Block, Outcome, What};
 use brake::sweep::ToolSolid;
 use brake::tooling::Tooling;
@@ -117,4 +118,19 @@ fn a_pan_with_one_punch_in_one_piece_stops_at_its_third_wall() {
         "{:?}",
         none.blocked
     );
+}
+
+#[test]
+fn a_plate_too_thick_for_the_folder_is_told_so_not_that_there_is_no_tool() {
+    let mut thick = work(&strip(100.0, &[40.0, 60.0], &[90.0]));
+    thick.thickness_mm = 6.0;
+    let Outcome::None(none) = planned(&thick, &Tooling::starter_folder()) else {
+        panic!("6 mm in a small folder");
+    };
+    assert!(
+        matches!(&none.blocked[0].why, Block::Stop(Stop::Thick { t_mm, most_mm }) if t_mm > most_mm),
+        "{:?}",
+        none.blocked
+    );
+    assert!(none.blocked[0].means.is_some());
 }
