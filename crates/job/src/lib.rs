@@ -13,6 +13,7 @@ mod helping;
 mod judge;
 mod make;
 mod report;
+pub mod revise;
 mod run;
 mod sheet_wrong;
 mod shop_record;

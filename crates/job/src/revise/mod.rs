@@ -1,0 +1,14 @@
+//! A job that is worked on: acts on its files, with their comments and order kept; undone and done again, also after a restart.
+//!
+//! ```text
+//! acts -> edit: new text -> read again: is it sound? -> history: old and new text on the disk -> the file, whole
+//! ```
+//!
+//! Whatever another program does to the files meanwhile is an act of its own in the history, so nothing is ever lost.
+
+mod edit;
+mod history;
+mod open_job;
+
+pub use edit::{Act, EditError, Step};
+pub use open_job::{Done, OpenJob, ReviseError, Stamp};

@@ -1,0 +1,162 @@
+//! A job that is worked on: notes kept, undone and done again after a restart, and what another program does.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use job::files::model::FileKind;
+use job::revise::{Act, OpenJob, ReviseError, Step};
+use serde_json::{Value, json};
+
+fn job_at(name: &str) -> PathBuf {
+    let root = std::env::temp_dir().join(format!("gusset-revise-{}-{name}", std::process::id()));
+    let _ = fs::remove_dir_all(&root);
+    fs::create_dir_all(root.join("fits")).expect("a temporary folder");
+    let from = Path::new("../../examples/one-bend");
+    for file in ["design.toml", "shop.toml", "fits/own.toml"] {
+        fs::copy(from.join(file), root.join(file)).unwrap_or_else(|error| panic!("{file}: {error}"));
+    }
+    root
+}
+
+fn at(way: &[&str]) -> Vec<Step> {
+    way.iter().map(|key| Step::Key((*key).to_owned())).collect()
+}
+
+fn set(way: &[&str], to: Value) -> [Act; 1] {
+    [Act::Set { at: at(way), to }]
+}
+
+fn design(root: &Path) -> String {
+    fs::read_to_string(root.join("design.toml")).expect("a design")
+}
+
+fn open(root: &Path) -> OpenJob {
+    OpenJob::open(root, None).unwrap_or_else(|error| panic!("{error}"))
+}
+
+#[test]
+fn acts_are_undone_and_done_again_without_end_also_after_a_restart() {
+    let root = job_at("undo");
+    let before = design(&root);
+    let titles = ["First", "Second", "Third"];
+    {
+        let mut job = open(&root);
+        for title in titles {
+            let base = job.stamp();
+            let says = format!("title {title}");
+            job.act(FileKind::Design, &set(&["title"], json!(title)), &says, &base)
+                .unwrap_or_else(|error| panic!("{error}"));
+        }
+        assert_eq!(job.to_undo(), Some("title Third"));
+    }
+    let mut job = open(&root);
+    for title in titles.iter().rev() {
+        assert!(design(&root).contains(&format!("\"{title}\"")));
+        let base = job.stamp();
+        job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    }
+    assert_eq!(design(&root), before, "not a byte is another");
+    let base = job.stamp();
+    assert!(matches!(job.undo(&base), Err(ReviseError::Nothing(_))));
+    let mut job = open(&root);
+    assert_eq!(job.to_redo(), Some("title First"));
+    for title in titles {
+        let base = job.stamp();
+        job.redo(&base).unwrap_or_else(|error| panic!("{error}"));
+        assert!(design(&root).contains(&format!("\"{title}\"")));
+    }
+    let base = job.stamp();
+    assert!(matches!(job.redo(&base), Err(ReviseError::Nothing(_))));
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn what_another_program_writes_is_seen_never_written_over_and_can_be_undone() {
+    let root = job_at("outside");
+    let mut job = open(&root);
+    let base = job.stamp();
+    let typed = format!("{}\n# a note from elsewhere\n", design(&root));
+    let before = design(&root);
+    fs::write(root.join("design.toml"), &typed).expect("it is written");
+    let refused = job.act(FileKind::Design, &set(&["title"], json!("Mine")), "title", &base);
+    assert!(matches!(refused, Err(ReviseError::Stale)), "{refused:?}");
+    assert_eq!(design(&root), typed);
+    // It was read, and the act goes through on what is there now.
+    let base = job.stamp();
+    job.act(FileKind::Design, &set(&["title"], json!("Mine")), "title", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert!(design(&root).contains("# a note from elsewhere") && design(&root).contains("\"Mine\""));
+    for _ in 0..2 {
+        let base = job.stamp();
+        job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    }
+    assert_eq!(design(&root), before);
+    assert!(!job.look().expect("it is read"), "nothing else has changed");
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn what_was_edited_while_the_job_was_closed_is_an_act_too() {
+    let root = job_at("closed");
+    let mut job = open(&root);
+    let base = job.stamp();
+    job.act(FileKind::Design, &set(&["title"], json!("Mine")), "title", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    drop(job);
+    let mine = design(&root);
+    fs::write(root.join("design.toml"), mine.replace("Mine", "Theirs")).expect("it is written");
+    let mut job = open(&root);
+    assert_eq!(job.to_undo(), Some("design.toml changed outside"));
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(design(&root), mine);
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn an_act_that_would_leave_the_file_wrong_is_not_done_and_says_what_is_wrong() {
+    let root = job_at("wrong");
+    let mut job = open(&root);
+    let before = design(&root);
+    let base = job.stamp();
+    let act = set(&["bends", "b1", "bnt"], json!("90 deg"));
+    let refused = job
+        .act(FileKind::Design, &act, "bent", &base)
+        .expect_err("no such key");
+    assert!(
+        matches!(&refused, ReviseError::Wrong { wrongs, .. } if !wrongs.is_empty()),
+        "{refused}"
+    );
+    assert_eq!(design(&root), before);
+    assert_eq!(job.to_undo(), None);
+    // And a try writes nothing, whatever it comes to.
+    let folder = job
+        .tried(FileKind::Design, &set(&["bends", "b1", "bent"], json!("80 deg")))
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert!(folder.design.text.contains("80 deg"));
+    assert_eq!(design(&root), before);
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn a_crash_between_keeping_an_act_and_doing_it_leaves_the_old_file_and_the_act_to_be_done() {
+    let root = job_at("crash");
+    let before = design(&root);
+    let mut job = open(&root);
+    let base = job.stamp();
+    job.act(FileKind::Design, &set(&["title"], json!("Mine")), "title", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let after = design(&root);
+    drop(job);
+    fs::write(root.join("design.toml"), &before).expect("as if it had not been written");
+    let mut job = open(&root);
+    assert_eq!(job.to_undo(), None);
+    let base = job.stamp();
+    job.redo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(design(&root), after);
+    // The other way round: undone on the disk, and not counted.
+    fs::write(root.join(".gusset/history/done"), "0").expect("as if it had not been counted");
+    let job = open(&root);
+    assert_eq!(job.to_undo(), Some("title"));
+    fs::remove_dir_all(root).expect("just made");
+}
