@@ -26,6 +26,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "brake", "cut", "draw", "fit", "handbook", "plane", "prove", "sheet", "survey", "units",
         ],
     ),
+    ("bench", &["job", "units"]),
     ("gusset", &["job", "units"]),
     ("published", &[]),
 ];

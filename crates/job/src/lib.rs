@@ -32,8 +32,8 @@ pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
 pub use make::{
-    KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured, MeasuredError, kerf_pitch_mm, make,
-    make_bend, make_cut, make_kerf_strip,
+    KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured, MeasuredError, Picture, kerf_pitch_mm,
+    make, make_bend, make_cut, make_kerf_strip, picture,
 };
 pub use report::VERSION;
 pub use run::{Movement, Outcome, Stopped, Wanted, run, run_with};

@@ -182,6 +182,43 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Made
     Ok(made)
 }
 
+/// A drawing as it is printed, for a screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Picture {
+    /// The blank, with its tables.
+    Blank,
+    /// The folded part.
+    Folded,
+    /// Stress and movement under the load that is tightest.
+    Stress,
+    /// The sheet for the cutting table: its pages.
+    CutSheet,
+    /// The bend cards: the list, then a page for each step.
+    BendCards,
+}
+
+/// The pages of a drawing as SVG; none where the job has nothing for it to show.
+///
+/// # Errors
+/// [`MakeError::Stress`]
+pub fn picture(outcome: &Outcome, what: Picture, options: &MakeOptions) -> Result<Vec<String>, MakeError> {
+    let part = &outcome.worked.part;
+    let block = title_block(outcome);
+    let paper = paper(options);
+    Ok(match what {
+        Picture::Blank => vec![draw::blank_svg(part, &block)],
+        Picture::Folded => vec![draw::folded_svg(part, &folded_notes(outcome, &block))],
+        Picture::Stress => match holding::stress(outcome, &block) {
+            Some(picture) => vec![picture?],
+            None => Vec::new(),
+        },
+        Picture::CutSheet => table_sheet::told(outcome, &block)
+            .map_or_else(Vec::new, |told| draw::cut_sheet_pages(&told, paper)),
+        Picture::BendCards => bend_cards::told(outcome, &block)
+            .map_or_else(Vec::new, |told| draw::bend_card_pages(&told, paper)),
+    })
+}
+
 fn paper(options: &MakeOptions) -> PaperSize {
     if options.letter {
         PaperSize::Letter

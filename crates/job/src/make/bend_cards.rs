@@ -63,7 +63,7 @@ pub fn make_bend(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result
 }
 
 /// What the cards are told; none without an order.
-fn told(outcome: &Outcome, block: &TitleBlock) -> Option<BendCards> {
+pub(super) fn told(outcome: &Outcome, block: &TitleBlock) -> Option<BendCards> {
     let bending = outcome.worked.bent.as_ref().ok()?;
     let Found::Order(plan) = &bending.found else {
         return None;

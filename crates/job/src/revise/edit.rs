@@ -76,6 +76,44 @@ pub fn edited(text: &str, acts: &[Act]) -> Result<String, EditError> {
     Ok(document.to_string())
 }
 
+/// A file as it was typed, in its order: `{"table": [[key, value], ..]}`, lists, text, numbers, yes or no. Null when it is no
+/// TOML now.
+pub fn typed_values(text: &str) -> Json {
+    match text.parse::<DocumentMut>() {
+        Ok(document) => typed_item(document.as_item()),
+        Err(_) => Json::Null,
+    }
+}
+
+fn typed_item(item: &Item) -> Json {
+    match item {
+        Item::None => Json::Null,
+        Item::Value(value) => typed_value(value),
+        Item::Table(table) => typed_table(table),
+        Item::ArrayOfTables(rows) => rows.iter().map(|row| typed_table(row)).collect(),
+    }
+}
+
+fn typed_table(table: &dyn TableLike) -> Json {
+    let rows: Vec<Json> = table
+        .iter()
+        .map(|(key, item)| serde_json::json!([key, typed_item(item)]))
+        .collect();
+    serde_json::json!({ "table": rows })
+}
+
+fn typed_value(value: &Value) -> Json {
+    match value {
+        Value::String(text) => text.value().as_str().into(),
+        Value::Integer(whole) => (*whole.value()).into(),
+        Value::Float(number) => (*number.value()).into(),
+        Value::Boolean(yes) => (*yes.value()).into(),
+        Value::Datetime(when) => when.value().to_string().into(),
+        Value::Array(list) => list.iter().map(typed_value).collect(),
+        Value::InlineTable(table) => typed_table(table),
+    }
+}
+
 /// "readings 2 read", as it is told.
 fn told(at: &[Step]) -> String {
     let words = at.iter().map(|step| match step {
@@ -329,6 +367,15 @@ mod tests {
         assert_eq!(new.matches("[[readings]]").count(), 2, "{new}");
         let read: toml_edit::DocumentMut = new.parse().expect("TOML");
         assert_eq!(read["readings"][1]["read"].as_str(), Some("2 in"));
+    }
+
+    #[test]
+    fn a_file_is_told_as_it_was_typed_in_its_order() {
+        let told = typed_values(FILE);
+        assert_eq!(told["table"][0], json!(["title", "Hoe"]));
+        assert_eq!(told["table"][1][1]["table"][1], json!(["B", ["4-1/2 in", "0"]]));
+        assert_eq!(told["table"][2][1][0]["table"][1], json!(["read", "114 mm"]));
+        assert_eq!(typed_values("[["), Json::Null);
     }
 
     #[test]

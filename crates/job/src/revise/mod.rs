@@ -10,5 +10,5 @@ mod edit;
 mod history;
 mod open_job;
 
-pub use edit::{Act, EditError, Step};
+pub use edit::{Act, EditError, Step, typed_values};
 pub use open_job::{Done, OpenJob, ReviseError, Stamp};

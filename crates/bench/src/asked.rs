@@ -1,0 +1,131 @@
+//! What the page asks for, as it comes over the wire, and why it is not done.
+
+use axum::Json;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use job::files::model::FileKind;
+use job::revise::{Act, ReviseError, Stamp};
+use serde::Deserialize;
+use serde_json::{Value, json};
+
+/// One of the three files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum File {
+    /// design.toml
+    Design,
+    /// The fit that is open.
+    Fit,
+    /// shop.toml
+    Shop,
+}
+
+impl From<File> for FileKind {
+    fn from(file: File) -> FileKind {
+        match file {
+            File::Design => FileKind::Design,
+            File::Fit => FileKind::Fit,
+            File::Shop => FileKind::Shop,
+        }
+    }
+}
+
+/// Acts on one file.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Acts {
+    pub file: File,
+    pub acts: Vec<Act>,
+    /// What is done, in a few words, for undoing it.
+    #[serde(default)]
+    pub says: String,
+    /// The texts that they were meant for.
+    pub base: Stamp,
+}
+
+/// Undoing, or doing again.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Back {
+    pub base: Stamp,
+}
+
+/// Something typed, to be echoed as it is understood.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Typed {
+    pub kind: TypedKind,
+    pub text: String,
+    /// A bare number is in inches.
+    #[serde(default)]
+    pub inch: bool,
+}
+
+/// What is typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum TypedKind {
+    /// A length above 0.
+    Length,
+    /// An angle bent through.
+    Bend,
+    /// Metal and thickness.
+    Stock,
+    /// A thread.
+    Thread,
+}
+
+/// Why something is not done.
+#[derive(Debug)]
+pub(crate) struct NotDone {
+    status: StatusCode,
+    says: String,
+    more: Option<Value>,
+}
+
+impl NotDone {
+    pub fn new(status: StatusCode, says: impl Into<String>) -> NotDone {
+        NotDone {
+            status,
+            says: says.into(),
+            more: None,
+        }
+    }
+}
+
+impl From<ReviseError> for NotDone {
+    fn from(error: ReviseError) -> NotDone {
+        let status = match &error {
+            ReviseError::Stale => StatusCode::CONFLICT,
+            ReviseError::Edit(_) | ReviseError::Wrong { .. } | ReviseError::Nothing(_) => {
+                StatusCode::UNPROCESSABLE_ENTITY
+            }
+            ReviseError::Folder(_) | ReviseError::Write(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        };
+        let more = match &error {
+            ReviseError::Wrong { wrongs, source_text } => {
+                let rows = wrongs.iter().map(|wrong| {
+                    let spot = source_text.spot(wrong.at.span.start);
+                    json!({ "line": spot.line, "column": spot.column, "says": wrong.says, "expected": wrong.expected, "fix": wrong.fix })
+                });
+                Some(rows.collect())
+            }
+            _ => None,
+        };
+        NotDone {
+            status,
+            says: error.to_string(),
+            more,
+        }
+    }
+}
+
+impl IntoResponse for NotDone {
+    fn into_response(self) -> Response {
+        let mut body = json!({ "error": self.says });
+        if let Some(more) = self.more {
+            body["wrong"] = more;
+        }
+        (self.status, Json(body)).into_response()
+    }
+}

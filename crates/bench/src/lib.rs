@@ -1,0 +1,20 @@
+//! The job sheet on screen: the server on loopback that the page asks.
+//!
+//! It holds one job open ([`job::revise::OpenJob`]), does the acts that the page asks for, and answers with the same summary
+//! that `gusset check --json` prints. It works nothing out.
+//!
+//! # Who may ask
+//!
+//! Only this machine, only by this server's own address, and only with the key that was printed with its address: see
+//! [`guard`].
+
+mod asked;
+mod desk;
+pub mod guard;
+mod routes;
+mod serve;
+
+pub use desk::Desk;
+pub use guard::{Key, NoKey};
+pub use routes::routes;
+pub use serve::{Bound, ServeError, bind};

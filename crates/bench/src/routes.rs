@@ -1,0 +1,170 @@
+//! What can be asked, and where.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::extract::rejection::JsonRejection;
+use axum::extract::{DefaultBodyLimit, Path, Query, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use axum::routing::{get, post};
+use axum::{Json, Router, middleware};
+use job::revise::Stamp;
+use job::{MakeError, Picture};
+use serde::Deserialize;
+use serde_json::{Value, json};
+
+use crate::asked::{Acts, Back, NotDone, Typed, TypedKind};
+use crate::desk::Desk;
+use crate::guard::{Guard, own_address, with_key};
+
+/// No act is longer than this, bytes: a whole design is some thousand.
+const MOST_BODY: usize = 256 * 1024;
+/// How often the files are looked at while a page waits for a change, and how long it waits at most.
+const LOOK_EVERY: Duration = Duration::from_millis(250);
+const LOOKS: usize = 80;
+
+/// Everything that can be asked of a job on the desk.
+pub fn routes(desk: Arc<Desk>, guard: Guard) -> Router {
+    let of_job = Router::new()
+        .route("/api/job", get(job))
+        .route("/api/changed", get(changed))
+        .route("/api/picture/{name}", get(picture))
+        .route("/api/understood", post(understood))
+        .route("/api/try", post(tried))
+        .route("/api/act", post(act))
+        .route("/api/undo", post(undo))
+        .route("/api/redo", post(redo))
+        .layer(DefaultBodyLimit::max(MOST_BODY))
+        .route_layer(middleware::from_fn_with_state(guard.clone(), with_key))
+        .with_state(desk);
+    Router::new()
+        .merge(of_job)
+        .layer(middleware::from_fn_with_state(guard, own_address))
+}
+
+type Asked<T> = Result<Json<T>, JsonRejection>;
+
+fn body<T>(asked: Asked<T>) -> Result<T, NotDone> {
+    match asked {
+        Ok(Json(asked)) => Ok(asked),
+        Err(rejected) => Err(NotDone::new(rejected.status(), rejected.body_text())),
+    }
+}
+
+/// Does what takes long beside the server, so that it goes on answering.
+async fn beside<T: Send + 'static>(
+    desk: Arc<Desk>,
+    work: impl FnOnce(&Desk) -> Result<T, NotDone> + Send + 'static,
+) -> Result<T, NotDone> {
+    let done = tokio::task::spawn_blocking(move || work(&desk)).await;
+    done.unwrap_or_else(|error| {
+        Err(NotDone::new(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            format!("this is our fault: {error}. Nothing was written"),
+        ))
+    })
+}
+
+async fn job(State(desk): State<Arc<Desk>>) -> Result<Json<Value>, NotDone> {
+    beside(desk, |desk| Ok(Json(desk.state()?))).await
+}
+
+#[derive(Deserialize)]
+struct Since {
+    stamp: Stamp,
+}
+
+/// Answers when the files are no longer those of the stamp, or after a while.
+async fn changed(State(desk): State<Arc<Desk>>, Query(since): Query<Since>) -> Result<Json<Value>, NotDone> {
+    let mut stamp = since.stamp.clone();
+    for _ in 0..LOOKS {
+        stamp = beside(desk.clone(), |desk| {
+            let mut job = desk.job();
+            job.look()?;
+            Ok(job.stamp())
+        })
+        .await?;
+        if stamp != since.stamp {
+            break;
+        }
+        tokio::time::sleep(LOOK_EVERY).await;
+    }
+    Ok(Json(json!({ "stamp": stamp, "changed": stamp != since.stamp })))
+}
+
+async fn picture(State(desk): State<Arc<Desk>>, Path(name): Path<String>) -> Result<Response, NotDone> {
+    let what = match name.as_str() {
+        "blank" => Picture::Blank,
+        "folded" => Picture::Folded,
+        "stress" => Picture::Stress,
+        "cut-sheet" => Picture::CutSheet,
+        "bend-cards" => Picture::BendCards,
+        _ => {
+            return Err(NotDone::new(
+                StatusCode::NOT_FOUND,
+                "there is no such drawing; there are blank, folded, stress, cut-sheet and bend-cards",
+            ));
+        }
+    };
+    let pages = beside(desk, move |desk| {
+        let failed = |error: MakeError| NotDone::new(StatusCode::INTERNAL_SERVER_ERROR, error.to_string());
+        desk.picture(what)?.map_err(failed)
+    })
+    .await?;
+    Ok((
+        [(header::CONTENT_TYPE, "application/json")],
+        Json(json!({ "pages": pages })),
+    )
+        .into_response())
+}
+
+async fn understood(asked: Asked<Typed>) -> Result<Json<Value>, NotDone> {
+    let typed = body(asked)?;
+    let echo = match typed.kind {
+        TypedKind::Length => job::understood_length(&typed.text, typed.inch),
+        TypedKind::Bend => job::understood_bend(&typed.text),
+        TypedKind::Stock => job::understood_stock(&typed.text),
+        TypedKind::Thread => job::understood_thread(&typed.text).map(|()| typed.text.trim().to_owned()),
+    };
+    Ok(Json(match echo {
+        Ok(says) => json!({ "understood": says }),
+        Err(says) => json!({ "not_understood": says }),
+    }))
+}
+
+async fn tried(State(desk): State<Arc<Desk>>, asked: Asked<Acts>) -> Result<Json<Value>, NotDone> {
+    let asked = body(asked)?;
+    beside(desk, move |desk| {
+        Ok(Json(desk.tried(asked.file.into(), &asked.acts, &asked.base)?))
+    })
+    .await
+}
+
+async fn act(State(desk): State<Arc<Desk>>, asked: Asked<Acts>) -> Result<Json<Value>, NotDone> {
+    let asked = body(asked)?;
+    beside(desk, move |desk| {
+        desk.job()
+            .act(asked.file.into(), &asked.acts, &asked.says, &asked.base)?;
+        Ok(Json(desk.state()?))
+    })
+    .await
+}
+
+async fn undo(State(desk): State<Arc<Desk>>, asked: Asked<Back>) -> Result<Json<Value>, NotDone> {
+    let asked = body(asked)?;
+    beside(desk, move |desk| {
+        desk.job().undo(&asked.base)?;
+        Ok(Json(desk.state()?))
+    })
+    .await
+}
+
+async fn redo(State(desk): State<Arc<Desk>>, asked: Asked<Back>) -> Result<Json<Value>, NotDone> {
+    let asked = body(asked)?;
+    beside(desk, move |desk| {
+        desk.job().redo(&asked.base)?;
+        Ok(Json(desk.state()?))
+    })
+    .await
+}

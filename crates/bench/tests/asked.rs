@@ -1,0 +1,365 @@
+//! What the server answers, and whom it answers.
+
+use std::fs;
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use axum::Router;
+use axum::body::Body;
+use axum::http::{Request, StatusCode};
+use bench::guard::Guard;
+use bench::{Desk, Key, routes};
+use http_body_util::BodyExt as _;
+use serde_json::{Value, json};
+use tower::ServiceExt as _;
+
+struct Page {
+    root: PathBuf,
+    router: Router,
+    key: String,
+}
+
+const HOST: &str = "127.0.0.1:4173";
+
+impl Page {
+    fn open(name: &str) -> Page {
+        let root = std::env::temp_dir().join(format!("gusset-bench-{}-{name}", std::process::id()));
+        let _ = fs::remove_dir_all(&root);
+        fs::create_dir_all(root.join("fits")).expect("a temporary folder");
+        let from = Path::new("../../examples/one-bend");
+        for file in ["design.toml", "shop.toml", "fits/own.toml"] {
+            fs::copy(from.join(file), root.join(file)).unwrap_or_else(|error| panic!("{file}: {error}"));
+        }
+        let desk = Desk::open(&root, None).unwrap_or_else(|error| panic!("{error}"));
+        let key = Key::random().expect("random bytes");
+        let at: SocketAddr = HOST.parse().expect("an address");
+        let text = key.text().to_owned();
+        Page {
+            root,
+            router: routes(Arc::new(desk), Guard { key, at }),
+            key: text,
+        }
+    }
+
+    fn request(&self, method: &str, path: &str) -> axum::http::request::Builder {
+        Request::builder()
+            .method(method)
+            .uri(path)
+            .header("host", HOST)
+            .header("content-type", "application/json")
+            .header("x-gusset-key", &self.key)
+    }
+
+    async fn send(&self, request: Request<Body>) -> (StatusCode, Value) {
+        let response = self.router.clone().oneshot(request).await.expect("an answer");
+        let status = response.status();
+        for head in [
+            "content-security-policy",
+            "x-content-type-options",
+            "referrer-policy",
+        ] {
+            assert!(response.headers().contains_key(head), "{head}");
+        }
+        let bytes = response.into_body().collect().await.expect("a body").to_bytes();
+        let said = serde_json::from_slice(&bytes)
+            .unwrap_or_else(|_| Value::String(String::from_utf8_lossy(&bytes).into_owned()));
+        (status, said)
+    }
+
+    async fn ask(&self, method: &str, path: &str, body: Value) -> (StatusCode, Value) {
+        let request = self
+            .request(method, path)
+            .body(if body.is_null() {
+                Body::empty()
+            } else {
+                Body::from(body.to_string())
+            })
+            .expect("a request");
+        self.send(request).await
+    }
+
+    async fn get(&self, path: &str) -> (StatusCode, Value) {
+        self.ask("GET", path, Value::Null).await
+    }
+
+    fn design(&self) -> String {
+        fs::read_to_string(self.root.join("design.toml")).expect("a design")
+    }
+}
+
+impl Drop for Page {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.root);
+    }
+}
+
+fn title(to: &str, base: &Value) -> Value {
+    json!({ "file": "design", "acts": [{ "act": "set", "at": ["title"], "to": to }], "says": format!("title {to}"), "base": base })
+}
+
+#[tokio::test]
+async fn the_job_is_told_as_typed_and_answered_and_an_act_goes_through_and_back() {
+    let page = Page::open("acts");
+    let before = page.design();
+    let (status, job) = page.get("/api/job").await;
+    assert_eq!(status, StatusCode::OK, "{job}");
+    assert_eq!(job["answers"]["job"]["title"], "Mallet holder angle");
+    assert_eq!(job["files"]["design"]["text"].as_str(), Some(before.as_str()));
+    for question in ["fit", "cut", "bend", "hold"] {
+        assert!(
+            job["answers"]["verdicts"][question]["answer"].is_string(),
+            "{question}"
+        );
+    }
+    let (status, tried) = page.ask("POST", "/api/try", title("Tried", &job["stamp"])).await;
+    assert_eq!(status, StatusCode::OK, "{tried}");
+    assert_eq!(tried["answers"]["job"]["title"], "Tried");
+    assert_eq!(page.design(), before, "a try writes nothing");
+    let (status, done) = page.ask("POST", "/api/act", title("Done", &job["stamp"])).await;
+    assert_eq!(status, StatusCode::OK, "{done}");
+    assert_eq!(done["undo"], "title Done");
+    assert_eq!(
+        page.design(),
+        before.replace("Mallet holder angle", "Done"),
+        "notes and order stay"
+    );
+    let (status, undone) = page
+        .ask("POST", "/api/undo", json!({ "base": done["stamp"] }))
+        .await;
+    assert_eq!(status, StatusCode::OK, "{undone}");
+    assert_eq!((page.design(), &undone["redo"]), (before, &json!("title Done")));
+    let (status, redone) = page
+        .ask("POST", "/api/redo", json!({ "base": undone["stamp"] }))
+        .await;
+    assert_eq!((status, &redone["stamp"]), (StatusCode::OK, &done["stamp"]));
+}
+
+#[tokio::test]
+async fn a_page_that_is_behind_writes_over_nothing() {
+    let page = Page::open("stale");
+    let (_, job) = page.get("/api/job").await;
+    let typed = format!("{}# from the text editor\n", page.design());
+    fs::write(page.root.join("design.toml"), &typed).expect("it is written");
+    let (status, seen) = page
+        .get(&format!(
+            "/api/changed?stamp={}",
+            job["stamp"].as_str().expect("a stamp")
+        ))
+        .await;
+    assert_eq!((status, &seen["changed"]), (StatusCode::OK, &json!(true)));
+    for path in ["/api/act", "/api/try"] {
+        let (status, refused) = page.ask("POST", path, title("Late", &job["stamp"])).await;
+        assert_eq!(status, StatusCode::CONFLICT, "{refused}");
+    }
+    let (status, _) = page
+        .ask("POST", "/api/undo", json!({ "base": job["stamp"] }))
+        .await;
+    assert_eq!(status, StatusCode::CONFLICT);
+    assert_eq!(page.design(), typed);
+}
+
+#[tokio::test]
+async fn nobody_else_is_answered() {
+    let page = Page::open("guard");
+    let asks = |change: &dyn Fn(axum::http::request::Builder) -> axum::http::request::Builder| {
+        change(Request::builder().uri("/api/job"))
+            .body(Body::empty())
+            .expect("a request")
+    };
+    let key = page.key.as_str();
+    type Heads<'a> = &'a [(&'a str, &'a str)];
+    let cases: [(&str, Heads<'_>, StatusCode); 10] = [
+        (
+            "as printed",
+            &[("host", HOST), ("x-gusset-key", key)],
+            StatusCode::OK,
+        ),
+        (
+            "by its other name",
+            &[("host", "localhost:4173"), ("x-gusset-key", key)],
+            StatusCode::OK,
+        ),
+        (
+            "from its own page",
+            &[
+                ("host", HOST),
+                ("x-gusset-key", key),
+                ("origin", "http://127.0.0.1:4173"),
+                ("sec-fetch-site", "same-origin"),
+            ],
+            StatusCode::OK,
+        ),
+        (
+            "by a name that someone points here",
+            &[("host", "job.example:4173"), ("x-gusset-key", key)],
+            StatusCode::FORBIDDEN,
+        ),
+        (
+            "by another port",
+            &[("host", "127.0.0.1:80"), ("x-gusset-key", key)],
+            StatusCode::FORBIDDEN,
+        ),
+        ("without a host", &[("x-gusset-key", key)], StatusCode::FORBIDDEN),
+        (
+            "from another page",
+            &[
+                ("host", HOST),
+                ("x-gusset-key", key),
+                ("origin", "http://job.example"),
+            ],
+            StatusCode::FORBIDDEN,
+        ),
+        (
+            "from a page that hides its name",
+            &[("host", HOST), ("x-gusset-key", key), ("origin", "null")],
+            StatusCode::FORBIDDEN,
+        ),
+        (
+            "across sites",
+            &[
+                ("host", HOST),
+                ("x-gusset-key", key),
+                ("sec-fetch-site", "cross-site"),
+            ],
+            StatusCode::FORBIDDEN,
+        ),
+        ("without the key", &[("host", HOST)], StatusCode::FORBIDDEN),
+    ];
+    for (who, heads, wanted) in cases {
+        let request = asks(&|request| {
+            heads
+                .iter()
+                .fold(request, |request, (name, value)| request.header(*name, *value))
+        });
+        let (status, said) = page.send(request).await;
+        assert_eq!(status, wanted, "{who}: {said}");
+    }
+    let twice = asks(&|request| {
+        request
+            .header("host", HOST)
+            .header("host", "job.example")
+            .header("x-gusset-key", key)
+    });
+    assert_eq!(page.send(twice).await.0, StatusCode::FORBIDDEN, "two hosts");
+}
+
+#[tokio::test]
+async fn no_path_leads_into_the_folder_or_out_of_it() {
+    let page = Page::open("paths");
+    let ask = |path: &str, host: &str| {
+        Request::builder()
+            .uri(path)
+            .header("host", host)
+            .body(Body::empty())
+            .expect("a request")
+    };
+    assert_eq!(
+        page.send(ask("/", "job.example:4173")).await.0,
+        StatusCode::FORBIDDEN
+    );
+    for path in [
+        "/design.toml",
+        "/..%2fdesign.toml",
+        "/%2e%2e/design.toml",
+        "/fits/own.toml",
+        "/.gusset",
+        "//etc/passwd",
+    ] {
+        let (status, said) = page.send(ask(path, HOST)).await;
+        assert_eq!(status, StatusCode::NOT_FOUND, "{path}: {said}");
+    }
+    let (status, _) = page.get("/api/picture/..%2f..%2fdesign.toml").await;
+    assert_eq!(status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn bad_asks_are_told_what_is_wrong_and_do_nothing() {
+    let page = Page::open("bad");
+    let before = page.design();
+    let (_, job) = page.get("/api/job").await;
+    let act = |at: Value, to: Value| json!({ "file": "design", "acts": [{ "act": "set", "at": at, "to": to }], "base": job["stamp"] });
+    let (status, said) = page
+        .ask(
+            "POST",
+            "/api/act",
+            act(json!(["bends", "b1", "bnt"]), json!("90 deg")),
+        )
+        .await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        said["wrong"][0]["line"].is_number() && said["wrong"][0]["says"].is_string(),
+        "{said}"
+    );
+    let (status, _) = page
+        .ask(
+            "POST",
+            "/api/act",
+            act(json!(["bends", 7, "bent"]), json!("90 deg")),
+        )
+        .await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    let (status, _) = page
+        .ask(
+            "POST",
+            "/api/act",
+            json!({ "file": "../passwd", "acts": [], "base": job["stamp"] }),
+        )
+        .await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    let long = act(json!(["title"]), json!("x".repeat(300_000)));
+    let (status, _) = page.ask("POST", "/api/act", long).await;
+    assert_eq!(status, StatusCode::PAYLOAD_TOO_LARGE);
+    assert_eq!(page.design(), before);
+}
+
+#[tokio::test]
+async fn what_is_typed_is_echoed_in_both_systems() {
+    let page = Page::open("echo");
+    let (_, said) = page
+        .ask(
+            "POST",
+            "/api/understood",
+            json!({ "kind": "length", "text": "1-1/8 in" }),
+        )
+        .await;
+    assert_eq!(said["understood"], "28.6 mm (1-1/8 in)");
+    let (_, said) = page
+        .ask(
+            "POST",
+            "/api/understood",
+            json!({ "kind": "bend", "text": "85 deg" }),
+        )
+        .await;
+    assert!(
+        said["understood"]
+            .as_str()
+            .is_some_and(|says| says.contains("95.0")),
+        "{said}"
+    );
+    let (_, said) = page
+        .ask(
+            "POST",
+            "/api/understood",
+            json!({ "kind": "length", "text": "long" }),
+        )
+        .await;
+    assert!(said["not_understood"].is_string(), "{said}");
+}
+
+#[tokio::test]
+async fn drawings_are_given_as_they_are_printed() {
+    let page = Page::open("pictures");
+    for (name, pages) in [("blank", 1), ("folded", 1), ("bend-cards", 2)] {
+        let (status, said) = page.get(&format!("/api/picture/{name}")).await;
+        assert_eq!(status, StatusCode::OK, "{said}");
+        let given = said["pages"].as_array().expect("pages");
+        assert_eq!(given.len(), pages, "{name}");
+        assert!(
+            given[0]
+                .as_str()
+                .is_some_and(|svg| svg.contains("<svg") && svg.contains("<title")),
+            "{name}"
+        );
+    }
+}
