@@ -1,5 +1,6 @@
 //! From what was worked out to the summary of the contract.
 
+mod bend_asks;
 mod bending;
 mod carries;
 mod cutting;

@@ -39,11 +39,32 @@ fn names(summary: &Value) -> Vec<&str> {
 #[test]
 fn the_hoes_plate_is_bent_in_an_order_that_clears_the_tools() {
     let summary = demo("push-hoe", "process = \"brake\"\ntools = \"starter\"");
-    assert_eq!(
-        summary["verdicts"]["bend"]["answer"], "yes",
-        "{}",
-        summary["verdicts"]["bend"]
+    // It is bent, and the V that fits leaves less radius than the metal takes: one finding for all three bends.
+    let verdict = &summary["verdicts"]["bend"];
+    assert_eq!(verdict["answer"], "care", "{verdict}");
+    let findings = summary["findings"].as_array().expect("findings");
+    let cracks: Vec<&Value> = findings
+        .iter()
+        .filter(|finding| finding["code"] == "may-crack")
+        .collect();
+    assert_eq!(cracks.len(), 1, "{cracks:?}");
+    let says = cracks[0]["says"].as_str().expect("words");
+    assert!(
+        ["b1", "b2", "b3"].iter().all(|bend| says.contains(bend)),
+        "{says}"
     );
+    for asks in summary["bend"]["asks"].as_array().expect("what each asks for") {
+        let number = |key: &str| asks[key].as_f64().unwrap_or_else(|| panic!("{key} of {asks}"));
+        assert_eq!(asks["crack"]["likely"], true, "{asks}");
+        assert!(number("comes_mm") < number("radius_mm"), "{asks}");
+        let force: Vec<f64> = asks["force_n"]
+            .as_array()
+            .expect("a range")
+            .iter()
+            .filter_map(Value::as_f64)
+            .collect();
+        assert!(force[0] < force[1] && force[1] < force[2], "{asks}");
+    }
     let mut bends = names(&summary);
     assert_eq!(bends.len(), 3);
     bends.sort_unstable();

@@ -2,13 +2,16 @@
 
 pub(crate) mod words;
 
+use brake::needs::{BendNeeds, Comes, Grain, RadiusFrom};
+use brake::order::Plan;
 use brake::rules::{self, Breach, Concern, Fix, LegEnd, Limits, Weight};
+use brake::tooling::Means;
 use handbook::{Sourced, Status};
 
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
-use crate::stages::bending::{Found, NotAsked};
+use crate::stages::bending::{Bending, Found, NotAsked, grain_on_blank};
 
 use super::{tally, worst};
 use words::{blocked_words, repair_words, step_bends};
@@ -347,9 +350,75 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
                     Some(clearance.mm / CLOSE_MM - 1.0),
                 ))
             });
-            close.collect()
+            close.chain(cracks(worked, bending, plan)).collect()
         }
     }
+}
+
+/// Bends whose outside may crack with the radius that these tools leave, those of one radius together. A radius that is drawn
+/// too tight is told by the rules.
+fn cracks(worked: &Worked, bending: &Bending, plan: &Plan) -> Vec<Finding> {
+    let grain = grain_on_blank(worked);
+    let steps = plan.steps.iter().filter(|step| step.means != Means::Away);
+    let mut told: Vec<(BendNeeds, Comes, Sourced<f64>, Vec<&str>)> = Vec::new();
+    for (step, line) in steps.flat_map(|step| step.lines.iter().map(move |line| (step, *line))) {
+        let made = &bending.work.lines[line];
+        let asks = bending.asks(step, line, grain);
+        let (Some(least), Some(comes), Some(true)) =
+            (asks.crack.least_mm.clone(), asks.comes, asks.crack.is_likely())
+        else {
+            continue;
+        };
+        if made.radius_mm < least.value {
+            continue;
+        }
+        let same = told
+            .iter_mut()
+            .find(|(_, known, limit, _)| *known == comes && *limit == least);
+        match same {
+            Some((.., names)) => names.push(&made.name),
+            None => told.push((asks, comes, least, vec![&made.name])),
+        }
+    }
+    let finding = |(asks, comes, least, names): (BendNeeds, Comes, Sourced<f64>, Vec<&str>)| {
+        let from = match comes.from {
+            RadiusFrom::Opening => "the V leaves",
+            RadiusFrom::Nose => "the nose leaves",
+            RadiusFrom::Drawn => "there is",
+        };
+        let along = match asks.crack.grain {
+            Grain::Along => ", along the grain",
+            _ => "",
+        };
+        let share = bending
+            .work
+            .stock
+            .as_ref()
+            .and_then(|stock| stock.radius_per_opening.as_ref());
+        let wider = share
+            .filter(|_| comes.from == RadiusFrom::Opening)
+            .map(|share| format!("use a V of {} or more", units::both(least.value / share.value)));
+        let nose = format!("use a nose of {} or more", units::both(least.value));
+        let strip = "bend a test strip, and look at its outside with a glass".to_owned();
+        Finding {
+            code: "may-crack",
+            level: Level::Care,
+            question: Question::Bend,
+            about: names[0].to_owned(),
+            at: super::design_place(worked, names[0]),
+            says: format!(
+                "{} may crack outside: {from} an inside radius of {}{along}, and {} takes {} ({})",
+                names.join(", "),
+                units::both(asks.crack.radius_mm),
+                worked.setting.metal,
+                units::both(least.value),
+                super::source_words(&least)
+            ),
+            fix: wider.into_iter().chain([nose, strip]).collect(),
+            margin: Some(asks.crack.radius_mm / least.value - 1.0),
+        }
+    };
+    told.into_iter().map(finding).collect()
 }
 
 /// More reasons than these bury the first.

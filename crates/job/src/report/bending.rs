@@ -34,6 +34,7 @@ pub(super) fn bend(worked: &Worked) -> Option<Bend> {
         tools: "starter",
         tools_said: bending.said,
         order,
+        asks: super::bend_asks::asks(worked, bending),
         least_clearance_mm: least,
         blocked,
         would_do,

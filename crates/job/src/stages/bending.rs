@@ -1,10 +1,12 @@
 //! The order of the bends on the shop's tools.
 
-use brake::needs::{Force, Practice, comes, spring};
+use brake::needs::{BendNeeds, Force, Practice, comes, needs, spring};
 use brake::order::{Outcome, Plan, PlanError, Step, Weights, plan};
 use brake::tooling::{Means, Tooling};
 use brake::why_not::{Explanation, Offered, Repair, explain, repairs};
 use brake::work::{Stock, Work, WorkError};
+
+use plane::Vector;
 
 use crate::run::Worked;
 
@@ -96,7 +98,19 @@ pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotA
     })
 }
 
+/// The way the sheet was rolled, on the blank as it is laid on it; none where it is not known.
+pub(crate) fn grain_on_blank(worked: &Worked) -> Option<Vector> {
+    let sheet = worked.cut.as_ref().ok()?;
+    let placed = sheet.plan.placed.first()?;
+    Some(placed.placed.rotation.inverse() * sheet.sheet.grain?)
+}
+
 impl Bending {
+    /// What a line asks for with the tools of its step.
+    pub fn asks(&self, step: &Step, line: usize, grain: Option<Vector>) -> BendNeeds {
+        needs(&self.work, &self.tooling, &self.practice, line, step.means, grain)
+    }
+
     /// The angle to bend a step to under load, rad; none where the metal's springback is not known, or where it is pressed shut.
     pub fn aim_rad(&self, step: &Step) -> Option<f64> {
         let line = self.work.lines.get(*step.lines.first()?)?;

@@ -13,6 +13,8 @@ pub struct Bend {
     pub tools_said: bool,
     /// The steps in their order; empty when there is none.
     pub order: Vec<BendStep>,
+    /// What each bend asks for with its tools; empty when there is no order.
+    pub asks: Vec<BendAsks>,
     /// The nearest that anything comes to anything but what it lies on; absent when nothing comes near.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub least_clearance_mm: Option<Num>,
@@ -81,4 +83,50 @@ pub struct BendBlocked {
     pub after: Vec<String>,
     /// Why, in words.
     pub says: String,
+}
+
+/// What a bend asks for with the tools of its step.
+#[derive(Debug, Clone, Serialize)]
+pub struct BendAsks {
+    /// The bend.
+    pub bend: String,
+    /// Opening of the V; absent without a die.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub opening_mm: Option<Num>,
+    /// Least leg over the die, to the outside of the other leg.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_leg_mm: Option<Num>,
+    /// Inside radius as drawn.
+    pub radius_mm: Num,
+    /// Inside radius that comes with these tools; absent where it is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub comes_mm: Option<Num>,
+    /// By the published rules: the least, one in the middle, the most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub force_n: Option<[Num; 3]>,
+    /// Of what the machine has and the tools stand, by the rule that asks for most; 1 is all.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub force_used: Option<Num>,
+    /// How far it opens when it is let go.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub springs_deg: Option<Num>,
+    /// Whether the outside may crack.
+    pub crack: BendCrack,
+    /// All of it in words.
+    pub says: String,
+}
+
+/// Whether the outside of a bend may crack.
+#[derive(Debug, Clone, Serialize)]
+pub struct BendCrack {
+    /// The radius that comes, or the one drawn where that is not known.
+    pub radius_mm: Num,
+    /// The least that the metal takes, with what the grain adds; absent where the handbook has no row.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub least_mm: Option<Num>,
+    /// How the bend lies to the grain: "across", "slanting", "along", "unknown".
+    pub grain: &'static str,
+    /// Absent where the least is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likely: Option<bool>,
 }

@@ -73,6 +73,14 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
             wrapped(out, "          needs ", "            ", needs);
         }
     }
+    for asks in &bend.asks {
+        wrapped(
+            out,
+            &format!("  {:<8}", asks.bend),
+            "          ",
+            &format!("asks for: {}", asks.says),
+        );
+    }
     stuck(out, bend);
     if !bend.order.is_empty() {
         wrapped(

@@ -1,7 +1,7 @@
 //! The order of the bends in words.
 
 use brake::hand::{Aid, HandStep};
-use brake::needs::Stop;
+use brake::needs::{BendNeeds, Grain, RadiusFrom, Stop};
 use brake::order::{Block, Blocked, Edge, Step, What};
 use brake::sweep::ToolSolid;
 use brake::tooling::Means;
@@ -119,6 +119,63 @@ pub(crate) fn hand_words(bending: &Bending, step: &Step, hand: &HandStep) -> Vec
                 .map(|needs| format!("needs {needs}")),
         )
         .collect()
+}
+
+/// What a bend asks for, in a sentence.
+pub(crate) fn asks_words(t_mm: f64, opening_mm: Option<f64>, asks: &BendNeeds) -> String {
+    let mut says = Vec::new();
+    if let Some(opening_mm) = opening_mm {
+        says.push(format!(
+            "V of {:.1} mm, {:.1} times the thickness",
+            opening_mm,
+            opening_mm / t_mm
+        ));
+    }
+    if let Some(least_mm) = asks.least_leg_mm {
+        says.push(format!("no leg under {} outside", both(least_mm)));
+    }
+    if let Some(comes) = asks.comes {
+        let from = match comes.from {
+            RadiusFrom::Opening => "by the V",
+            RadiusFrom::Nose => "by the nose",
+            RadiusFrom::Drawn => "as drawn",
+        };
+        says.push(format!("inside radius {:.1} mm {from}", comes.radius_mm));
+    }
+    if let Some(force) = &asks.force {
+        let of_bend = |n_per_mm: f64| n_per_mm * force.total_n / force.n_per_mm[2];
+        says.push(format!(
+            "{} by the rule that asks for least, {} by the one that asks for most",
+            units::force(of_bend(force.n_per_mm[0])),
+            units::force(force.total_n)
+        ));
+    }
+    if let Some(used) = asks.force_used {
+        says.push(format!(
+            "{:.0} % of what the brake presses or the tools stand",
+            100.0 * used
+        ));
+    }
+    if let Some(spring) = asks.spring {
+        says.push(format!("springs back {}", deg(spring.opens_rad)));
+    }
+    let grain = match asks.crack.grain {
+        Grain::Across => "across the grain",
+        Grain::Slanting => "slanting to the grain",
+        Grain::Along => "along the grain",
+        Grain::Unknown => "grain not known",
+    };
+    says.push(match (&asks.crack.least_mm, asks.crack.is_likely()) {
+        (Some(least), Some(true)) => {
+            format!(
+                "may crack outside: the metal takes {:.1} mm, {grain}",
+                least.value
+            )
+        }
+        (Some(least), _) => format!("the metal takes {:.1} mm without cracking, {grain}", least.value),
+        (None, _) => format!("whether it cracks is not known, {grain}"),
+    });
+    says.join("; ")
 }
 
 /// The tools in words.
