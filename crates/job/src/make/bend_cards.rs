@@ -15,7 +15,7 @@ use nalgebra::{Isometry2, Isometry3, Point3, UnitComplex, Vector3};
 use plane::{Outline, Point, Region, Vector};
 
 use super::{Made, MakeError, MakeOptions, paper};
-use crate::judge::bend_words::{done_first, hand_words, step_bends, tool_lines};
+use crate::judge::bend_words::{done_first, hand_words, needs_words, step_bends, tool_lines};
 use crate::run::Outcome;
 use crate::stages::bending::{Bending, Found};
 use crate::write::{WriteError, write_whole};
@@ -203,7 +203,13 @@ impl Card<'_> {
             gauge_side: GaugeSide::Inside,
             measure: self.measure(step, [back, front]),
             stop_when: stop_when(step, aim_rad, stop.is_some()),
-            free_hand: hand_words(bending, step, hand),
+            free_hand: std::iter::once(hand_words(bending, step, hand))
+                .chain(
+                    needs_words(step, hand)
+                        .into_iter()
+                        .map(|needs| format!("needs {needs}")),
+                )
+                .collect(),
             cautions: cautions(step, &work.panels[front], &work.panels[back]),
         })
     }

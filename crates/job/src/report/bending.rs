@@ -4,7 +4,8 @@ use brake::hand::{HandStep, for_one_hand};
 use brake::order::{Edge, Round, Step};
 
 use crate::judge::bend_words::{
-    blocked_words, done_names, means_words, needs_words, repair_words, solid_words, step_bends, what_words,
+    blocked_words, done_names, hand_words, means_words, needs_words, repair_words, solid_words, step_bends,
+    what_words,
 };
 use crate::run::Worked;
 use crate::stages::bending::{Bending, Found};
@@ -55,7 +56,8 @@ fn bend_step(bending: &Bending, step: &Step, hand: &HandStep) -> BendStep {
         tool_mm: Num(step.tool_mm),
         bent_deg: Num(step.to_rad.to_degrees()),
         between_legs_deg: Num(180.0 - step.to_rad.to_degrees()),
-        loaded_deg: Num(step.loaded_rad.to_degrees()),
+        loaded_deg: Num(bending.aim_rad(step).unwrap_or(step.to_rad).to_degrees()),
+        springs_known: bending.aim_rad(step).is_some(),
         face_up: if step.marked_up { "marked face" } else { "far face" },
         back: work.panels[back].clone(),
         flip: step.flip,
@@ -72,6 +74,9 @@ fn bend_step(bending: &Bending, step: &Step, hand: &HandStep) -> BendStep {
         force_n: bending.force_n(step).map(Num),
         front_heavy_n_mm: Num(step.held.front_heavy_n_mm),
         front_mm: Num(step.held.front_mm),
+        back_mm: Num(step.held.back_mm),
+        mass_kg: step.held.mass_kg.map(Num),
+        hand: hand_words(bending, step, hand),
         clearance_mm: step.clearance.map(|clearance| Num(clearance.mm.max(0.0))),
         nearest: step.clearance.map(|clearance| {
             format!(

@@ -39,8 +39,10 @@ pub struct BendStep {
     pub bent_deg: Num,
     /// Left between the legs after release.
     pub between_legs_deg: Num,
-    /// Bent through under load.
+    /// Bent through under load; as after release where it is not known how far it springs back, or it is pressed shut.
     pub loaded_deg: Num,
+    /// Whether it is known how far it springs back.
+    pub springs_known: bool,
     /// The face that is up.
     pub face_up: &'static str,
     /// The panel that goes to the back.
@@ -64,6 +66,13 @@ pub struct BendStep {
     pub front_heavy_n_mm: Num,
     /// How far the part reaches toward the person.
     pub front_mm: Num,
+    /// And toward the back.
+    pub back_mm: Num,
+    /// Mass of the part; absent where the metal is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mass_kg: Option<Num>,
+    /// Where the free hand is, and is not, in words.
+    pub hand: String,
     /// The nearest that anything comes; absent when nothing does.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub clearance_mm: Option<Num>,

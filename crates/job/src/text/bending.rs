@@ -31,6 +31,11 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
         } else {
             format!("{}; ", before.join(", "))
         };
+        let loaded = if step.springs_known {
+            format!("{:.1} under load", step.loaded_deg.0)
+        } else {
+            "how far it springs back is not known".into()
+        };
         let force = step
             .force_n
             .map_or(String::new(), |force| format!(", {}", units::force(force.0)));
@@ -39,13 +44,8 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
             &format!("    {:>3}   ", step.number),
             "          ",
             &format!(
-                "{before}{}: {:.1} deg bent through ({:.1} between the legs), {:.1} under load; {}, {:.0} mm of it{force}",
-                step.bend,
-                step.bent_deg.0,
-                step.between_legs_deg.0,
-                step.loaded_deg.0,
-                step.tool,
-                step.tool_mm.0
+                "{before}{}: {:.1} deg bent through ({:.1} between the legs), {loaded}; {}, {:.0} mm of it{force}",
+                step.bend, step.bent_deg.0, step.between_legs_deg.0, step.tool, step.tool_mm.0
             ),
         );
         wrapped(
@@ -69,6 +69,15 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
                 &format!("nearest: {nearest}, {:.1} mm", mm.0),
             );
         }
+        wrapped(
+            out,
+            "          ",
+            "          ",
+            &format!(
+                "free hand: {}; it reaches {:.0} mm to the front and {:.0} mm to the back",
+                step.hand, step.front_mm.0, step.back_mm.0
+            ),
+        );
         for needs in &step.needs {
             wrapped(out, "          needs ", "            ", needs);
         }

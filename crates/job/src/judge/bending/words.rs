@@ -96,13 +96,13 @@ pub(crate) fn tool_lines(bending: &Bending, step: &Step) -> Vec<String> {
     lines
 }
 
-/// Where the hand is in a step, and where it is not; then what it needs.
-pub(crate) fn hand_words(bending: &Bending, step: &Step, hand: &HandStep) -> Vec<String> {
+/// Where the free hand is in a step, and where it is not.
+pub(crate) fn hand_words(bending: &Bending, step: &Step, hand: &HandStep) -> String {
     let mass = hand
         .mass_kg
         .map_or_else(String::new, |mass_kg| format!("{mass_kg:.2} kg; "));
     let near_mm = bending.practice.hand_mm.value;
-    let where_it_is = match step.means {
+    match step.means {
         Means::Vice(_) => format!("{mass}the vice holds it, the hand strikes"),
         Means::Away => format!("{mass}the shop that takes it in holds it"),
         Means::Press { .. } | Means::Folder(_) if hand.front_mm < near_mm => {
@@ -111,14 +111,7 @@ pub(crate) fn hand_words(bending: &Bending, step: &Step, hand: &HandStep) -> Vec
         Means::Press { .. } | Means::Folder(_) => format!(
             "{mass}under the front, {near_mm:.0} mm or more from the tool; never between the tools or behind the gauge"
         ),
-    };
-    std::iter::once(where_it_is)
-        .chain(
-            needs_words(step, hand)
-                .into_iter()
-                .map(|needs| format!("needs {needs}")),
-        )
-        .collect()
+    }
 }
 
 /// What a bend asks for, in a sentence.
