@@ -4,6 +4,7 @@ mod bench_shell;
 mod crosscheck;
 mod cut_sets;
 mod figures;
+mod page;
 mod python;
 mod shell_cases;
 mod soak;
@@ -67,6 +68,7 @@ fn test() -> ExitCode {
         &["test", "--workspace", "--locked", "--doc"],
     );
     steps.cargo("the program itself", &["build", "--locked", "--bin", "gusset"]);
+    page::run(&mut steps);
     crosscheck::run(&mut steps);
     bench_shell::cross_check(&mut steps);
     steps.close()

@@ -27,7 +27,7 @@ const ARROWS: &[(&str, &[&str])] = &[
         ],
     ),
     ("bench", &["job", "units"]),
-    ("gusset", &["job", "units"]),
+    ("gusset", &["bench", "job", "units"]),
     ("published", &[]),
 ];
 

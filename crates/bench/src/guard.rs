@@ -130,7 +130,7 @@ impl Guard {
     }
 }
 
-/// Lets by only what is asked by this server's own address.
+/// Lets by only what is asked by this server's own address; to the page itself too.
 pub(crate) async fn own_address(State(guard): State<Guard>, request: Request, next: Next) -> Response {
     if let Err(refused) = guard.same_host(request.headers()) {
         return with_heads(refused.into_response());

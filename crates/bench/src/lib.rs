@@ -1,4 +1,4 @@
-//! The job sheet on screen: the server on loopback that the page asks.
+//! The job sheet on screen: a server on loopback, and the page that it gives out (`web/`, built with npm by `build.rs`).
 //!
 //! It holds one job open ([`job::revise::OpenJob`]), does the acts that the page asks for, and answers with the same summary
 //! that `gusset check --json` prints. It works nothing out.
@@ -11,10 +11,12 @@
 mod asked;
 mod desk;
 pub mod guard;
+mod page;
 mod routes;
 mod serve;
 
 pub use desk::Desk;
 pub use guard::{Key, NoKey};
+pub use page::page_is_built;
 pub use routes::routes;
 pub use serve::{Bound, ServeError, bind};

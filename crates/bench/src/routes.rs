@@ -17,6 +17,7 @@ use serde_json::{Value, json};
 use crate::asked::{Acts, Back, NotDone, Typed, TypedKind};
 use crate::desk::Desk;
 use crate::guard::{Guard, own_address, with_key};
+use crate::page;
 
 /// No act is longer than this, bytes: a whole design is some thousand.
 const MOST_BODY: usize = 256 * 1024;
@@ -39,6 +40,8 @@ pub fn routes(desk: Arc<Desk>, guard: Guard) -> Router {
         .route_layer(middleware::from_fn_with_state(guard.clone(), with_key))
         .with_state(desk);
     Router::new()
+        .route("/", get(page::index))
+        .route("/{name}", get(page::asset))
         .merge(of_job)
         .layer(middleware::from_fn_with_state(guard, own_address))
 }

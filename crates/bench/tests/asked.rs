@@ -254,6 +254,8 @@ async fn no_path_leads_into_the_folder_or_out_of_it() {
             .body(Body::empty())
             .expect("a request")
     };
+    // The page itself needs no key, which it has not read yet.
+    assert_eq!(page.send(ask("/", HOST)).await.0, StatusCode::OK);
     assert_eq!(
         page.send(ask("/", "job.example:4173")).await.0,
         StatusCode::FORBIDDEN

@@ -50,6 +50,8 @@ pub enum Verb {
     )]
     Strip(Strip),
     /// Print one thing of a job as a table.
+    #[command(before_help = "Example: gusset bench examples/push-hoe")]
+    Bench(Bench),
     #[command(before_help = "Example: gusset show examples/push-hoe bends")]
     Show(Show),
     /// Print the JSON Schema of one of the three files, for an editor.
@@ -217,6 +219,20 @@ pub struct Make {
     /// Unit of the cut file.
     #[arg(long, value_enum, default_value = "mm")]
     pub dxf_units: DxfUnits,
+}
+
+/// `gusset bench`
+#[derive(Debug, Args)]
+pub struct Bench {
+    /// The job.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// Where to listen on this machine; any port that is free when not said.
+    #[arg(long, value_name = "PORT", default_value_t = 0)]
+    pub port: u16,
+    /// Print the address and open no browser.
+    #[arg(long)]
+    pub no_browser: bool,
 }
 
 /// `gusset show`

@@ -1,6 +1,7 @@
 //! The `gusset` command: reads the verbs, calls the job, prints, and closes with the exit code that says how it went.
 
 mod args;
+mod bench_page;
 mod bend;
 mod cut;
 mod new;
@@ -52,6 +53,7 @@ fn main() -> ExitCode {
         Verb::Hold(hold) => self::hold(&hold),
         Verb::Cut(cut) => cut::cut(&cut),
         Verb::Bend(asked) => bend::bend(&asked),
+        Verb::Bench(asked) => bench_page::serve(&asked),
         Verb::Strip(strip) => match &strip.of {
             StripOf::Kerf(kerf) => cut::kerf_strip(kerf),
         },

@@ -1,6 +1,7 @@
 //! The `gusset` command as a person or a script meets it: run as a process, judged by what it prints and how it ends.
 
 mod bench_of_work;
+mod bench_page;
 mod bending;
 mod cutting;
 mod exit_codes;

@@ -1,0 +1,121 @@
+/** The job on the page: as the server last told it, what is under way, and what went wrong. */
+
+import { useCallback, useEffect, useRef, useState } from "preact/hooks";
+import { difference } from "./difference";
+import { NotDone, Server } from "./server";
+import type { Act, FileName, Job } from "./types";
+
+/** After a press the same is not done again for so long, ms: a hand that shakes presses twice. */
+export const SECOND_PRESS_MS = 300;
+
+/** While an act is under way, a change is looked at again after so long, ms. */
+const LOOK_AGAIN_MS = 200;
+
+export interface Desk {
+  server: Server;
+  job: Job | null;
+  busy: boolean;
+  /** What was last done, and what it did to the answers; read out. */
+  told: string;
+  trouble: string | null;
+  act(file: FileName, acts: Act[], says: string): Promise<boolean>;
+  undo(): Promise<boolean>;
+  redo(): Promise<boolean>;
+}
+
+function wordsOf(error: unknown): string {
+  if (error instanceof NotDone) {
+    const more = error.wrong.map((wrong) => `line ${wrong.line ?? "?"}: ${wrong.says}`);
+    return [error.message, ...more].join("; ");
+  }
+  return "The program does not answer. Is gusset bench still running? Nothing typed here is lost.";
+}
+
+export function useDesk(server: Server): Desk {
+  const [job, setJob] = useState<Job | null>(null);
+  const [busy, setBusy] = useState(false);
+  const [told, setTold] = useState("");
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const latest = useRef<Job | null>(null);
+  /** Acts under way: what changes meanwhile is told by their own answers. */
+  const sending = useRef(0);
+
+  const take = useCallback((next: Job, says: string) => {
+    const before = latest.current;
+    latest.current = next;
+    setJob(next);
+    setTold(before && before.stamp !== next.stamp ? `${says}. ${difference(before.answers, next.answers)}` : "");
+  }, []);
+
+  const send = useCallback(
+    async (ask: (base: string) => Promise<Job>, says: string) => {
+      const base = latest.current?.stamp;
+      if (base === undefined) return false;
+      sending.current += 1;
+      setBusy(true);
+      setTrouble(null);
+      try {
+        take(await ask(base), says);
+        return true;
+      } catch (error) {
+        setTrouble(wordsOf(error));
+        if (error instanceof NotDone && error.stale) take(await server.job(), "Changed outside");
+        return false;
+      } finally {
+        sending.current -= 1;
+        setBusy(sending.current > 0);
+      }
+    },
+    [server, take],
+  );
+
+  useEffect(() => {
+    const stop = new AbortController();
+    const follow = async () => {
+      while (!stop.signal.aborted) {
+        try {
+          const known = latest.current;
+          if (!known) {
+            take(await server.job(), "Opened");
+            continue;
+          }
+          const seen = await server.changed(known.stamp, stop.signal);
+          if (sending.current > 0) {
+            await new Promise((done) => setTimeout(done, LOOK_AGAIN_MS));
+          } else if (seen.changed && seen.stamp !== latest.current?.stamp) {
+            take(await server.job(), "Changed outside");
+          }
+          setTrouble((trouble) => (trouble?.startsWith("The program does not answer") ? null : trouble));
+        } catch (error) {
+          if (stop.signal.aborted) return;
+          setTrouble(wordsOf(error));
+          await new Promise((done) => setTimeout(done, 2000));
+        }
+      }
+    };
+    void follow();
+    return () => stop.abort();
+  }, [server, take]);
+
+  return {
+    server,
+    job,
+    busy,
+    told,
+    trouble,
+    act: (file, acts, says) => send((base) => server.act(file, acts, says, base), says),
+    undo: () => send((base) => server.undo(base), `Taken back: ${latest.current?.undo ?? ""}`),
+    redo: () => send((base) => server.redo(base), `Done again: ${latest.current?.redo ?? ""}`),
+  };
+}
+
+/** Does a thing once for each press, and not again right after it. */
+export function once(act: () => void): () => void {
+  let last = Number.NEGATIVE_INFINITY;
+  return () => {
+    const now = performance.now();
+    if (now - last < SECOND_PRESS_MS) return;
+    last = now;
+    act();
+  };
+}

@@ -1,0 +1,86 @@
+/** Asking the server. The key stands behind the `#` of the address, which browsers send nowhere. */
+
+import type { Act, FileName, Job, PictureName, WrongRow } from "./types";
+
+/** The server did not do it. */
+export class NotDone extends Error {
+  constructor(
+    readonly status: number,
+    says: string,
+    readonly wrong: WrongRow[] = [],
+  ) {
+    super(says);
+  }
+
+  /** The job has changed meanwhile. */
+  get stale(): boolean {
+    return this.status === 409;
+  }
+}
+
+export type TypedKind = "length" | "bend" | "stock" | "thread";
+
+export interface Echo {
+  understood?: string;
+  not_understood?: string;
+}
+
+export class Server {
+  constructor(
+    private readonly key: string,
+    private readonly ask: typeof fetch = (input, init) => fetch(input, init),
+  ) {}
+
+  job(): Promise<Job> {
+    return this.get("/api/job");
+  }
+
+  changed(stamp: string, signal: AbortSignal): Promise<{ stamp: string; changed: boolean }> {
+    return this.get(`/api/changed?stamp=${encodeURIComponent(stamp)}`, signal);
+  }
+
+  async picture(name: PictureName): Promise<string[]> {
+    return (await this.get<{ pages: string[] }>(`/api/picture/${name}`)).pages;
+  }
+
+  act(file: FileName, acts: Act[], says: string, base: string): Promise<Job> {
+    return this.post("/api/act", { file, acts, says, base });
+  }
+
+  undo(base: string): Promise<Job> {
+    return this.post("/api/undo", { base });
+  }
+
+  redo(base: string): Promise<Job> {
+    return this.post("/api/redo", { base });
+  }
+
+  understood(kind: TypedKind, text: string, inch: boolean, signal?: AbortSignal): Promise<Echo> {
+    return this.post("/api/understood", { kind, text, inch }, signal);
+  }
+
+  private get<T>(path: string, signal?: AbortSignal): Promise<T> {
+    return this.send(path, { headers: { "x-gusset-key": this.key }, signal });
+  }
+
+  private post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
+    const headers = { "x-gusset-key": this.key, "content-type": "application/json" };
+    return this.send(path, { method: "POST", headers, body: JSON.stringify(body), signal });
+  }
+
+  private async send<T>(path: string, init: RequestInit): Promise<T> {
+    const response = await this.ask(path, init);
+    const text = await response.text();
+    if (response.ok) return JSON.parse(text) as T;
+    let says = text;
+    let wrong: WrongRow[] = [];
+    try {
+      const said = JSON.parse(text) as { error?: string; wrong?: WrongRow[] };
+      says = said.error ?? text;
+      wrong = said.wrong ?? [];
+    } catch {
+      // A refusal is plain text.
+    }
+    throw new NotDone(response.status, says, wrong);
+  }
+}

@@ -1,0 +1,59 @@
+/** The job sheet: the answers in sight, then the work from top to bottom in its order. */
+
+import { useMemo } from "preact/hooks";
+import { Answers } from "./answers";
+import { once, useDesk } from "./desk";
+import { Findings } from "./findings";
+import { SECTIONS, Section } from "./sections";
+import type { Server } from "./server";
+import { isSummary } from "./types";
+
+export function Sheet({ server }: { server: Server }) {
+  const desk = useDesk(server);
+  const { job } = desk;
+  const [undo, redo] = useMemo(
+    () => [once(() => void desk.undo()), once(() => void desk.redo())],
+    [desk.undo, desk.redo],
+  );
+  const trouble = desk.trouble && (
+    <p class="trouble" role="alert">
+      {desk.trouble}
+    </p>
+  );
+  if (!job) return <main>{trouble ?? <p>The job is being read.</p>}</main>;
+  const summary = isSummary(job.answers) ? job.answers : null;
+  return (
+    <>
+      <a class="skip" href="#ask">
+        Skip to the work
+      </a>
+      <header class="top">
+        <h1>{summary?.job.title ?? "Job"}</h1>
+        <p class="made-from">
+          {[job.fit && `fit ${job.fit}`, summary?.job.stock, summary && `${summary.job.hand} hand`]
+            .filter(Boolean)
+            .join("; ")}
+        </p>
+        <Answers answers={job.answers} />
+        <div class="back">
+          <button type="button" disabled={!job.undo || desk.busy} onClick={undo}>
+            Take back{job.undo ? `: ${job.undo}` : ""}
+          </button>
+          <button type="button" disabled={!job.redo || desk.busy} onClick={redo}>
+            Do again{job.redo ? `: ${job.redo}` : ""}
+          </button>
+        </div>
+        <p class="told" role="status">
+          {desk.busy ? "Working it out. What is shown is from before." : desk.told}
+        </p>
+      </header>
+      {trouble}
+      <main class={desk.busy ? "older" : ""}>
+        <Findings answers={job.answers} />
+        {SECTIONS.map((section, index) => (
+          <Section key={section.id} number={index + 1} section={section} desk={desk} job={job} />
+        ))}
+      </main>
+    </>
+  );
+}

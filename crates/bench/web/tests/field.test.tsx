@@ -1,0 +1,67 @@
+import { render } from "preact";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import type { Desk } from "../src/desk";
+import { once } from "../src/desk";
+import { Field } from "../src/field";
+import { Server } from "../src/server";
+
+let holder: HTMLElement;
+const act = vi.fn(async () => true);
+
+function shown(value: string) {
+  const server = new Server("k", async () => new Response('{"understood":"28.6 mm (1-1/8 in)"}'));
+  const desk = { server, busy: false, act } as unknown as Desk;
+  render(<Field desk={desk} file="design" way={["measures", "rise"]} label="rise" value={value} inch={false} />, holder);
+  const input = holder.querySelector("input");
+  if (!input) throw new Error("a field has an input");
+  return input;
+}
+
+function type(input: HTMLInputElement, text: string) {
+  input.value = text;
+  input.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+function press(input: HTMLElement, key: string) {
+  input.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }));
+}
+
+describe("a field", () => {
+  beforeEach(() => {
+    holder = document.createElement("div");
+    document.body.append(holder);
+    act.mockClear();
+  });
+  afterEach(() => {
+    render(null, holder);
+    holder.remove();
+  });
+
+  it("has a label, echoes what it understood, and keeps it on Enter", async () => {
+    const input = shown("60");
+    expect(holder.querySelector("label")?.getAttribute("for")).toBe(input.id);
+    type(input, "1-1/8 in");
+    await vi.waitFor(() => expect(holder.textContent).toContain("Understood: 28.6 mm (1-1/8 in)"));
+    press(input, "Enter");
+    expect(act).toHaveBeenCalledWith("design", [{ act: "set", at: ["measures", "rise"], to: "1-1/8 in" }], "measures rise 1-1/8 in");
+  });
+
+  it("puts back what stands in the file on Esc, and keeps nothing that is not changed", async () => {
+    const input = shown("60");
+    type(input, "61");
+    await vi.waitFor(() => expect(holder.textContent).toContain("Not kept yet"));
+    press(input, "Escape");
+    await vi.waitFor(() => expect(holder.textContent).not.toContain("Not kept yet"));
+    expect(input.value).toBe("60");
+    press(input, "Enter");
+    expect(act).not.toHaveBeenCalled();
+  });
+
+  it("takes a second press right after the first for a shake of the hand", () => {
+    let done = 0;
+    const twice = once(() => done++);
+    twice();
+    twice();
+    expect(done).toBe(1);
+  });
+});
