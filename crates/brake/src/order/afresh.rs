@@ -3,6 +3,7 @@
 use super::clear::{motion_of, self_motion};
 use super::effort::Weights;
 use super::moves::{Round, Stroke};
+use std::collections::BTreeMap;
 use super::plan::{Plan, What};
 use super::search::Search;
 use super::setup::Setup;
@@ -42,9 +43,45 @@ impl<'a> Afresh<'a> {
         let Some(stroke) = self.setup.strokes.iter().position(own) else {
             return false;
         };
-        Round::BOTH
-            .into_iter()
-            .any(|round| !search.choices(stroke, round, done).is_empty())
+        search.can_be_made(stroke, done)
+    }
+
+    /// The least effort that makes all steps, found the plain way: from every set of finished steps that is come to, every
+    /// stroke with every tool is asked about, and nothing is left out for being dear.
+    pub fn least_effort(&self, weights: &Weights) -> Option<u32> {
+        let mut search = Search::of(self.work, self.tooling, self.practice, weights, &self.setup).ok()?;
+        let all = self.work.all_done();
+        // For each set, the least with each tool in hand and way of lying.
+        let mut come: BTreeMap<u32, BTreeMap<(usize, usize), u32>> = BTreeMap::new();
+        come.insert(0, BTreeMap::new());
+        while let Some((done, nodes)) = come.pop_first() {
+            if done == all {
+                return nodes.into_values().min().or(Some(0));
+            }
+            for stroke in 0..self.setup.strokes.len() {
+                let made = &self.setup.strokes[stroke];
+                if !made.next_to(done) {
+                    continue;
+                }
+                for round in Round::BOTH {
+                    let ways = search.ways(stroke, round, done, u128::MAX);
+                    let (lie, own) = (search.pose(stroke, round), search.own_effort(stroke, round, done).total());
+                    for variant in (0..self.setup.variants.len()).filter(|variant| ways.free >> variant & 1 == 1) {
+                        let off_the_end = ways.off_the_end >> variant & 1 == 1;
+                        let own = own + search.tool_effort(stroke, variant, off_the_end).total();
+                        let before = nodes.iter().map(|((tool, lay), effort)| {
+                            let change = search.change_effort(*tool, variant).total();
+                            effort + change + search.turn_effort(*lay, lie).total()
+                        });
+                        let effort = own + before.min().unwrap_or(0);
+                        let known = come.entry(done | made.bits).or_default();
+                        let least = known.entry((variant, lie)).or_insert(effort);
+                        *least = effort.min(*least);
+                    }
+                }
+            }
+        }
+        None
     }
 
     /// Every set of steps that one stroke makes.

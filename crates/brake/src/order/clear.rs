@@ -10,9 +10,8 @@ use crate::sweep::{Action, Holds, Motion, Mover, Scratch, Station, TOUCH_MM, Too
 use crate::tooling::{Means, Tooling};
 use crate::work::Work;
 
-/// No more variants of tools than there are bits, less one that says "not asked yet".
-pub(crate) const MOST_VARIANTS: usize = 127;
-const NOT_ASKED: u128 = u128::MAX;
+/// No more variants of tools than there are bits.
+pub(crate) const MOST_VARIANTS: usize = 128;
 /// In sliding off the end, the upper tool stands clear of the plate by this.
 const SLIDES_UNDER_MM: f64 = 3.0;
 
@@ -215,6 +214,13 @@ impl Pieces {
     }
 }
 
+/// What is known of the tools against one body where it stands: the variants asked about, and those that meet it.
+#[derive(Debug, Clone, Copy, Default)]
+struct Told {
+    asked: u128,
+    met: u128,
+}
+
 /// The answers, each found once.
 pub(crate) struct Clear<'a> {
     pub work: &'a Work,
@@ -225,7 +231,7 @@ pub(crate) struct Clear<'a> {
     /// For each stroke, the variants worth asking about.
     pub wanted: Vec<u128>,
     pieces: [Pieces; 4],
-    by_tool: Vec<Vec<u128>>,
+    by_tool: Vec<Vec<Told>>,
     by_self: Vec<Vec<u8>>,
     /// For each stroke, the bodies of the moving side with those of the other.
     pairs: Vec<Vec<(usize, usize)>>,
@@ -272,19 +278,28 @@ impl<'a> Clear<'a> {
         )
     }
 
-    /// The variants that meet the part somewhere, as bits.
-    pub fn tools_meet(&mut self, stroke: usize, round: Round, done: u32, asked: Asked) -> u128 {
+    /// Those of some variants that meet the part somewhere, as bits.
+    pub fn tools_meet(&mut self, stroke: usize, round: Round, done: u32, asked: Asked, of: u128) -> u128 {
+        let of = of & self.wanted[stroke];
         let mut met = 0;
         for body in 0..self.work.bodies.len() {
-            if met & self.wanted[stroke] == self.wanted[stroke] {
+            if met == of {
                 break;
             }
-            met |= self.tools_meet_body(stroke, round, body, done, asked);
+            met |= self.tools_meet_body(stroke, round, body, done, asked, of & !met);
         }
         met
     }
 
-    fn tools_meet_body(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u128 {
+    fn tools_meet_body(
+        &mut self,
+        stroke: usize,
+        round: Round,
+        body: usize,
+        done: u32,
+        asked: Asked,
+        of: u128,
+    ) -> u128 {
         let Some(hangs) = &self.strokes[stroke].hangs[body] else {
             return 0;
         };
@@ -293,21 +308,31 @@ impl<'a> Clear<'a> {
             + asked.index();
         let (slot, size) = (squeezed(done, hangs.bits), 1usize << hangs.bits.count_ones());
         if self.by_tool[table].is_empty() {
-            self.by_tool[table] = vec![NOT_ASKED; size];
+            self.by_tool[table] = vec![Told::default(); size];
         }
-        if self.by_tool[table][slot] == NOT_ASKED {
-            self.by_tool[table][slot] = self.ask_tools(stroke, round, body, done, asked);
+        let open = of & !self.by_tool[table][slot].asked;
+        if open != 0 {
+            let met = self.ask_tools(stroke, round, body, done, asked, open);
+            let told = &mut self.by_tool[table][slot];
+            told.asked |= open;
+            told.met |= met;
         }
-        self.by_tool[table][slot]
+        self.by_tool[table][slot].met & of
     }
 
-    fn ask_tools(&mut self, stroke: usize, round: Round, body: usize, done: u32, asked: Asked) -> u128 {
+    fn ask_tools(
+        &mut self,
+        stroke: usize,
+        round: Round,
+        body: usize,
+        done: u32,
+        asked: Asked,
+        of: u128,
+    ) -> u128 {
         let made = &self.strokes[stroke];
         let Some(hangs) = &made.hangs[body] else { return 0 };
-        let pieces = made.pieces(self.work, body, round, done);
         let mover = Stroke::mover(hangs, round);
         let flat = Stroke::lies_flat(self.work, hangs, done);
-        let wanted = self.wanted[stroke];
         let (which, at) = match asked {
             Asked::Bending => (0, None),
             Asked::Lift { after } => (1, Some(after)),
@@ -316,17 +341,19 @@ impl<'a> Clear<'a> {
         let at = at.map(|after| if after { made.to_rad } else { made.from_rad });
         let last_rad = self.last_rad[stroke];
         let mut motion = self_motion(self.work, made);
+        let mut pieces: Option<Vec<Prism>> = None;
         let mut met = 0u128;
         for (group, rises) in self.pieces[which].groups.iter().zip(&self.pieces[which].rises) {
             motion.action = action(*rises, last_rad);
             for (tool, bits) in group {
-                let bits = bits & wanted & !met;
+                let bits = bits & of & !met;
                 if bits == 0 {
                     continue;
                 }
                 if flat && tool.holds.flat(mover) || (at.is_some() && flat && tool.holds != Holds::Nothing) {
                     break;
                 }
+                let pieces = pieces.get_or_insert_with(|| made.pieces(self.work, body, round, done));
                 self.sweeps += pieces.len() as u64;
                 let scratch = &mut self.scratch;
                 let mut hits = |piece: &Prism| match at {

@@ -1,13 +1,11 @@
-//! The exact search: for every set of finished steps, the least effort to come there with each tool in hand and the part
-//! lying each way. A set is only ever come to from smaller ones, so that one pass over the sets in order is enough.
+//! What is asked of a single stroke: with which tools it can be made when certain steps are done, and what it costs.
 
 use super::clear::{Asked, Clear};
 use super::effort::{Effort, Weights};
 use super::held::{Edge, Reach, reach};
 use super::moves::{Round, Stroke};
-use super::plan::{NoOrder, Outcome, Plan, PlanError, Proof};
+use super::plan::{Outcome, PlanError};
 use super::setup::Setup;
-use super::told;
 use crate::needs::{OverV, Practice, Stop};
 use crate::sweep::{Mover, Station};
 use crate::tooling::{Means, Tooling};
@@ -51,6 +49,14 @@ pub(crate) struct Search<'a> {
     needs_flat: Vec<Vec<[f64; 2]>>,
 }
 
+/// With which variants a stroke can be made, as bits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Ways {
+    pub free: u128,
+    /// Those of them with which the part goes on or comes off along the bend only.
+    pub off_the_end: u128,
+}
+
 /// One way to make a stroke when certain steps are done.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Choice {
@@ -60,19 +66,6 @@ pub(crate) struct Choice {
     /// It goes on or comes off along the bend only.
     pub off_the_end: bool,
 }
-
-#[derive(Debug, Clone, Copy)]
-struct Node {
-    effort: u32,
-    from: Option<(usize, usize)>,
-    choice: Option<Choice>,
-}
-
-const UNREACHED: Node = Node {
-    effort: u32::MAX,
-    from: None,
-    choice: None,
-};
 
 impl<'a> Search<'a> {
     pub fn of(
@@ -118,123 +111,8 @@ impl<'a> Search<'a> {
         })
     }
 
-    /// The whole search.
-    pub fn run(&mut self) -> Outcome {
-        let all = self.work.all_done();
-        if all == 0 {
-            return Outcome::Plan(Plan {
-                steps: Vec::new(),
-                effort: Effort::default(),
-                proof: Proof::default(),
-            });
-        }
-        let width = self.setup.variants.len() * self.setup.lies.len();
-        let mut sets: Vec<Option<Vec<Node>>> = vec![None; all as usize + 1];
-        sets[0] = Some(Vec::new());
-        let mut proof = Proof {
-            left_out: self.setup.left_out,
-            ..Proof::default()
-        };
-        let mut ends: Vec<u32> = Vec::new();
-        for done in 0..all {
-            let Some(nodes) = sets[done as usize].take() else {
-                continue;
-            };
-            proof.sets += 1;
-            let arrive = self.arrivals(&nodes);
-            let mut goes_on = false;
-            for stroke in 0..self.setup.strokes.len() {
-                if !self.setup.strokes[stroke].next_to(done) {
-                    continue;
-                }
-                let next = (done | self.setup.strokes[stroke].bits) as usize;
-                for round in Round::BOTH {
-                    let choices = self.choices(stroke, round, done);
-                    proof.choices += self.setup.variants.len() as u64;
-                    if choices.is_empty() {
-                        continue;
-                    }
-                    goes_on = true;
-                    let own = self.own_effort(stroke, round, done).total();
-                    let pose = self.pose(stroke, round);
-                    let into = sets[next].get_or_insert_with(|| vec![UNREACHED; width]);
-                    for choice in choices {
-                        let slot = choice.variant * self.setup.lies.len() + pose;
-                        let (effort, from) = arrive.as_ref().map_or((0, None), |arrive| {
-                            let (effort, from) = arrive[slot];
-                            (effort, Some((done as usize, from)))
-                        });
-                        let own = own + self.tool_effort(choice).total();
-                        let effort = effort.saturating_add(own);
-                        if effort < into[slot].effort {
-                            let from = from.or(Some((0, 0)));
-                            into[slot] = Node {
-                                effort,
-                                from,
-                                choice: Some(choice),
-                            };
-                        }
-                    }
-                }
-            }
-            if !goes_on {
-                ends.push(done);
-            }
-            sets[done as usize] = Some(nodes);
-        }
-        proof.sweeps = self.clear.sweeps;
-        match sets[all as usize].take() {
-            Some(last) => {
-                let choices = back(&sets, last);
-                Outcome::Plan(told::plan(self, &choices, proof))
-            }
-            None => {
-                ends.sort_by_key(|done| (std::cmp::Reverse(done.count_ones()), *done));
-                let blocked = told::blocked(self, &ends);
-                Outcome::None(NoOrder { ends, blocked, proof })
-            }
-        }
-    }
-
     pub fn pose(&self, stroke: usize, round: Round) -> usize {
         self.setup.poses[stroke][usize::from(round == Round::FixedBack)]
-    }
-
-    /// For every tool and way of lying, the least effort to have it so, and where from; none at the start, where what is
-    /// wanted first is put up first.
-    fn arrivals(&self, nodes: &[Node]) -> Option<Vec<(u32, usize)>> {
-        if nodes.is_empty() {
-            return None;
-        }
-        let (variants, lies) = (self.setup.variants.len(), self.setup.lies.len());
-        let mut turned = vec![(u32::MAX, 0); variants * lies];
-        for variant in 0..variants {
-            for to in 0..lies {
-                for from in 0..lies {
-                    let slot = variant * lies + from;
-                    let effort = nodes[slot]
-                        .effort
-                        .saturating_add(self.turn_effort(from, to).total());
-                    if effort < turned[variant * lies + to].0 {
-                        turned[variant * lies + to] = (effort, slot);
-                    }
-                }
-            }
-        }
-        let mut arrive = vec![(u32::MAX, 0); variants * lies];
-        for to in 0..variants {
-            for from in 0..variants {
-                let change = self.change_effort(from, to).total();
-                for lie in 0..lies {
-                    let (effort, slot) = turned[from * lies + lie];
-                    let effort = effort.saturating_add(change);
-                    if effort < arrive[to * lies + lie].0 {
-                        arrive[to * lies + lie] = (effort, slot);
-                    }
-                }
-            }
-        }
-        Some(arrive)
     }
 
     pub fn turn_effort(&self, from: usize, to: usize) -> Effort {
@@ -271,15 +149,15 @@ impl<'a> Search<'a> {
     }
 
     /// What a tool costs in itself, whatever the part.
-    pub fn tool_effort(&self, choice: Choice) -> Effort {
-        let work = match self.setup.variants[choice.variant].station.means {
+    pub fn tool_effort(&self, stroke: usize, variant: usize, off_the_end: bool) -> Effort {
+        let work = match self.setup.variants[variant].station.means {
             Means::Press { .. } => self.weights.press,
             Means::Folder(_) => self.weights.fold,
             Means::Vice(_) => self.weights.vice,
             Means::Away => self.weights.away,
         };
-        let off_the_end = u32::from(choice.off_the_end) * self.weights.off_the_end;
-        let radius = self.setup.off_radius[choice.stroke][choice.variant] * self.weights.radius;
+        let off_the_end = u32::from(off_the_end) * self.weights.off_the_end;
+        let radius = self.setup.off_radius[stroke][variant] * self.weights.radius;
         Effort {
             work,
             off_the_end,
@@ -307,52 +185,49 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// The ways to make a stroke when these steps are done.
-    pub fn choices(&mut self, stroke: usize, round: Round, done: u32) -> Vec<Choice> {
-        let mut free = self.setup.wanted[stroke];
+    /// The variants that a stroke is not forbidden with before anything is moved, as bits.
+    pub fn held(&mut self, stroke: usize, round: Round, done: u32) -> u128 {
+        let wanted = self.setup.wanted[stroke];
+        if wanted == 0 || self.setup.strokes[stroke].closing {
+            return wanted;
+        }
+        wanted & self.held_enough(stroke, round, done)
+    }
+
+    /// With which of some variants a stroke can be made when these steps are done.
+    pub fn ways(&mut self, stroke: usize, round: Round, done: u32, of: u128) -> Ways {
+        let mut free = of & self.held(stroke, round, done);
         if free == 0 || self.clear.self_meets(stroke, done) {
-            return Vec::new();
-        }
-        let closing = self.setup.strokes[stroke].closing;
-        if !closing {
-            free &= self.held_enough(stroke, round, done);
-        }
-        if free == 0 {
-            return Vec::new();
+            return Ways::default();
         }
         let mut off_the_end = 0;
-        if !closing {
-            free &= !self.clear.tools_meet(stroke, round, done, Asked::Bending);
-            let mut trapped = 0;
+        if !self.setup.strokes[stroke].closing {
+            free &= !self.clear.tools_meet(stroke, round, done, Asked::Bending, free);
             for after in [false, true] {
-                let lifts = self.clear.tools_meet(stroke, round, done, Asked::Lift { after });
-                if free & lifts == 0 {
-                    continue;
+                let lifts = self
+                    .clear
+                    .tools_meet(stroke, round, done, Asked::Lift { after }, free);
+                let mut slides = lifts;
+                for forward in [false, true] {
+                    let asked = Asked::Slide { after, forward };
+                    slides &= self.clear.tools_meet(stroke, round, done, asked, slides);
                 }
-                let slide = |forward| Asked::Slide { after, forward };
-                let both = self.clear.tools_meet(stroke, round, done, slide(false))
-                    & self.clear.tools_meet(stroke, round, done, slide(true));
-                trapped |= lifts & both;
-                off_the_end |= lifts & !both;
+                // Both ways off along the bend are shut.
+                free &= !slides;
+                off_the_end |= lifts & !slides;
             }
-            free &= !trapped;
         }
-        (0..self.setup.variants.len())
-            .filter(|variant| free >> variant & 1 == 1)
-            .map(|variant| Choice {
-                stroke,
-                round,
-                variant,
-                off_the_end: off_the_end >> variant & 1 == 1,
-            })
-            .collect()
+        Ways {
+            free,
+            off_the_end: off_the_end & free,
+        }
     }
 
     /// Whether a stroke can be made at all when these steps are done.
     pub fn can_be_made(&mut self, stroke: usize, done: u32) -> bool {
         Round::BOTH
             .into_iter()
-            .any(|round| !self.choices(stroke, round, done).is_empty())
+            .any(|round| self.ways(stroke, round, done, u128::MAX).free != 0)
     }
 
     /// The variants whose tools hold enough of both legs, as bits.
@@ -485,24 +360,6 @@ impl<'a> Search<'a> {
         }
         self.moments[table][slot]
     }
-}
-
-/// The choices of a plan in order, from the least of the last set's ends.
-fn back(sets: &[Option<Vec<Node>>], last: Vec<Node>) -> Vec<(u32, Choice)> {
-    let least = last.iter().min_by_key(|node| node.effort).copied();
-    let mut choices = Vec::new();
-    let mut node = least;
-    while let Some(Node {
-        from: Some((done, slot)),
-        choice: Some(choice),
-        ..
-    }) = node
-    {
-        choices.push((done as u32, choice));
-        node = sets[done].as_ref().and_then(|nodes| nodes.get(slot)).copied();
-    }
-    choices.reverse();
-    choices
 }
 
 /// What must lie flat toward the back and toward the person, mm from the middle of the bend.

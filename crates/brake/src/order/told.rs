@@ -35,7 +35,7 @@ pub(super) fn plan(search: &mut Search<'_>, choices: &[(u32, Choice)], proof: Pr
 
 fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice) -> Step {
     let mut effort = search.own_effort(choice.stroke, choice.round, done);
-    effort += search.tool_effort(choice);
+    effort += search.tool_effort(choice.stroke, choice.variant, choice.off_the_end);
     let pose = search.pose(choice.stroke, choice.round);
     let (mut flip, mut turn, mut change) = (false, false, false);
     if let Some(last) = last {
@@ -363,10 +363,9 @@ fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Soli
 
 fn trapped(search: &mut Search<'_>, choice: Choice, done: u32) -> Option<(Solid, crate::sweep::ToolSolid)> {
     let after = [false, true].into_iter().find(|&after| {
-        let lifts = search
-            .clear
-            .tools_meet(choice.stroke, choice.round, done, Asked::Lift { after });
-        lifts >> choice.variant & 1 == 1
+        let (own, asked) = (1 << choice.variant, Asked::Lift { after });
+        let clear = &mut search.clear;
+        clear.tools_meet(choice.stroke, choice.round, done, asked, own) == own
     })?;
     let made = &search.setup.strokes[choice.stroke];
     let variant = &search.setup.variants[choice.variant];
