@@ -6,12 +6,14 @@ use plane::Point;
 
 use super::moves::{Round, Stroke};
 use crate::solid::{Prism, hull};
-use crate::sweep::{Action, Holds, Motion, Mover, Scratch, Station, TOUCH_MM, ToolPiece, meeting};
+use crate::sweep::{Action, Holds, Motion, Mover, Scratch, Sector, Station, TOUCH_MM, ToolPiece, meeting};
 use crate::tooling::{Means, Tooling};
-use crate::work::Work;
+use crate::work::{Body, Solid, Work};
 
 /// No more variants of tools than there are bits.
 pub(crate) const MOST_VARIANTS: usize = 128;
+/// A strip is bent so far when it is within this of it, rad.
+const SAME_ANGLE_RAD: f64 = 1e-9;
 /// In sliding off the end, the upper tool stands clear of the plate by this.
 const SLIDES_UNDER_MM: f64 = 3.0;
 
@@ -36,6 +38,15 @@ pub(crate) enum Asked {
 
 impl Asked {
     const COUNT: usize = 7;
+
+    /// Which of the shapes of tools it is asked of.
+    fn pieces(self) -> usize {
+        match self {
+            Asked::Bending => 0,
+            Asked::Lift { .. } => 1,
+            Asked::Slide { forward, .. } => 2 + usize::from(forward),
+        }
+    }
 
     fn index(self) -> usize {
         match self {
@@ -236,8 +247,20 @@ pub(crate) struct Clear<'a> {
     /// For each stroke, the bodies of the moving side with those of the other.
     pairs: Vec<Vec<(usize, usize)>>,
     scratch: Scratch,
+    /// For each body, the corners of a box about it in blank axes: flat, and bent so far.
+    boxes: Vec<Vec<(f64, [Vector3<f64>; 8])>>,
+    /// For each stroke and body, where it stands about the bend's axis with the moving panel to the back.
+    sectors: Vec<Vec<Option<Sector>>>,
+    /// For each stroke and question, where each group of tools stands or passes through.
+    tool_sectors: Vec<Vec<Sector>>,
     /// How many sweeps were made.
     pub sweeps: u64,
+}
+
+/// A piece of the part with all that it passes through.
+struct Swept {
+    piece: Prism,
+    sector: Sector,
 }
 
 impl<'a> Clear<'a> {
@@ -265,6 +288,9 @@ impl<'a> Clear<'a> {
             by_self: vec![Vec::new(); strokes.len() * bodies * bodies],
             pairs: strokes.iter().map(pairs).collect(),
             scratch: Scratch::default(),
+            boxes: work.bodies.iter().map(boxes).collect(),
+            sectors: vec![Vec::new(); strokes.len() * bodies],
+            tool_sectors: vec![Vec::new(); strokes.len() * Asked::COUNT],
             sweeps: 0,
         }
     }
@@ -333,40 +359,64 @@ impl<'a> Clear<'a> {
         let Some(hangs) = &made.hangs[body] else { return 0 };
         let mover = Stroke::mover(hangs, round);
         let flat = Stroke::lies_flat(self.work, hangs, done);
-        let (which, at) = match asked {
-            Asked::Bending => (0, None),
-            Asked::Lift { after } => (1, Some(after)),
-            Asked::Slide { after, forward } => (2 + usize::from(forward), Some(after)),
+        let (from_rad, to_rad) = self.over_rad(stroke, asked);
+        let standing = self.sector(stroke, body, done);
+        let standing = match round {
+            Round::MovingBack => standing,
+            Round::FixedBack => standing.turned_round(),
         };
-        let at = at.map(|after| if after { made.to_rad } else { made.from_rad });
-        let last_rad = self.last_rad[stroke];
+        let (made, which) = (&self.strokes[stroke], asked.pieces());
         let mut motion = self_motion(self.work, made);
-        let mut pieces: Option<Vec<Prism>> = None;
+        motion.action = Action::Swing {
+            last_rad: self.last_rad[stroke],
+        };
+        let swings = standing.swept(&motion, mover, from_rad, to_rad);
+        motion.action = action(Some((0.0, 0.0)), 0.0);
+        let rises = standing.swept(&motion, mover, from_rad, to_rad);
+        let mut swept: [Option<Vec<Swept>>; 2] = [None, None];
         let mut met = 0u128;
-        for (group, rises) in self.pieces[which].groups.iter().zip(&self.pieces[which].rises) {
-            motion.action = action(*rises, last_rad);
+        let table = stroke * Asked::COUNT + asked.index();
+        if self.tool_sectors[table].is_empty() {
+            self.tool_sectors[table] = self.sectors_of_tools(stroke, asked);
+        }
+        let groups = self.pieces[which].groups.iter().zip(&self.pieces[which].rises);
+        for ((group, rising), tools) in groups.zip(&self.tool_sectors[table]) {
+            let own = if rising.is_some() { &rises } else { &swings };
+            let holds = group[0].0.holds;
+            let held = flat && (holds.flat(mover) || (asked != Asked::Bending && holds != Holds::Nothing));
+            if held || own.is_clear_of(tools) {
+                continue;
+            }
+            motion.action = action(*rising, self.last_rad[stroke]);
             for (tool, bits) in group {
                 let bits = bits & of & !met;
                 if bits == 0 {
                     continue;
                 }
-                if flat && tool.holds.flat(mover) || (at.is_some() && flat && tool.holds != Holds::Nothing) {
-                    break;
-                }
-                let pieces = pieces.get_or_insert_with(|| made.pieces(self.work, body, round, done));
-                self.sweeps += pieces.len() as u64;
-                let scratch = &mut self.scratch;
-                let mut hits = |piece: &Prism| match at {
-                    None => meeting(
-                        &motion,
-                        (piece, mover),
-                        (&tool.prism, tool.mover),
-                        made.from_rad,
-                        last_rad,
-                        scratch,
-                    )
-                    .is_some(),
-                    Some(at) => overlap(&motion, (piece, mover), (&tool.prism, tool.mover), at),
+                let pieces = swept[usize::from(rising.is_some())].get_or_insert_with(|| {
+                    let pieces = made.pieces(self.work, body, round, done).into_iter();
+                    let sector = |piece: &Prism| {
+                        let standing = Sector::of(piece.corners(), motion.radius_mm);
+                        standing.swept(&motion, mover, from_rad, to_rad)
+                    };
+                    pieces
+                        .map(|piece| Swept {
+                            sector: sector(&piece),
+                            piece,
+                        })
+                        .collect()
+                });
+                let (sweeps, scratch) = (&mut self.sweeps, &mut self.scratch);
+                let mut hits = |swept: &Swept| {
+                    if swept.sector.is_clear_of(tools) {
+                        return false;
+                    }
+                    *sweeps += 1;
+                    let (a, b) = ((&swept.piece, mover), (&tool.prism, tool.mover));
+                    match asked {
+                        Asked::Bending => meeting(&motion, a, b, from_rad, to_rad, scratch).is_some(),
+                        Asked::Lift { .. } | Asked::Slide { .. } => overlap(&motion, a, b, from_rad),
+                    }
                 };
                 if !pieces.iter().any(&mut hits) {
                     break;
@@ -375,6 +425,70 @@ impl<'a> Clear<'a> {
             }
         }
         met
+    }
+
+    /// From where to where the bend is, while this is asked, rad.
+    fn over_rad(&self, stroke: usize, asked: Asked) -> (f64, f64) {
+        let made = &self.strokes[stroke];
+        match asked {
+            Asked::Bending => (made.from_rad, self.last_rad[stroke]),
+            Asked::Lift { after: true } | Asked::Slide { after: true, .. } => (made.to_rad, made.to_rad),
+            Asked::Lift { after: false } | Asked::Slide { after: false, .. } => (made.from_rad, made.from_rad),
+        }
+    }
+
+    fn sectors_of_tools(&self, stroke: usize, asked: Asked) -> Vec<Sector> {
+        let (from_rad, to_rad) = self.over_rad(stroke, asked);
+        let mut motion = self_motion(self.work, &self.strokes[stroke]);
+        let pieces = &self.pieces[asked.pieces()];
+        let groups = pieces.groups.iter().zip(&pieces.rises);
+        let of_group = groups.map(|(group, rises)| {
+            motion.action = action(*rises, self.last_rad[stroke]);
+            let tool = &group[0].0;
+            // A die only comes up: what it passes through lies between where it begins and ends.
+            let up_mm = |at_rad: f64| {
+                if tool.mover == Mover::Lower {
+                    motion.lift_mm(at_rad)
+                } else {
+                    0.0
+                }
+            };
+            let ups = [up_mm(from_rad), up_mm(to_rad)];
+            let corners = tool
+                .prism
+                .corners()
+                .flat_map(move |corner| ups.map(|up_mm| corner + Vector3::new(0.0, 0.0, up_mm)));
+            Sector::of(corners, motion.radius_mm).swept(&motion, tool.mover, from_rad, to_rad)
+        });
+        of_group.collect()
+    }
+
+    /// Where a body stands about a stroke's axis when these steps are done, the moving panel to the back.
+    fn sector(&mut self, stroke: usize, body: usize, done: u32) -> Sector {
+        let made = &self.strokes[stroke];
+        let bits = made.hangs[body].as_ref().map_or(0, |hangs| hangs.bits);
+        let (table, slot) = (stroke * self.work.bodies.len() + body, squeezed(done, bits));
+        if self.sectors[table].is_empty() {
+            self.sectors[table] = vec![None; 1 << bits.count_ones()];
+        }
+        if let Some(known) = self.sectors[table][slot] {
+            return known;
+        }
+        let bent_rad = match self.work.bodies[body].solid {
+            Solid::Panel(_) => 0.0,
+            Solid::Strip(line) => self.work.bent_rad(line, done),
+        };
+        let boxes = &self.boxes[body];
+        let about = boxes.iter().rev().find(|(at, _)| *at <= bent_rad + SAME_ANGLE_RAD);
+        let found = match about {
+            Some((_, corners)) => Sector::of(
+                made.placed(self.work, body, done, corners).into_iter(),
+                self.work.lines[made.lines[0]].radius_mm,
+            ),
+            None => Sector::of(std::iter::empty(), 0.0),
+        };
+        self.sectors[table][slot] = Some(found);
+        found
     }
 
     /// Whether the part meets itself while the stroke is made.
@@ -406,29 +520,61 @@ impl<'a> Clear<'a> {
 
     fn ask_pair(&mut self, stroke: usize, a: usize, b: usize, done: u32) -> bool {
         let made = &self.strokes[stroke];
+        let (from_rad, last_rad) = (made.from_rad, self.last_rad[stroke]);
         let motion = self_motion(self.work, made);
-        let first = made.pieces(self.work, a, Round::MovingBack, done);
-        let second = made.pieces(self.work, b, Round::MovingBack, done);
-        let last_rad = self.last_rad[stroke];
+        let whole = [(a, Mover::Ahead), (b, Mover::Behind)]
+            .map(|(body, mover)| self.sector(stroke, body, done).swept(&motion, mover, from_rad, last_rad));
+        if whole[0].is_clear_of(&whole[1]) {
+            return false;
+        }
+        let made = &self.strokes[stroke];
+        let swept = |body: usize, mover: Mover, other: &Sector| -> Vec<Swept> {
+            let pieces = made.pieces(self.work, body, Round::MovingBack, done).into_iter();
+            pieces
+                .map(|piece| Swept {
+                    sector: Sector::of(piece.corners(), motion.radius_mm)
+                        .swept(&motion, mover, from_rad, last_rad),
+                    piece,
+                })
+                .filter(|swept| !swept.sector.is_clear_of(other))
+                .collect()
+        };
+        let first = swept(a, Mover::Ahead, &whole[1]);
+        if first.is_empty() {
+            return false;
+        }
+        let second = swept(b, Mover::Behind, &whole[0]);
         for a in &first {
             for b in &second {
+                if a.sector.is_clear_of(&b.sector) {
+                    continue;
+                }
                 self.sweeps += 1;
-                if meeting(
-                    &motion,
-                    (a, Mover::Ahead),
-                    (b, Mover::Behind),
-                    made.from_rad,
-                    last_rad,
-                    &mut self.scratch,
-                )
-                .is_some()
-                {
+                let (a, b) = ((&a.piece, Mover::Ahead), (&b.piece, Mover::Behind));
+                if meeting(&motion, a, b, from_rad, last_rad, &mut self.scratch).is_some() {
                     return true;
                 }
             }
         }
         false
     }
+}
+
+/// The corners of a box about a body in blank axes, flat and after each of its steps.
+fn boxes(body: &Body) -> Vec<(f64, [Vector3<f64>; 8])> {
+    let about = |pieces: &[Prism]| {
+        let mut corners = pieces.iter().flat_map(Prism::corners);
+        let first = corners.next()?;
+        let (low, high) = corners.fold((first, first), |(low, high), p| (low.inf(&p), high.sup(&p)));
+        let pick = |axis: usize, top: bool| if top { high[axis] } else { low[axis] };
+        let corner = |i: usize| Vector3::new(pick(0, i & 1 == 1), pick(1, i & 2 == 2), pick(2, i & 4 == 4));
+        Some([0, 1, 2, 3, 4, 5, 6, 7].map(corner))
+    };
+    let bent = body.bent.iter().map(|(at, pieces)| (*at, pieces.as_slice()));
+    std::iter::once((0.0, body.flat.as_slice()))
+        .chain(bent)
+        .filter_map(|(at, pieces)| Some((at, about(pieces)?)))
+        .collect()
 }
 
 /// Every body of the moving side with every one of the other.

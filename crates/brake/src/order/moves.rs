@@ -140,6 +140,21 @@ impl Stroke {
             .collect()
     }
 
+    /// Where some points of a body's blank stand in the tool's frame at rest, the moving panel to the back.
+    pub fn placed<const N: usize>(
+        &self,
+        work: &Work,
+        body: usize,
+        done: u32,
+        corners: &[Vector3<f64>; N],
+    ) -> [Vector3<f64>; N] {
+        let Some(hangs) = &self.hangs[body] else {
+            return *corners;
+        };
+        let place = self.frame(work, Round::MovingBack) * place_of(work, hangs, done);
+        corners.map(|corner| place.rotation * corner + place.translation.vector)
+    }
+
     /// Whether the body lies in the plane of the leg it hangs on.
     pub fn lies_flat(work: &Work, hangs: &Hangs, done: u32) -> bool {
         let passed = hangs

@@ -9,6 +9,7 @@ mod separation;
 mod split;
 
 pub use prism::Prism;
+pub(crate) use separation::gap_of_faces;
 pub use separation::{Gap, gap, gap_along, gap_over};
 pub(crate) use split::hull;
 pub use split::{convex_pieces, corners_of};

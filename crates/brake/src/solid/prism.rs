@@ -7,6 +7,9 @@ use plane::Point;
 /// along either is the same to a thousandth of a millimetre over a metre.
 const SAME_DIRECTION: f64 = 1e-6;
 
+/// A face stands along a line when the sine between them is less: a metre out of it is a millionth of a millimetre.
+const SQUARE: f64 = 1e-9;
+
 /// A right prism: a convex polygon and the vector it is drawn along. Lengths mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prism {
@@ -99,7 +102,7 @@ impl Prism {
     }
 
     /// Its corners, both ends.
-    pub fn corners(&self) -> impl Iterator<Item = Vector3<f64>> + '_ {
+    pub fn corners(&self) -> impl Iterator<Item = Vector3<f64>> + Clone + '_ {
         self.base
             .iter()
             .copied()
@@ -116,6 +119,13 @@ impl Prism {
         }
         let along = self.along.dot(axis);
         (low + along.min(0.0), high + along.max(0.0))
+    }
+
+    /// Whether every face of it stands along this unit line or square to it.
+    pub(crate) fn stands_along(&self, line: &Vector3<f64>) -> bool {
+        self.normals.iter().all(|normal| {
+            normal.dot(line).abs() < SQUARE || normal.cross(line).norm_squared() < SQUARE * SQUARE
+        })
     }
 
     /// Its volume, mm3.

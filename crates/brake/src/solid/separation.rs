@@ -31,15 +31,36 @@ pub fn gap(a: &Prism, b: &Prism) -> Gap {
 
 /// The gap, or the first axis along which they are farther apart than this.
 pub fn gap_over(a: &Prism, b: &Prism, enough_mm: f64) -> Gap {
-    let mut best = Gap {
-        mm: f64::NEG_INFINITY,
-        axis: Vector3::z(),
-    };
+    let best = gap_of_faces(a, b, enough_mm);
+    if best.mm > enough_mm {
+        return best;
+    }
     let crosses = a.edges.iter().flat_map(|first| {
         let crossed = b.edges.iter().map(move |second| first.cross(second));
         crossed.filter_map(|axis| axis.try_normalize(PARALLEL))
     });
-    for axis in a.normals.iter().chain(&b.normals).copied().chain(crosses) {
+    widest(a, b, crosses, best, enough_mm)
+}
+
+/// The same along the normals of both alone: enough for two prisms that stand along one line.
+pub(crate) fn gap_of_faces(a: &Prism, b: &Prism, enough_mm: f64) -> Gap {
+    let none = Gap {
+        mm: f64::NEG_INFINITY,
+        axis: Vector3::z(),
+    };
+    let normals = a.normals.iter().chain(&b.normals).copied();
+    widest(a, b, normals, none, enough_mm)
+}
+
+fn widest(
+    a: &Prism,
+    b: &Prism,
+    axes: impl Iterator<Item = Vector3<f64>>,
+    known: Gap,
+    enough_mm: f64,
+) -> Gap {
+    let mut best = known;
+    for axis in axes {
         let mm = gap_along(a, b, &axis);
         if mm > best.mm {
             best = Gap { mm, axis };

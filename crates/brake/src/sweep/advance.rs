@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 
 use super::motion::{Motion, Mover};
-use crate::solid::{Prism, gap, gap_along, gap_over};
+use crate::solid::{Prism, gap, gap_along, gap_of_faces, gap_over};
 
 /// Two solids that are in each other by no more than this only touch: under what plate gives, and over what straightened
 /// curves add.
@@ -84,10 +84,12 @@ pub(crate) fn meeting(
     } else {
         speed
     };
-    let apart = motion.at(a.1, from_rad).centre_of(a.0) - motion.at(b.1, from_rad).centre_of(b.0);
+    let apart = motion.between(a.1, b.1, from_rad).centre_of(a.0) - b.0.centre;
     if apart.norm() - reach_mm > fastest * (to_rad - from_rad) {
         return None;
     }
+    // Where all faces stand along the bend or square to it, no cross of edges shows what the faces do not.
+    let faces_only = a.0.stands_along(&Vector3::y()) && b.0.stands_along(&Vector3::y());
     let mut at = from_rad;
     let mut seen_along: Option<Vector3<f64>> = None;
     loop {
@@ -97,7 +99,7 @@ pub(crate) fn meeting(
         } else {
             speed
         };
-        let place = motion.at(a.1, at).seen_from(&motion.at(b.1, at));
+        let place = motion.between(a.1, b.1, at);
         let apart = place.centre_of(a.0) - b.0.centre;
         let mut free_mm = apart.norm() - reach_mm + TOUCH_MM;
         let enough_mm = (speed * (until - at)).max(NEAR_MM);
@@ -109,7 +111,11 @@ pub(crate) fn meeting(
             // The axis that served last serves again while it still shows a good part of the way.
             if free_mm < enough_mm.min(SERVES_MM) {
                 place.apply(a.0, &mut scratch.a);
-                let seen = gap_over(&scratch.a, b.0, enough_mm);
+                let seen = if faces_only {
+                    gap_of_faces(&scratch.a, b.0, enough_mm)
+                } else {
+                    gap_over(&scratch.a, b.0, enough_mm)
+                };
                 seen_along = Some(seen.axis);
                 free_mm = free_mm.max(seen.mm + TOUCH_MM);
             }
@@ -175,7 +181,7 @@ pub fn least_gap(
     let mut least = under_mm;
     for step in 0..=steps {
         let at = from_rad + (to_rad - from_rad) * step as f64 / steps as f64;
-        let place = motion.at(a.1, at).seen_from(&motion.at(b.1, at));
+        let place = motion.between(a.1, b.1, at);
         let apart = (place.centre_of(a.0) - b.0.centre).norm() - a.0.reach_mm - b.0.reach_mm;
         if apart < least {
             place.apply(a.0, &mut scratch.a);
@@ -188,7 +194,7 @@ pub fn least_gap(
 /// The gap at one angle, mm; below 0 where they overlap.
 pub(crate) fn gap_at(motion: &Motion, a: Moving<'_>, b: Moving<'_>, at_rad: f64) -> f64 {
     let mut scratch = Scratch::default();
-    let place = motion.at(a.1, at_rad).seen_from(&motion.at(b.1, at_rad));
+    let place = motion.between(a.1, b.1, at_rad);
     let apart = (place.centre_of(a.0) - b.0.centre).norm() - a.0.reach_mm - b.0.reach_mm;
     if apart > 0.0 {
         return apart;

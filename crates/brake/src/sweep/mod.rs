@@ -6,9 +6,11 @@
 
 mod advance;
 mod motion;
+mod sector;
 mod station;
 
 pub use advance::{Meeting, TOUCH_MM, first_meeting, least_gap};
 pub(crate) use advance::{Scratch, gap_at, meeting};
 pub use motion::{Action, Motion, Mover};
+pub(crate) use sector::Sector;
 pub use station::{Holds, Station, ToolPiece, ToolSolid};

@@ -190,6 +190,47 @@ impl Motion {
         (half_opening_mm * sin - outside_mm) / cos + self.radius_mm + shoulder_mm
     }
 
+    /// From where to where something turns about the bend's axis while the angle grows from one to the other, rad from +x
+    /// toward +z; and how far it is from turning about that axis alone, mm. What comes up with the die does not turn.
+    pub(crate) fn turns(&self, mover: Mover, from_rad: f64, to_rad: f64) -> ([f64; 2], f64) {
+        // Half the neutral line slides in under the nose, and the nose itself may stand off by as much.
+        let slack_mm = match self.action {
+            Action::Rise { .. } => to_rad * self.neutral_mm / 2.0,
+            Action::Swing { last_rad } => last_rad.max(to_rad) * self.neutral_mm,
+        };
+        match (self.action, mover) {
+            (_, Mover::Still | Mover::Lower) | (Action::Rise { .. }, Mover::Apron) => ([0.0; 2], 0.0),
+            (Action::Rise { .. }, Mover::Ahead) => ([from_rad / 2.0, to_rad / 2.0], slack_mm),
+            (Action::Rise { .. }, Mover::Behind) => ([-to_rad / 2.0, -from_rad / 2.0], slack_mm),
+            (Action::Swing { .. }, Mover::Ahead) => ([0.0; 2], slack_mm),
+            (Action::Swing { .. }, Mover::Behind | Mover::Apron) => ([-to_rad, -from_rad], slack_mm),
+        }
+    }
+
+    /// How the one looks to something that moves like the other.
+    pub(crate) fn between(&self, a: Mover, b: Mover, bent_rad: f64) -> Planar {
+        match (self.action, a, b) {
+            // Both legs turn by half the angle: one from the other by all of it.
+            (Action::Rise { .. }, Mover::Ahead, Mover::Behind) => {
+                let slide_mm = bent_rad * self.neutral_mm / 2.0;
+                Planar::new(bent_rad, [slide_mm, self.radius_mm], [-slide_mm, self.radius_mm])
+            }
+            (_, _, Mover::Still) => self.at(a, bent_rad),
+            _ => self.at(a, bent_rad).seen_from(&self.at(b, bent_rad)),
+        }
+    }
+
+    /// How far what comes up with the die has come, mm.
+    pub(crate) fn lift_mm(&self, bent_rad: f64) -> f64 {
+        match self.action {
+            Action::Rise {
+                half_opening_mm,
+                shoulder_mm,
+            } => self.die_top_mm(half_opening_mm, shoulder_mm, bent_rad),
+            Action::Swing { .. } => 0.0,
+        }
+    }
+
     /// No point of this prism moves faster than this while the angle grows from one to the other, mm per rad; for what
     /// comes up with the die, what [`Motion::die_speed`] says comes on top.
     pub(crate) fn most_speed(&self, mover: Mover, prism: &Prism, from_rad: f64, to_rad: f64) -> f64 {
