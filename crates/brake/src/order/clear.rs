@@ -182,7 +182,17 @@ pub(crate) struct Pieces {
 }
 
 impl Pieces {
-    pub fn of<'v>(variants: &'v [Variant], pick: impl Fn(&'v Variant) -> &'v [ToolPiece]) -> Pieces {
+    /// As they stand while bending, lifted, and drawn out backward and forward.
+    pub fn all(variants: &[Variant]) -> [Pieces; 4] {
+        [
+            Pieces::of(variants, |variant| &variant.pieces),
+            Pieces::of(variants, |variant| &variant.lifts),
+            Pieces::of(variants, |variant| &variant.slides[0]),
+            Pieces::of(variants, |variant| &variant.slides[1]),
+        ]
+    }
+
+    fn of<'v>(variants: &'v [Variant], pick: impl Fn(&'v Variant) -> &'v [ToolPiece]) -> Pieces {
         let mut all = Pieces::default();
         for (index, variant) in variants.iter().enumerate() {
             let rises = variant.station.rises;
@@ -241,7 +251,7 @@ pub(crate) struct Clear<'a> {
     pub last_rad: &'a [f64],
     /// For each stroke, the variants worth asking about.
     pub wanted: Vec<u128>,
-    pieces: [Pieces; 4],
+    pieces: &'a [Pieces; 4],
     by_tool: Vec<Vec<Told>>,
     by_self: Vec<Vec<u8>>,
     /// For each stroke, the bodies of the moving side with those of the other.
@@ -270,6 +280,7 @@ impl<'a> Clear<'a> {
         variants: &'a [Variant],
         last_rad: &'a [f64],
         wanted: Vec<u128>,
+        pieces: &'a [Pieces; 4],
     ) -> Self {
         let bodies = work.bodies.len();
         Clear {
@@ -278,12 +289,7 @@ impl<'a> Clear<'a> {
             variants,
             last_rad,
             wanted,
-            pieces: [
-                Pieces::of(variants, |variant| &variant.pieces),
-                Pieces::of(variants, |variant| &variant.lifts),
-                Pieces::of(variants, |variant| &variant.slides[0]),
-                Pieces::of(variants, |variant| &variant.slides[1]),
-            ],
+            pieces,
             by_tool: vec![Vec::new(); strokes.len() * 2 * bodies * Asked::COUNT],
             by_self: vec![Vec::new(); strokes.len() * bodies * bodies],
             pairs: strokes.iter().map(pairs).collect(),

@@ -104,6 +104,7 @@ impl<'a> Search<'a> {
                 &setup.variants,
                 &setup.last_rad,
                 setup.wanted.clone(),
+                &setup.pieces,
             ),
             reaches: vec![Vec::new(); setup.strokes.len() * 2],
             moments: vec![Vec::new(); setup.strokes.len() * work.bodies.len()],

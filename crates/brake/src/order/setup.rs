@@ -1,6 +1,6 @@
 //! All that is known before the search: the strokes, the tools in every length that may serve, and what forbids which.
 
-use super::clear::{MOST_VARIANTS, Variant};
+use super::clear::{MOST_VARIANTS, Pieces, Variant};
 use super::moves::{Round, Stroke, strokes};
 use crate::needs::{Practice, Stop, ToBend, comes, cover_mm, spring, stops};
 use crate::tooling::{Lengths, Means, Tooling};
@@ -15,6 +15,8 @@ const SAME_LENGTH_MM: f64 = 0.01;
 pub(crate) struct Setup {
     pub strokes: Vec<Stroke>,
     pub variants: Vec<Variant>,
+    /// The solids of all of them, each once.
+    pub pieces: [Pieces; 4],
     /// For each stroke, the angle under load, rad.
     pub last_rad: Vec<f64>,
     /// For each stroke and variant, what forbids it wherever the part stands.
@@ -69,6 +71,7 @@ impl Setup {
         let (poses, lies) = poses(work, &strokes);
         Setup {
             strokes,
+            pieces: Pieces::all(&variants),
             variants,
             last_rad,
             stops,
