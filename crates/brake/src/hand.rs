@@ -71,6 +71,16 @@ pub fn for_one_hand(work: &Work, plan: &Plan, practice: &Practice) -> Vec<HandSt
 
 fn of_step(index: usize, step: &Step, practice: &Practice, steel: bool) -> HandStep {
     let mut aids = Vec::new();
+    if step.means == Means::Away {
+        // Others hold it.
+        return HandStep {
+            step: index,
+            mass_kg: step.held.mass_kg,
+            front_mm: step.held.front_mm,
+            aids,
+            send_out: true,
+        };
+    }
     match step.gauge.edge {
         Edge::Square | Edge::Bent => aids.push(Aid::Stop),
         Edge::Point | Edge::Mark => aids.push(Aid::Clamp),

@@ -103,7 +103,7 @@ pub fn steps_meet(
         let stroke = strokes
             .iter()
             .find(|stroke| stroke.bits == step.after & !step.before)?;
-        let variant = super::clear::Variant::of(tooling, step.means, step.tool_mm, work.thickness_mm)?;
+        let variant = super::clear::Variant::of(tooling, step.means, step.tool_mm, work.thickness_mm);
         let motion = motion_of(work, stroke, &variant.station, step.loaded_rad);
         let alone = self_motion(work, stroke);
         let count = ((step.loaded_rad - step.from_rad) / every_rad).ceil().max(1.0) as usize;

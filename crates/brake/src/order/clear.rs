@@ -70,8 +70,8 @@ pub(crate) struct Variant {
 }
 
 impl Variant {
-    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64, t_mm: f64) -> Option<Variant> {
-        let station = Station::of(tooling, means, tool_mm)?;
+    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64, t_mm: f64) -> Variant {
+        let station = Station::of(tooling, means, tool_mm);
         let pieces: Vec<ToolPiece> = station
             .pieces
             .iter()
@@ -101,12 +101,12 @@ impl Variant {
                 .map(|piece| piece.drawn_out(forward, &station))
                 .collect()
         };
-        Some(Variant {
+        Variant {
             lifts,
             slides: [slide(false), slide(true)],
             pieces,
             station,
-        })
+        }
     }
 }
 

@@ -21,6 +21,6 @@ pub use search::plan;
 
 pub(crate) use clear::motion_of;
 pub(crate) use moves::{Stroke, strokes};
-pub(crate) use search::Search;
+pub(crate) use search::{Search, plan_if_any};
 pub(crate) use setup::Setup;
 pub(crate) use told::why;

@@ -28,12 +28,26 @@ struct Come {
     from: Vec<Option<From>>,
 }
 
+/// No order leads to the end: what is known, and the sets that are come to.
+pub(crate) struct Nowhere {
+    lattice: Lattice,
+    reached: Vec<bool>,
+}
+
 impl Search<'_> {
     /// The whole search.
     pub fn run(&mut self) -> Outcome {
+        match self.found() {
+            Ok(plan) => Outcome::Plan(plan),
+            Err(mut nowhere) => Outcome::None(self.no_order(&mut nowhere.lattice, &nowhere.reached)),
+        }
+    }
+
+    /// The best order, or how far any comes.
+    pub fn found(&mut self) -> Result<Plan, Nowhere> {
         let all = self.work.all_done();
         if all == 0 {
-            return Outcome::Plan(Plan {
+            return Ok(Plan {
                 steps: Vec::new(),
                 effort: Effort::default(),
                 proof: Proof::default(),
@@ -48,13 +62,13 @@ impl Search<'_> {
                 .flatten();
             if let Some(choices) = choices {
                 let proof = self.proof(&lattice);
-                return Outcome::Plan(told::plan(self, &choices, proof));
+                return Ok(told::plan(self, &choices, proof));
             }
             if least == NEVER || more == 0 {
-                // Whether there is any order at all is asked once, and for less than which is best.
+                // Whether there is any order at all is asked once, and costs less than to ask which is best.
                 let reached = self.reached(&mut lattice);
                 if !reached[all as usize] {
-                    return Outcome::None(self.no_order(&mut lattice, &reached));
+                    return Err(Nowhere { lattice, reached });
                 }
             }
             more = if more == 0 { FIRST_MORE } else { more.saturating_mul(2) };

@@ -4,7 +4,7 @@ use super::clear::{Asked, Clear};
 use super::effort::{Effort, Weights};
 use super::held::{Edge, Reach, reach};
 use super::moves::{Round, Stroke};
-use super::plan::{Outcome, PlanError};
+use super::plan::{Outcome, Plan, PlanError};
 use super::setup::Setup;
 use crate::needs::{OverV, Practice, Stop};
 use crate::sweep::{Mover, Station};
@@ -33,6 +33,24 @@ pub fn plan(
     let setup = Setup::of(work, tooling, practice);
     let mut search = Search::of(work, tooling, practice, weights, &setup)?;
     Ok(search.run())
+}
+
+/// The best order, or none without asking further why.
+pub(crate) fn plan_if_any(
+    work: &Work,
+    tooling: &Tooling,
+    practice: &Practice,
+    weights: &Weights,
+) -> Option<Plan> {
+    if !tooling.check().is_empty() {
+        return None;
+    }
+    let setup = Setup::of(work, tooling, practice);
+    let mut search = Search::of(work, tooling, practice, weights, &setup).ok()?;
+    if work.all_done() != 0 && search.ends_badly() {
+        return None;
+    }
+    search.found().ok()
 }
 
 /// A search with all it has found out so far.
@@ -224,6 +242,31 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// Whether the last two strokes of no order at all can be made, so that none is worth looking for. What it does not see
+    /// is not thereby possible.
+    pub fn ends_badly(&mut self) -> bool {
+        let all = self.work.all_done();
+        let strokes = self.setup.strokes.len();
+        let last: Vec<u32> = (0..strokes)
+            .map(|stroke| (stroke, all & !self.setup.strokes[stroke].bits))
+            .filter(|&(stroke, done)| self.setup.strokes[stroke].next_to(done))
+            .collect::<Vec<_>>()
+            .into_iter()
+            .filter(|&(stroke, done)| self.can_be_made(stroke, done))
+            .map(|(_, done)| done)
+            .collect();
+        !last.into_iter().any(|then| {
+            then == 0
+                || (0..strokes).any(|stroke| {
+                    let bits = self.setup.strokes[stroke].bits;
+                    let done = then & !bits;
+                    then & bits == bits
+                        && self.setup.strokes[stroke].next_to(done)
+                        && self.can_be_made(stroke, done)
+                })
+        })
+    }
+
     /// Whether a stroke can be made at all when these steps are done.
     pub fn can_be_made(&mut self, stroke: usize, done: u32) -> bool {
         Round::BOTH
@@ -394,6 +437,13 @@ fn needs_flat(work: &Work, tooling: &Tooling, station: &Station, stroke: &Stroke
                 half_strip_mm + vice.least_drawn_mm,
             ]
         }
-        Means::Away => [0.0; 2],
+        Means::Away => {
+            let legs_x_t = tooling.away.as_ref().map_or(0.0, |away| away.least_leg_x_t);
+            // To the outside of the other leg; past a right angle that is where the arc stands farthest out.
+            let outside_mm = line.radius_mm + work.thickness_mm;
+            let set_back_mm = outside_mm * (last_rad.min(std::f64::consts::FRAC_PI_2) / 2.0).tan();
+            let leg_mm = legs_x_t * work.thickness_mm + line.radius_mm;
+            [half_strip_mm + (leg_mm - set_back_mm).max(0.0); 2]
+        }
     }
 }

@@ -166,7 +166,12 @@ fn variants(
                 tooling.folders[folder].length_mm,
             ),
             Means::Vice(vice) => (&tooling.vices[vice].jaws, f64::INFINITY),
-            Means::Away => continue,
+            Means::Away => {
+                let length_mm = tooling.away.as_ref().map(|away| away.length_mm);
+                let wanted = length_mm.into_iter().filter(|length_mm| serves(means, *length_mm));
+                made_up.push((means, wanted.collect()));
+                continue;
+            }
         };
         let sums = lengths.made_up_mm();
         let mut wanted: Vec<f64> = sums
@@ -204,7 +209,7 @@ fn variants(
     let variants = made_up
         .into_iter()
         .flat_map(|(means, lengths)| lengths.into_iter().map(move |tool_mm| (means, tool_mm)))
-        .filter_map(|(means, tool_mm)| Variant::of(tooling, means, tool_mm, work.thickness_mm))
+        .map(|(means, tool_mm)| Variant::of(tooling, means, tool_mm, work.thickness_mm))
         .collect();
     (variants, left_out)
 }

@@ -91,8 +91,9 @@ pub struct Station {
 }
 
 impl Station {
-    /// The machine with this much tool on it; none for what is sent out, as nothing is known of it.
-    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64) -> Option<Station> {
+    /// The machine with this much tool on it. What is sent out has no solids, as nothing is known of them: the shop that
+    /// takes it in sees to its own tools, within the limits it gives.
+    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64) -> Station {
         let mut pieces = Vec::new();
         let mut put = |solid, outline: &Outline, up_mm: f64, long_mm: f64, mover, holds| {
             let region = Region::solid(outline.translated(plane::Vector::new(0.0, up_mm)));
@@ -195,14 +196,14 @@ impl Station {
                 );
                 None
             }
-            Means::Away => return None,
+            Means::Away => None,
         };
-        Some(Station {
+        Station {
             means,
             tool_mm,
             rises,
             pieces,
-        })
+        }
     }
 
     /// A piece of the station where it stands for a plate of this thickness: what is outside the bend in folder and vice

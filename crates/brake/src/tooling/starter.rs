@@ -83,6 +83,29 @@ impl Tooling {
         }
     }
 
+    /// Dies to ask for when a leg is too short for those that are there: narrow, with sharp shoulders, and a thin wall beside
+    /// the V.
+    pub fn narrow_dies() -> [Die; 2] {
+        const SHARP_MM: f64 = 0.5;
+        const WALL_MM: f64 = 3.0;
+        [6.0, 8.0].map(|opening_mm| {
+            let half_mm = opening_mm / 2.0 + WALL_MM;
+            Die {
+                name: format!("V {opening_mm} die, narrow"),
+                profile: polygon(&[
+                    (0.0, 0.0),
+                    (-half_mm, 0.0),
+                    (-half_mm, -DIE_MM),
+                    (half_mm, -DIE_MM),
+                    (half_mm, 0.0),
+                ]),
+                shoulder_mm: SHARP_MM,
+                most_n_per_mm: 600.0,
+                ..vee(opening_mm, 85.0)
+            }
+        })
+    }
+
     /// A box-and-pan folder of 600 mm for thin plate.
     pub fn starter_folder() -> Tooling {
         Tooling {
@@ -129,6 +152,24 @@ impl Tooling {
                 least_drawn_mm: 15.0,
             }],
             ..Tooling::default()
+        }
+    }
+
+    /// Two flat bars bolted together at their ends with the plate between, one of them held in the vice: made in any shop,
+    /// and thin enough to stand within a shape that is nearly closed. They are drawn off along the bend.
+    pub fn fold_bars() -> Vice {
+        Vice {
+            name: "fold bars".to_owned(),
+            jaws: Lengths::Whole(200.0),
+            deep_mm: 20.0,
+            inner: polygon(&[(0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (3.0, 10.0), (0.0, 5.0)]),
+            outer: polygon(&[(2.0, 0.0), (2.0, -10.0), (20.0, -10.0), (20.0, 0.0)]),
+            nose_mm: 2.0,
+            swing_rad: 120f64.to_radians(),
+            capacity: capacity(2.0, 3.0, 1.5),
+            drawn_mm: 100.0,
+            least_clamped_mm: 8.0,
+            least_drawn_mm: 10.0,
         }
     }
 

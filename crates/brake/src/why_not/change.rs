@@ -71,7 +71,8 @@ pub enum Change {
         /// The line.
         line: usize,
     },
-    /// Leave this line flat and have it bent elsewhere, last. What its tools meet is not known here.
+    /// Have this line bent elsewhere when its turn in the plan comes. What the tools there meet is not known here: the shop
+    /// that takes it in sees to them, within the limits it gives.
     SendOut {
         /// The line.
         line: usize,
@@ -125,10 +126,12 @@ pub struct Offered<'a> {
 }
 
 impl Offered<'_> {
-    /// The starter set with the relieved punch, and a shop that takes work in.
+    /// The starter set with the relieved punch, narrower dies and fold bars, and a shop that takes work in.
     pub fn starter() -> Self {
         let mut tooling = Tooling::starter();
         tooling.punches.push(Tooling::relieved_punch());
+        tooling.dies.extend(Tooling::narrow_dies());
+        tooling.vices.push(Tooling::fold_bars());
         tooling.away = Some(Tooling::starter_away());
         Offered {
             tooling,

@@ -2,13 +2,20 @@
 
 use super::change::{Change, Offered, Repair};
 use super::explain::Explanation;
-use crate::needs::{Practice, Stop, ToBend, stops};
-use crate::order::{Block, Outcome, Plan, Weights, What, plan};
+use std::cell::Cell;
+
+use crate::needs::{Practice, Stop};
+use crate::order::{Block, Plan, Weights, What, plan_if_any};
 use crate::tooling::{Means, Tooling};
 use crate::work::{Solid, Work};
 
 /// Shares of a bend that a first step is tried with.
 const FIRST_SHARES: [f64; 4] = [0.5, 0.67, 0.33, 0.8];
+/// Every kind of change is planned again so often at most: fewer times where there are many bends, as each plan then looks
+/// at more sets of finished steps. With up to 8 bends this asks for everything; with 12 it ends within a minute.
+const MOST_SETS: usize = 1 << 16;
+const MOST_TRIES: usize = 120;
+const FEWEST_TRIES: usize = 12;
 /// A leg is altered by no more than this, mm, and not more than its share.
 const MOST_ALTERED_MM: f64 = 60.0;
 /// Rounds of halving between a change that works and one that does not.
@@ -34,7 +41,9 @@ pub fn repairs(
         weights,
         offered,
         found: Vec::new(),
+        left: Cell::new(0),
     };
+    let each = (MOST_SETS >> work.stages.len()).clamp(FEWEST_TRIES, MOST_TRIES);
     let lines = lines_of(why);
     let legs = legs_of(work, why);
     let steps: [&dyn Fn(&mut Tries<'_>); 9] = [
@@ -46,12 +55,13 @@ pub fn repairs(
         &|tries| tries.legs(&legs, MOST_ALTERED_MM),
         &|tries| tries.redeveloped(&lines),
         &|tries| tries.seams(&lines),
-        &|tries| tries.sent_out(&lines),
+        &|tries| tries.sent_out(),
     ];
     for step in steps {
         if offered.enough > 0 && tries.found.len() >= offered.enough {
             break;
         }
+        tries.left.set(each);
         step(&mut tries);
     }
     let mut found = tries.found;
@@ -124,14 +134,18 @@ struct Tries<'a> {
     weights: &'a Weights,
     offered: &'a Offered<'a>,
     found: Vec<Repair>,
+    /// How many plans the kind of change at hand may still ask for.
+    left: Cell<usize>,
 }
 
 impl Tries<'_> {
     fn planned(&self, work: &Work, tooling: &Tooling) -> Option<Plan> {
-        match plan(work, tooling, self.practice, self.weights) {
-            Ok(Outcome::Plan(plan)) => Some(plan),
-            Ok(Outcome::None(_)) | Err(_) => None,
+        let left = self.left.get();
+        if left == 0 {
+            return None;
         }
+        self.left.set(left - 1);
+        plan_if_any(work, tooling, self.practice, self.weights)
     }
 
     fn keep(&mut self, change: Change, plans: Option<Vec<Plan>>) -> bool {
@@ -364,29 +378,25 @@ impl Tries<'_> {
         }
     }
 
-    fn sent_out(&mut self, lines: &[usize]) {
+    /// One line bent elsewhere, at whatever place in the order. Sending out counts for so much that no plan sends out more
+    /// than it must.
+    fn sent_out(&mut self) {
         let mut tooling = self.tooling.clone();
         tooling.away = tooling.away.or_else(|| self.offered.tooling.away.clone());
-        let others = (0..self.work.lines.len()).filter(|line| !lines.contains(line));
-        for line in lines.iter().copied().chain(others) {
-            let made = &self.work.lines[line];
-            let bend = ToBend {
-                line: made,
-                length_mm: made.length_mm,
-                last_rad: made.bent_rad,
-                thickness_mm: self.work.thickness_mm,
-                stock: self.work.stock.as_ref(),
-            };
-            let stops = stops(self.practice, &tooling, Means::Away, f64::INFINITY, &bend);
-            if tooling.away.is_none() || !stops.is_empty() {
-                continue;
-            }
-            let plans = self
-                .planned(&self.work.left_flat(line), self.tooling)
-                .map(|plan| vec![plan]);
-            if self.keep(Change::SendOut { line }, plans) {
-                return;
-            }
+        if tooling == *self.tooling {
+            return;
+        }
+        let Some(plan) = self.planned(self.work, &tooling) else { return };
+        let mut lines: Vec<usize> = plan
+            .steps
+            .iter()
+            .filter(|step| step.means == Means::Away)
+            .flat_map(|step| step.lines.iter().copied())
+            .collect();
+        lines.sort_unstable();
+        lines.dedup();
+        if let [line] = lines[..] {
+            self.keep(Change::SendOut { line }, Some(vec![plan]));
         }
     }
 }

@@ -12,6 +12,8 @@ fn the_starter_tools_are_sound() {
     assert_eq!(Tooling::starter().check(), []);
     let offered = Tooling {
         punches: vec![Tooling::relieved_punch()],
+        dies: Tooling::narrow_dies().into(),
+        vices: vec![Tooling::fold_bars()],
         ..Tooling::default()
     };
     assert_eq!(offered.check(), []);

@@ -31,7 +31,7 @@ pub fn random_card() -> impl Strategy<Value = Mockup> {
 }
 
 /// The same parts every time.
-pub fn works(seed: u8, count: usize) -> impl Iterator<Item = Work> {
+pub fn works(seed: u8, count: usize) -> impl Iterator<Item = (Mockup, Work)> {
     let book = Handbook::builtin();
     let stock = Stock::of(&book, "5052-H32", T_MM).expect("a metal of the handbook");
     let closed_past_rad = Practice::of(&book).closed_past_rad.value;
@@ -42,7 +42,8 @@ pub fn works(seed: u8, count: usize) -> impl Iterator<Item = Work> {
     std::iter::from_fn(move || Some(random_card().new_tree(&mut runner).expect("a card").current()))
         .filter_map(move |card| {
             let part = develop(&card, T_MM).ok()?;
-            Work::of(&part, Some(stock.clone()), closed_past_rad).ok()
+            let work = Work::of(&part, Some(stock.clone()), closed_past_rad).ok()?;
+            Some((card, work))
         })
         .take(count)
 }
@@ -72,7 +73,7 @@ fn agree(seed: u8, count: usize) -> (usize, usize) {
     let practice = Practice::of(&Handbook::builtin());
     let (tooling, weights) = (Tooling::starter_brake(), Weights::default());
     let (mut bent, mut not) = (0, 0);
-    for (index, work) in works(seed, count).enumerate() {
+    for (index, (_, work)) in works(seed, count).enumerate() {
         let outcome = plan(&work, &tooling, &practice, &weights).expect("sound tools");
         let afresh = Afresh::of(&work, &tooling, &practice);
         // The plain search leaves nothing out for being dear, and finds the same least effort.

@@ -1,15 +1,18 @@
 //! Parts with no order: why, and what least change gives one.
 
+use std::collections::BTreeMap;
+
 use brake::needs::Practice;
 use brake::order::{Block, NoOrder, Outcome, Weights, What, plan};
 use brake::sweep::ToolSolid;
 use brake::tooling::Tooling;
 use brake::why_not::{Change, Explanation, Offered, Repair, explain, repairs};
-use brake::work::Work;
+use brake::work::{Stock, Work};
 use handbook::Handbook;
+use sheet::Mockup;
 
 use crate::card::{planned, strip, work};
-use crate::orders::{cases, works};
+use crate::orders::{cases, seed, works};
 
 fn none(work: &Work, tooling: &Tooling) -> NoOrder {
     match planned(work, tooling) {
@@ -79,30 +82,84 @@ fn a_lip_too_short_for_every_die_stands_alone_and_is_lengthened_by_what_it_lacks
     assert!(longer.is_some_and(|by_mm| by_mm <= 5.0), "{longer:?}");
 }
 
-/// The share of random parts with no order that get a verified change.
+/// What a caller who knows the stock offers beside the starter set: thinner and thicker plate of the same metal.
+fn offered(mockup: &Mockup) -> Offered<'_> {
+    let book = Handbook::builtin();
+    let plate = |t_mm: f64| (t_mm, Stock::of(&book, "5052-H32", t_mm).ok());
+    Offered {
+        mockup: Some(mockup),
+        plates: [1.5, 1.0].map(plate).into(),
+        radii_mm: vec![1.0],
+        enough: 1,
+        ..Offered::starter()
+    }
+}
+
+fn told(why: &Explanation) -> String {
+    let of = |blocked: &brake::order::Blocked| {
+        let why = match &blocked.why {
+            Block::Stop(stop) => format!("{stop:?}"),
+            Block::Meets { part, with, .. } => format!("{part:?} meets {with:?}"),
+            other => format!("{other:?}"),
+        };
+        format!("[b{} after {:b}: {why}]", blocked.line + 1, blocked.done)
+    };
+    let kind = match why {
+        Explanation::Alone(_) => "alone",
+        Explanation::Each(..) => "each",
+        Explanation::End(_) => "end",
+    };
+    let all: Vec<String> = why.blocked().into_iter().map(of).collect();
+    format!("{kind} {}", all.join(" "))
+}
+
+/// How many random parts with no order there are among these, and how many of them get a verified change.
 fn repaired(seed: u8, parts: usize) -> (usize, usize) {
     let practice = Practice::of(&Handbook::builtin());
     let tooling = Tooling::starter_brake();
     let (mut asked, mut mended) = (0, 0);
-    for work in works(seed, parts) {
+    let mut by: BTreeMap<String, usize> = BTreeMap::new();
+    for (index, (mockup, work)) in works(seed, parts).enumerate() {
         let outcome = plan(&work, &tooling, &practice, &Weights::default()).expect("sound tools");
         let Outcome::None(none) = outcome else { continue };
         asked += 1;
         let why = explain(&work, &tooling, &practice, &none);
-        let offered = Offered {
-            enough: 1,
-            ..Offered::starter()
-        };
-        mended +=
-            usize::from(!repairs(&work, &tooling, &practice, &Weights::default(), &why, &offered).is_empty());
+        let started = std::time::Instant::now();
+        let found = repairs(&work, &tooling, &practice, &Weights::default(), &why, &offered(&mockup));
+        let took_s = started.elapsed().as_secs_f64();
+        mended += usize::from(!found.is_empty());
+        let kind = found.first().map_or("none".to_owned(), |repair| {
+            let told = format!("{:?}", repair.change);
+            told.split([' ', '{']).next().unwrap_or_default().to_owned()
+        });
+        if found.is_empty() {
+            let bends: Vec<String> = mockup
+                .creases
+                .iter()
+                .map(|crease| format!("{:.0}:{:?}{:.0}", crease.from.x, crease.way, crease.bent_rad.to_degrees()))
+                .collect();
+            let away = Tooling {
+                away: Some(Tooling::starter_away()),
+                ..tooling.clone()
+            };
+            let out = plan(&work, &away, &practice, &Weights::default()).expect("sound tools");
+            let out = out.plan().map(|plan| {
+                let steps = plan.steps.iter().map(|step| step.means == brake::tooling::Means::Away);
+                steps.collect::<Vec<_>>()
+            });
+            println!("part {index} of seed {seed}: {} {} out {out:?}", bends.join(" "), told(&why));
+        }
+        if took_s > 5.0 {
+            println!("part {index} of seed {seed}: {took_s:.1} s");
+        }
+        *by.entry(kind).or_default() += 1;
     }
+    println!("{mended} of {asked} mended: {by:?}");
     (asked, mended)
 }
 
 #[test]
-#[ignore = "not met: 3 of 5 of the first parts, goal 95 of 100; those with two faults are not mended by one change"]
 fn at_least_95_of_100_random_parts_with_no_order_are_mended_by_one_change() {
-    let (asked, mended) = repaired(2, cases(6));
-    println!("{mended} of {asked}");
+    let (asked, mended) = repaired(seed(2), cases(12));
     assert!(asked > 0 && mended * 20 >= asked * 19, "{mended} of {asked}");
 }
