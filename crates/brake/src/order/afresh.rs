@@ -65,10 +65,12 @@ impl<'a> Afresh<'a> {
                 }
                 for round in Round::BOTH {
                     let ways = search.ways(stroke, round, done, u128::MAX);
+                    let ahead = search.reach(stroke, round, Mover::Ahead, done);
                     let (lie, own) = (search.pose(stroke, round), search.own_effort(stroke, round, done).total());
                     for variant in (0..self.setup.variants.len()).filter(|variant| ways.free >> variant & 1 == 1) {
                         let off_the_end = ways.off_the_end >> variant & 1 == 1;
-                        let own = own + search.tool_effort(stroke, variant, off_the_end).total();
+                        let gauge = search.gauge_effort(search.bears(stroke, variant, &ahead));
+                        let own = own + gauge + search.tool_effort(stroke, variant, off_the_end).total();
                         let before = nodes.iter().map(|((tool, lay), effort)| {
                             let change = search.change_effort(*tool, variant).total();
                             effort + change + search.turn_effort(*lay, lie).total()

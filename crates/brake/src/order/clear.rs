@@ -246,7 +246,6 @@ struct Told {
 pub(crate) struct Clear<'a> {
     pub work: &'a Work,
     pub strokes: &'a [Stroke],
-    pub variants: &'a [Variant],
     /// The angle each stroke is bent to under load, rad.
     pub last_rad: &'a [f64],
     /// For each stroke, the variants worth asking about.
@@ -277,7 +276,6 @@ impl<'a> Clear<'a> {
     pub fn new(
         work: &'a Work,
         strokes: &'a [Stroke],
-        variants: &'a [Variant],
         last_rad: &'a [f64],
         wanted: Vec<u128>,
         pieces: &'a [Pieces; 4],
@@ -286,7 +284,6 @@ impl<'a> Clear<'a> {
         Clear {
             work,
             strokes,
-            variants,
             last_rad,
             wanted,
             pieces,
@@ -299,15 +296,6 @@ impl<'a> Clear<'a> {
             tool_sectors: vec![Vec::new(); strokes.len() * Asked::COUNT],
             sweeps: 0,
         }
-    }
-
-    pub fn motion(&self, stroke: usize, variant: usize) -> Motion {
-        motion_of(
-            self.work,
-            &self.strokes[stroke],
-            &self.variants[variant].station,
-            self.last_rad[stroke],
-        )
     }
 
     /// Those of some variants that meet the part somewhere, as bits.

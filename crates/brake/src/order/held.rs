@@ -51,6 +51,8 @@ pub(crate) struct Reach {
     pub farthest_mm: f64,
     /// What stands there.
     pub edge: Edge,
+    /// Something hangs where the gauge's finger would stand as the bend begins.
+    pub shut: bool,
 }
 
 /// The flat plate on the side that moves so, when these steps are done.
@@ -119,6 +121,7 @@ pub(crate) fn reach(
         half_mm: at(short_share).copied().unwrap_or(0.0),
         farthest_mm: flat_mm.max(bent_mm),
         edge,
+        shut: false,
     }
 }
 

@@ -1,8 +1,10 @@
 //! Every stroke from every set of finished steps, with what is known of it so far, and the least effort that remains from
 //! each set if all that is not known goes well.
 
+use super::held::Edge as Bears;
 use super::moves::Round;
 use super::search::Search;
+use crate::sweep::Mover;
 
 /// What no way leads to.
 pub(super) const NEVER: u32 = u32::MAX;
@@ -16,8 +18,12 @@ pub(super) struct Edge {
     pub pose: usize,
     /// The steps done after it.
     pub next: u32,
-    /// What it costs with any tool.
+    /// What it costs with any tool, but for the gauge.
     pub own: u32,
+    /// What the gauge costs where it can stand, and where it cannot.
+    gauge: [u32; 2],
+    /// The variants whose gauge cannot stand.
+    marked: u128,
     /// The variants it is not known to be impossible with.
     pub open: u128,
     /// The variants that were asked about.
@@ -61,12 +67,18 @@ impl Lattice {
                         continue;
                     }
                     comes[next as usize] = true;
+                    let ahead = search.reach(stroke, round, Mover::Ahead, done);
+                    let marked = bits(open)
+                        .filter(|&variant| search.bears(stroke, variant, &ahead) != ahead.edge)
+                        .fold(0u128, |of, variant| of | 1 << variant);
                     sets[done as usize].push(Edge {
                         stroke,
                         round,
                         pose: search.pose(stroke, round),
                         next,
                         own: search.own_effort(stroke, round, done).total(),
+                        gauge: [ahead.edge, Bears::Mark].map(|edge| search.gauge_effort(edge)),
+                        marked,
                         open,
                         asked: 0,
                         off_the_end: 0,
@@ -117,7 +129,9 @@ impl Lattice {
     /// What an edge costs with a variant, as far as is known.
     pub fn effort(&self, edge: &Edge, variant: usize) -> u32 {
         let off_the_end = u32::from(edge.off_the_end >> variant & 1 == 1) * self.off_the_end;
+        let gauge = edge.gauge[usize::from(edge.marked >> variant & 1 == 1)];
         edge.own
+            .saturating_add(gauge)
             .saturating_add(self.tool[edge.stroke][variant])
             .saturating_add(off_the_end)
     }

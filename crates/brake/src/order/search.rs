@@ -119,7 +119,6 @@ impl<'a> Search<'a> {
             clear: Clear::new(
                 work,
                 &setup.strokes,
-                &setup.variants,
                 &setup.last_rad,
                 setup.wanted.clone(),
                 &setup.pieces,
@@ -185,20 +184,13 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// What a stroke costs by how the part stands, whatever the tool.
+    /// What a stroke costs by how the part stands, whatever the tool; the gauge comes on top.
     pub fn own_effort(&mut self, stroke: usize, round: Round, done: u32) -> Effort {
         let behind = self.reach(stroke, round, Mover::Behind, done);
-        let ahead = self.reach(stroke, round, Mover::Ahead, done);
         let hands =
             (self.front_heavy_n_mm(stroke, round, done) / self.practice.hand_n_mm.value).min(MOST_HANDS);
         Effort {
             held: (hands.max(0.0) * f64::from(self.weights.held)) as u32,
-            gauge: match ahead.edge {
-                Edge::Square => 0,
-                Edge::Bent => self.weights.gauge_bent,
-                Edge::Point => self.weights.gauge_point,
-                Edge::Mark => self.weights.gauge_mark,
-            },
             fingers: u32::from(behind.farthest_mm < self.practice.hand_mm.value) * self.weights.fingers,
             ..Effort::default()
         }
@@ -312,32 +304,46 @@ impl<'a> Search<'a> {
             && nearly_all_mm.iter().zip(needs).any(|(has, needs)| *has < needs)
     }
 
-    /// Whether a back gauge reaches so far; hand tools have a stop or a mark anywhere.
-    pub fn gauge_reaches(&self, variant: usize, far_mm: f64) -> bool {
-        match self.setup.variants[variant].station.means {
-            Means::Press { press, .. } => {
+    /// What bears on the gauge: a mark where no gauge of the machine reaches, or its finger would meet the part. Hand tools
+    /// have a stop anywhere.
+    pub fn bears(&self, stroke: usize, variant: usize, ahead: &Reach) -> Edge {
+        let station = &self.setup.variants[variant].station;
+        match station.means {
+            Means::Press { press, .. } if !self.setup.strokes[stroke].closing => {
                 let [near_mm, most_mm] = self.tooling.presses[press].gauge_mm;
-                (near_mm..=most_mm).contains(&far_mm)
+                if ahead.shut || !(near_mm..=most_mm).contains(&ahead.farthest_mm) {
+                    Edge::Mark
+                } else {
+                    ahead.edge
+                }
             }
-            _ => true,
+            _ => ahead.edge,
         }
     }
 
-    /// Whether something hangs where the gauge's finger stands as the bend begins.
-    pub fn gauge_meets(&self, choice: Choice, done: u32, far_mm: f64) -> bool {
-        let made = &self.setup.strokes[choice.stroke];
-        let station = &self.setup.variants[choice.variant].station;
-        let Some(finger) = Station::gauge(far_mm, self.work.thickness_mm).filter(|_| station.rises.is_some())
-        else {
+    /// What it costs that no more than this bears on the gauge.
+    pub fn gauge_effort(&self, edge: Edge) -> u32 {
+        match edge {
+            Edge::Square => 0,
+            Edge::Bent => self.weights.gauge_bent,
+            Edge::Point => self.weights.gauge_point,
+            Edge::Mark => self.weights.gauge_mark,
+        }
+    }
+
+    /// Whether something hangs where the gauge's finger stands as a bend begins.
+    fn finger_meets(&self, stroke: usize, round: Round, done: u32, far_mm: f64) -> bool {
+        let made = &self.setup.strokes[stroke];
+        let Some(finger) = Station::gauge(far_mm, self.work.thickness_mm) else {
             return false;
         };
-        let motion = self.clear.motion(choice.stroke, choice.variant);
+        let motion = super::clear::self_motion(self.work, made);
         made.hangs.iter().enumerate().any(|(body, hangs)| {
-            let behind = |hangs: &super::moves::Hangs| Stroke::mover(hangs, choice.round) != Mover::Ahead;
+            let behind = |hangs: &super::moves::Hangs| Stroke::mover(hangs, round) != Mover::Ahead;
             if hangs.as_ref().is_none_or(behind) {
                 return false;
             }
-            let pieces = made.pieces(self.work, body, choice.round, done);
+            let pieces = made.pieces(self.work, body, round, done);
             pieces.iter().any(|piece| {
                 super::clear::overlap(&motion, (piece, Mover::Ahead), (&finger.prism, Mover::Ahead), 0.0)
             })
@@ -361,7 +367,7 @@ impl<'a> Search<'a> {
         if let Some(found) = self.reaches[table][slot] {
             return found;
         }
-        let found = reach(
+        let mut found = reach(
             self.work,
             made,
             round,
@@ -369,6 +375,9 @@ impl<'a> Search<'a> {
             done,
             self.practice.short_share.value,
         );
+        // Seen with this side to the back, where the gauge is.
+        let to_back = if moving { Round::MovingBack } else { Round::FixedBack };
+        found.shut = self.finger_meets(stroke, to_back, done, found.farthest_mm);
         self.reaches[table][slot] = Some(found);
         found
     }

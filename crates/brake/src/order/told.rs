@@ -2,7 +2,7 @@
 
 use super::clear::{Asked, motion_of, overlap, self_motion};
 use super::effort::Effort;
-use super::held::{Edge, Gauge};
+use super::held::Gauge;
 use super::moves::{Round, Stroke};
 use super::plan::{Block, Blocked, Clearance, Held, Plan, Proof, Step, What};
 use super::search::{Choice, Search};
@@ -53,6 +53,8 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
     }
     let ahead = search.reach(choice.stroke, choice.round, Mover::Ahead, done);
     let behind = search.reach(choice.stroke, choice.round, Mover::Behind, done);
+    let bears = search.bears(choice.stroke, choice.variant, &ahead);
+    effort.gauge += search.gauge_effort(bears);
     let front_heavy_n_mm = search.front_heavy_n_mm(choice.stroke, choice.round, done);
     let made = &search.setup.strokes[choice.stroke];
     let station = &search.setup.variants[choice.variant].station;
@@ -85,7 +87,11 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
         flip,
         turn,
         change,
-        gauge: gauge(search, choice, done, ahead.farthest_mm, half_strip_mm, ahead.edge),
+        gauge: Gauge {
+            to_middle_mm: ahead.farthest_mm,
+            to_tangent_mm: ahead.farthest_mm - half_strip_mm,
+            edge: bears,
+        },
         held: Held {
             mass_kg: search.work.mass_kg(),
             front_heavy_n_mm,
@@ -96,22 +102,6 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
         clearance: clearance(search, choice, done),
         leg_short_in_part: search.short_in_part(choice, [ahead.nearly_all_mm, behind.nearly_all_mm]),
         effort,
-    }
-}
-
-fn gauge(
-    search: &Search<'_>,
-    choice: Choice,
-    done: u32,
-    far_mm: f64,
-    half_strip_mm: f64,
-    edge: Edge,
-) -> Gauge {
-    let reaches = search.gauge_reaches(choice.variant, far_mm) && !search.gauge_meets(choice, done, far_mm);
-    Gauge {
-        to_middle_mm: far_mm,
-        to_tangent_mm: far_mm - half_strip_mm,
-        edge: if reaches { edge } else { Edge::Mark },
     }
 }
 

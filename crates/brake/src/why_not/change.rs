@@ -71,11 +71,11 @@ pub enum Change {
         /// The line.
         line: usize,
     },
-    /// Have this line bent elsewhere when its turn in the plan comes. What the tools there meet is not known here: the shop
-    /// that takes it in sees to them, within the limits it gives.
+    /// Send the part out once, when its turn in the plan comes, to have these lines bent elsewhere: as few as will do. What
+    /// the tools there meet is not known here: the shop that takes it in sees to them, within the limits it gives.
     SendOut {
-        /// The line.
-        line: usize,
+        /// The lines, in the order they are bent.
+        lines: Vec<usize>,
     },
 }
 
@@ -96,7 +96,7 @@ impl Change {
             Change::Radius { radius_mm, .. } => (6, *radius_mm),
             Change::Thickness { thickness_mm } => (7, *thickness_mm),
             Change::Seam { .. } => (8, 0.0),
-            Change::SendOut { .. } => (9, 0.0),
+            Change::SendOut { lines } => (9, lines.len() as f64),
         }
     }
 }

@@ -378,8 +378,8 @@ impl Tries<'_> {
         }
     }
 
-    /// One line bent elsewhere, at whatever place in the order. Sending out counts for so much that no plan sends out more
-    /// than it must.
+    /// Sent out once, at whatever place in the order. Each bend sent out counts for so much that no plan sends out more of
+    /// them than it must.
     fn sent_out(&mut self) {
         let mut tooling = self.tooling.clone();
         tooling.away = tooling.away.or_else(|| self.offered.tooling.away.clone());
@@ -387,16 +387,18 @@ impl Tries<'_> {
             return;
         }
         let Some(plan) = self.planned(self.work, &tooling) else { return };
-        let mut lines: Vec<usize> = plan
+        let trips = plan
             .steps
-            .iter()
-            .filter(|step| step.means == Means::Away)
-            .flat_map(|step| step.lines.iter().copied())
-            .collect();
-        lines.sort_unstable();
-        lines.dedup();
-        if let [line] = lines[..] {
-            self.keep(Change::SendOut { line }, Some(vec![plan]));
+            .chunk_by(|a, b| (a.means == Means::Away) == (b.means == Means::Away))
+            .filter(|run| run[0].means == Means::Away)
+            .collect::<Vec<_>>();
+        let [trip] = trips[..] else { return };
+        let mut lines: Vec<usize> = Vec::new();
+        for line in trip.iter().flat_map(|step| &step.lines) {
+            if !lines.contains(line) {
+                lines.push(*line);
+            }
         }
+        self.keep(Change::SendOut { lines }, Some(vec![plan]));
     }
 }

@@ -13,7 +13,11 @@ pub use stock::Stock;
 pub(crate) use bodies::balance;
 pub(crate) use tree::Tree;
 
+use nalgebra::Isometry3;
 use sheet::Part;
+
+use crate::solid::{Prism, gap};
+use crate::sweep::TOUCH_MM;
 
 /// More steps than this are not put in order: the subsets of finished steps would no longer fit in mind or memory.
 pub const MOST_STEPS: usize = 16;
@@ -149,6 +153,48 @@ impl Work {
     /// All steps done.
     pub fn all_done(&self) -> u32 {
         ((1u64 << self.stages.len()) - 1) as u32
+    }
+
+    /// Two solids of the finished part that stand in each other, if any do: such a part cannot be, however it is bent.
+    pub fn stands_in_itself(&self) -> Option<[Solid; 2]> {
+        let done = self.all_done();
+        let ways = self.tree.ways(&[0], &[]);
+        let placed: Vec<(Solid, Vec<Prism>)> = self
+            .bodies
+            .iter()
+            .filter_map(|body| {
+                let (_, over) = ways[body.panel].as_ref()?;
+                let place = over
+                    .iter()
+                    .fold(Isometry3::identity(), |place, (line, to_moving)| {
+                        let turn = self.lines[*line].turn(self.bent_rad(*line, done));
+                        place * if *to_moving { turn } else { turn.inverse() }
+                    });
+                let bent_rad = match body.solid {
+                    Solid::Panel(_) => 0.0,
+                    Solid::Strip(line) => self.bent_rad(line, done),
+                };
+                let pieces = body.pieces(bent_rad).iter().map(|piece| piece.moved(&place));
+                Some((body.solid, pieces.collect()))
+            })
+            .collect();
+        let joined = |a: Solid, b: Solid| match (a, b) {
+            (Solid::Panel(panel), Solid::Strip(line)) | (Solid::Strip(line), Solid::Panel(panel)) => {
+                self.lines[line].fixed == panel || self.lines[line].moving == panel
+            }
+            _ => false,
+        };
+        for (index, (a, first)) in placed.iter().enumerate() {
+            for (b, second) in &placed[index + 1..] {
+                let mut pairs = first
+                    .iter()
+                    .flat_map(|a| second.iter().map(move |b| gap(a, b).mm));
+                if !joined(*a, *b) && pairs.any(|mm| mm < -TOUCH_MM) {
+                    return Some([*a, *b]);
+                }
+            }
+        }
+        None
     }
 
     /// The bits of a line's steps.

@@ -48,6 +48,33 @@ fn angle_channel_zed_and_offset_are_bent() {
     );
 }
 
+/// How often the part is turned over in the plan.
+fn flips(legs: &[f64], bends: &[f64]) -> usize {
+    let work = work(&strip(100.0, legs, bends));
+    let outcome = planned(&work, &Tooling::starter_brake());
+    let plan = outcome.plan().unwrap_or_else(|| panic!("{outcome:?}"));
+    plan.steps.iter().filter(|step| step.flip).count()
+}
+
+#[test]
+fn what_bends_one_way_is_never_turned_over_and_what_bends_both_ways_is_once() {
+    // Channel, and tray with return flanges: all up.
+    assert_eq!(flips(&[40.0, 60.0, 40.0], &[90.0, 90.0]), 0);
+    assert_eq!(flips(&[15.0, 40.0, 100.0, 40.0, 15.0], &[90.0; 4]), 0);
+    // Z and offset: one up, one down.
+    assert_eq!(flips(&[40.0, 40.0, 40.0], &[90.0, -90.0]), 1);
+    assert_eq!(flips(&[60.0, 20.0, 60.0], &[45.0, -45.0]), 1);
+    // Hat: both brims down, then both sides of the crown up.
+    assert_eq!(flips(&[30.0, 40.0, 60.0, 40.0, 30.0], &[-90.0, 90.0, 90.0, -90.0]), 1);
+}
+
+#[test]
+fn an_offset_whose_web_is_shorter_than_half_the_narrowest_die_is_not_bent() {
+    // Either bend can be the first, over the whole plate. The second then has a web of 4 mm less half the first bend's arc to
+    // lie on a shoulder 4 mm from the middle of a V of 8.
+    assert_eq!(bent(&[60.0, 4.0, 60.0], &[45.0, -45.0]), None);
+}
+
 #[test]
 fn the_brims_of_a_hat_come_before_its_crown() {
     let order = bent(&[30.0, 40.0, 60.0, 40.0, 30.0], &[-90.0, 90.0, 90.0, -90.0]).expect("a hat is bent");

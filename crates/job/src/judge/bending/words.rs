@@ -378,6 +378,9 @@ pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
         }
         Change::Thickness { thickness_mm } => format!("use plate of {}", both(*thickness_mm)),
         Change::Seam { line: of } => format!("make two parts of it, welded where {} was", line(*of)),
-        Change::SendOut { line: of } => format!("send it out for {}, last", line(*of)),
+        Change::SendOut { lines } => {
+            let lines: Vec<String> = lines.iter().map(|of| line(*of)).collect();
+            format!("send it out once for {}", lines.join(" and "))
+        }
     }
 }
