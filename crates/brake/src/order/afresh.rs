@@ -1,9 +1,10 @@
 //! The same questions asked one at a time, with nothing kept: for checking the search, and for a single step.
 
+use std::collections::BTreeMap;
+
 use super::clear::{motion_of, self_motion};
 use super::effort::Weights;
 use super::moves::{Round, Stroke};
-use std::collections::BTreeMap;
 use super::plan::{Plan, What};
 use super::search::Search;
 use super::setup::Setup;
@@ -66,8 +67,13 @@ impl<'a> Afresh<'a> {
                 for round in Round::BOTH {
                     let ways = search.ways(stroke, round, done, u128::MAX);
                     let ahead = search.reach(stroke, round, Mover::Ahead, done);
-                    let (lie, own) = (search.pose(stroke, round), search.own_effort(stroke, round, done).total());
-                    for variant in (0..self.setup.variants.len()).filter(|variant| ways.free >> variant & 1 == 1) {
+                    let (lie, own) = (
+                        search.pose(stroke, round),
+                        search.own_effort(stroke, round, done).total(),
+                    );
+                    for variant in
+                        (0..self.setup.variants.len()).filter(|variant| ways.free >> variant & 1 == 1)
+                    {
                         let off_the_end = ways.off_the_end >> variant & 1 == 1;
                         let gauge = search.gauge_effort(search.bears(stroke, variant, &ahead));
                         let own = own + gauge + search.tool_effort(stroke, variant, off_the_end).total();
@@ -105,7 +111,7 @@ pub fn steps_meet(
         let stroke = strokes
             .iter()
             .find(|stroke| stroke.bits == step.after & !step.before)?;
-        let variant = super::clear::Variant::of(tooling, step.means, step.tool_mm, work.thickness_mm);
+        let variant = super::variants::Variant::of(tooling, step.means, step.tool_mm, work.thickness_mm);
         let motion = motion_of(work, stroke, &variant.station, step.loaded_rad);
         let alone = self_motion(work, stroke);
         let count = ((step.loaded_rad - step.from_rad) / every_rad).ceil().max(1.0) as usize;

@@ -93,7 +93,9 @@ impl Lattice {
             (0..variants).map(with).collect()
         });
         let change = table(variants, &|from| {
-            (0..variants).map(|to| search.change_effort(from, to).total()).collect()
+            (0..variants)
+                .map(|to| search.change_effort(from, to).total())
+                .collect()
         });
         let turn = table(lies, &|from| {
             (0..lies).map(|to| search.turn_effort(from, to).total()).collect()

@@ -11,6 +11,7 @@ mod run;
 mod search;
 mod setup;
 mod told;
+mod variants;
 
 pub use afresh::{Afresh, steps_meet};
 pub use effort::{Effort, Weights};

@@ -46,9 +46,9 @@ impl Outcome {
 /// How much was looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Proof {
-    /// Sets of finished steps that can be reached.
+    /// Sets of finished steps that were looked at; without an order, those that are reached.
     pub sets: u64,
-    /// Strokes with a tool and a way round that were asked about.
+    /// Strokes with a tool and a way round that had to be asked about.
     pub choices: u64,
     /// Pairs of solids whose motion was followed.
     pub sweeps: u64,

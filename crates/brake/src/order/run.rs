@@ -44,7 +44,7 @@ impl Search<'_> {
     }
 
     /// The best order, or how far any comes.
-    pub fn found(&mut self) -> Result<Plan, Nowhere> {
+    pub fn found(&mut self) -> Result<Plan, Box<Nowhere>> {
         let all = self.work.all_done();
         if all == 0 {
             return Ok(Plan {
@@ -68,10 +68,14 @@ impl Search<'_> {
                 // Whether there is any order at all is asked once, and costs less than to ask which is best.
                 let reached = self.reached(&mut lattice);
                 if !reached[all as usize] {
-                    return Err(Nowhere { lattice, reached });
+                    return Err(Box::new(Nowhere { lattice, reached }));
                 }
             }
-            more = if more == 0 { FIRST_MORE } else { more.saturating_mul(2) };
+            more = if more == 0 {
+                FIRST_MORE
+            } else {
+                more.saturating_mul(2)
+            };
         }
     }
 
@@ -102,7 +106,9 @@ impl Search<'_> {
                         let (effort, _) = before(lattice.slot(*variant, edge.pose));
                         effort.saturating_add(lattice.effort_on(edge, *variant)) <= most
                     };
-                    bits(of).filter(holds).fold(0u128, |of, variant| of | 1 << variant)
+                    bits(of)
+                        .filter(holds)
+                        .fold(0u128, |of, variant| of | 1 << variant)
                 };
                 let of = within(lattice, &edge, edge.open);
                 if of == 0 {
@@ -140,7 +146,11 @@ impl Search<'_> {
             }
         }
         let last = come[all].as_ref()?;
-        let (mut slot, _) = last.efforts.iter().enumerate().min_by_key(|(_, effort)| **effort)?;
+        let (mut slot, _) = last
+            .efforts
+            .iter()
+            .enumerate()
+            .min_by_key(|(_, effort)| **effort)?;
         let (mut at, mut choices) = (all, Vec::new());
         while let Some(from) = come[at].as_ref().and_then(|come| come.from[slot]) {
             choices.push((from.done, from.choice));
@@ -212,7 +222,9 @@ impl Search<'_> {
                 .map(|edge| (lattice.least_on(edge), edge.stroke, edge.next))
                 .collect();
             on.sort_unstable();
-            let next = on.into_iter().find(|&(_, stroke, _)| self.goes(lattice, done, stroke));
+            let next = on
+                .into_iter()
+                .find(|&(_, stroke, _)| self.goes(lattice, done, stroke));
             match next {
                 Some((_, _, next)) => {
                     reached[next as usize] = true;

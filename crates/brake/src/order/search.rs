@@ -7,7 +7,7 @@ use super::moves::{Round, Stroke};
 use super::plan::{Outcome, Plan, PlanError};
 use super::setup::Setup;
 use crate::needs::{OverV, Practice, Stop};
-use crate::sweep::{Mover, Station};
+use crate::sweep::{Mover, Sector, Station};
 use crate::tooling::{Means, Tooling};
 use crate::work::{Work, balance};
 
@@ -93,10 +93,10 @@ impl<'a> Search<'a> {
         weights: &'a Weights,
         setup: &'a Setup,
     ) -> Result<Search<'a>, PlanError> {
-        if setup.variants.len() > super::clear::MOST_VARIANTS {
+        if setup.variants.len() > super::variants::MOST_VARIANTS {
             return Err(PlanError::TooManyTools {
                 variants: setup.variants.len(),
-                most: super::clear::MOST_VARIANTS,
+                most: super::variants::MOST_VARIANTS,
             });
         }
         let needs_flat = setup
@@ -104,7 +104,7 @@ impl<'a> Search<'a> {
             .iter()
             .zip(&setup.last_rad)
             .map(|(stroke, last_rad)| {
-                let needs = |variant: &super::clear::Variant| {
+                let needs = |variant: &super::variants::Variant| {
                     needs_flat(work, tooling, &variant.station, stroke, *last_rad)
                 };
                 setup.variants.iter().map(needs).collect()
@@ -331,16 +331,22 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Whether something hangs where the gauge's finger stands as a bend begins.
-    fn finger_meets(&self, stroke: usize, round: Round, done: u32, far_mm: f64) -> bool {
+    /// Whether something hangs where the finger of a brake's gauge stands as a bend begins.
+    fn finger_meets(&mut self, stroke: usize, round: Round, done: u32, far_mm: f64) -> bool {
+        if self.tooling.presses.is_empty() {
+            return false;
+        }
         let made = &self.setup.strokes[stroke];
         let Some(finger) = Station::gauge(far_mm, self.work.thickness_mm) else {
             return false;
         };
         let motion = super::clear::self_motion(self.work, made);
-        made.hangs.iter().enumerate().any(|(body, hangs)| {
-            let behind = |hangs: &super::moves::Hangs| Stroke::mover(hangs, round) != Mover::Ahead;
-            if hangs.as_ref().is_none_or(behind) {
+        let stands = Sector::of(finger.prism.corners(), motion.radius_mm);
+        (0..self.work.bodies.len()).any(|body| {
+            let ahead = made.hangs[body]
+                .as_ref()
+                .is_some_and(|hangs| Stroke::mover(hangs, round) == Mover::Ahead);
+            if !ahead || self.clear.sector(stroke, body, done, round).is_clear_of(&stands) {
                 return false;
             }
             let pieces = made.pieces(self.work, body, round, done);
@@ -376,7 +382,11 @@ impl<'a> Search<'a> {
             self.practice.short_share.value,
         );
         // Seen with this side to the back, where the gauge is.
-        let to_back = if moving { Round::MovingBack } else { Round::FixedBack };
+        let to_back = if moving {
+            Round::MovingBack
+        } else {
+            Round::FixedBack
+        };
         found.shut = self.finger_meets(stroke, to_back, done, found.farthest_mm);
         self.reaches[table][slot] = Some(found);
         found
@@ -446,13 +456,7 @@ fn needs_flat(work: &Work, tooling: &Tooling, station: &Station, stroke: &Stroke
                 half_strip_mm + vice.least_drawn_mm,
             ]
         }
-        Means::Away => {
-            let legs_x_t = tooling.away.as_ref().map_or(0.0, |away| away.least_leg_x_t);
-            // To the outside of the other leg; past a right angle that is where the arc stands farthest out.
-            let outside_mm = line.radius_mm + work.thickness_mm;
-            let set_back_mm = outside_mm * (last_rad.min(std::f64::consts::FRAC_PI_2) / 2.0).tan();
-            let leg_mm = legs_x_t * work.thickness_mm + line.radius_mm;
-            [half_strip_mm + (leg_mm - set_back_mm).max(0.0); 2]
-        }
+        // What its legs must be was asked by their drawn lengths: nothing is known of what they lie on.
+        Means::Away => [0.0; 2],
     }
 }

@@ -1,13 +1,15 @@
 //! All that is known before the search: the strokes, the tools in every length that may serve, and what forbids which.
 
-use super::clear::{MOST_VARIANTS, Pieces, Variant};
 use super::moves::{Round, Stroke, strokes};
+use super::variants::{MOST_VARIANTS, Pieces, Variant};
 use crate::needs::{Practice, Stop, ToBend, comes, cover_mm, spring, stops};
-use crate::tooling::{Lengths, Means, Tooling};
-use crate::work::Work;
+use crate::tooling::{Away, Lengths, Means, Tooling};
+use crate::work::{Line, Work};
 
 /// However sure the springback is, a bend is swept past its angle by this at least: what a bend's angle may be out.
 const LEAST_OVER_RAD: f64 = 0.0175;
+/// A leg ends in a bend when that runs along its own, as the sine between them.
+const ALONG: f64 = 1e-3;
 /// Tools made up to lengths that differ by less are the same.
 const SAME_LENGTH_MM: f64 = 0.01;
 
@@ -111,7 +113,39 @@ pub(super) fn stops_of(
         thickness_mm: work.thickness_mm,
         stock: work.stock.as_ref(),
     };
-    stops(practice, tooling, means, tool_mm, &bend)
+    let mut stops = stops(practice, tooling, means, tool_mm, &bend);
+    if let (Means::Away, Some(away)) = (means, &tooling.away) {
+        let legs = stroke.lines.iter().flat_map(|&line| {
+            let sides = [work.lines[line].fixed, work.lines[line].moving];
+            sides.map(|panel| (line, panel))
+        });
+        stops.extend(legs.filter_map(|(line, panel)| short_away(work, away, line, panel)));
+    }
+    stops
+}
+
+/// A leg shorter than the shop that takes work in asks for, by its drawn length from outside to outside.
+fn short_away(work: &Work, away: &Away, line: usize, panel: usize) -> Option<Stop> {
+    // Past a right angle the arc stands out no farther than at one.
+    let set_back_mm = |line: &Line| {
+        let half_rad = line.bent_rad.min(std::f64::consts::FRAC_PI_2) / 2.0;
+        (line.radius_mm + work.thickness_mm) * half_rad.tan()
+    };
+    let made = &work.lines[line];
+    let out = work.out_of(line, panel);
+    let ends_in = work.lines_at(panel).into_iter().map(|other| &work.lines[other]);
+    let beyond_mm = ends_in
+        .filter(|other| (other.middle - made.middle).dot(&out) > 0.0 && other.across.perp(&out).abs() < ALONG)
+        .map(set_back_mm)
+        .fold(0.0, f64::max);
+    let from_middle_mm = work.leg_mm(line, panel);
+    let leg_mm = from_middle_mm - made.strip_mm() / 2.0 + set_back_mm(made) + beyond_mm;
+    let lacks_mm = away.least_leg_x_t * work.thickness_mm + made.radius_mm - leg_mm;
+    (lacks_mm > 0.0).then_some(Stop::Leg {
+        panel,
+        found_mm: from_middle_mm,
+        needs_mm: from_middle_mm + lacks_mm,
+    })
 }
 
 /// The angle under load: springback on top, as far as it is known. What is closed flat goes no further.
@@ -168,7 +202,9 @@ fn variants(
             Means::Vice(vice) => (&tooling.vices[vice].jaws, f64::INFINITY),
             Means::Away => {
                 let length_mm = tooling.away.as_ref().map(|away| away.length_mm);
-                let wanted = length_mm.into_iter().filter(|length_mm| serves(means, *length_mm));
+                let wanted = length_mm
+                    .into_iter()
+                    .filter(|length_mm| serves(means, *length_mm));
                 made_up.push((means, wanted.collect()));
                 continue;
             }

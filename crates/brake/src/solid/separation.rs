@@ -52,13 +52,7 @@ pub(crate) fn gap_of_faces(a: &Prism, b: &Prism, enough_mm: f64) -> Gap {
     widest(a, b, normals, none, enough_mm)
 }
 
-fn widest(
-    a: &Prism,
-    b: &Prism,
-    axes: impl Iterator<Item = Vector3<f64>>,
-    known: Gap,
-    enough_mm: f64,
-) -> Gap {
+fn widest(a: &Prism, b: &Prism, axes: impl Iterator<Item = Vector3<f64>>, known: Gap, enough_mm: f64) -> Gap {
     let mut best = known;
     for axis in axes {
         let mm = gap_along(a, b, &axis);

@@ -27,9 +27,7 @@ impl Sector {
     /// without corners it is clear of everything.
     pub fn of(corners: impl Iterator<Item = Vector3<f64>> + Clone, axis_mm: f64) -> Sector {
         let from_axis = corners.clone().map(|p| (p.x, p.z - axis_mm));
-        let (x, z) = from_axis
-            .clone()
-            .fold((0.0, 0.0), |(x, z), p| (x + p.0, z + p.1));
+        let (x, z) = from_axis.clone().fold((0.0, 0.0), |(x, z), p| (x + p.0, z + p.1));
         let long = x.hypot(z);
         let (cos, sin) = (x / long, z / long);
         let (mut near_mm, mut far_mm) = (f64::INFINITY, 0.0f64);

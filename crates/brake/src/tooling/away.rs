@@ -9,7 +9,8 @@ pub struct Away {
     pub length_mm: f64,
     /// Thickest plate, by metal.
     pub capacity: Vec<Capacity>,
-    /// Least leg to the outside of the other leg, in thicknesses; the inside radius comes on top.
+    /// Least leg, in thicknesses, as drawn from the outside of the other leg to its end, or to the outside of the bend it
+    /// ends in; the inside radius comes on top.
     pub least_leg_x_t: f64,
     /// Largest angle bent through, rad.
     pub largest_bend_rad: f64,

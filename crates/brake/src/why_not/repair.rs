@@ -386,7 +386,9 @@ impl Tries<'_> {
         if tooling == *self.tooling {
             return;
         }
-        let Some(plan) = self.planned(self.work, &tooling) else { return };
+        let Some(plan) = self.planned(self.work, &tooling) else {
+            return;
+        };
         let trips = plan
             .steps
             .chunk_by(|a, b| (a.means == Means::Away) == (b.means == Means::Away))

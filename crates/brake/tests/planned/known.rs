@@ -65,7 +65,10 @@ fn what_bends_one_way_is_never_turned_over_and_what_bends_both_ways_is_once() {
     assert_eq!(flips(&[40.0, 40.0, 40.0], &[90.0, -90.0]), 1);
     assert_eq!(flips(&[60.0, 20.0, 60.0], &[45.0, -45.0]), 1);
     // Hat: both brims down, then both sides of the crown up.
-    assert_eq!(flips(&[30.0, 40.0, 60.0, 40.0, 30.0], &[-90.0, 90.0, 90.0, -90.0]), 1);
+    assert_eq!(
+        flips(&[30.0, 40.0, 60.0, 40.0, 30.0], &[-90.0, 90.0, 90.0, -90.0]),
+        1
+    );
 }
 
 #[test]

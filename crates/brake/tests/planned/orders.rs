@@ -122,6 +122,9 @@ pub fn seed(usual: u8) -> u8 {
 fn all_orders_tried_one_by_one_agree_and_no_plan_meets_at_a_quarter_of_a_degree() {
     let started = std::time::Instant::now();
     let (bent, not) = agree(seed(1), cases(12));
-    println!("{bent} bent, {not} not, in {:.1} s", started.elapsed().as_secs_f64());
+    println!(
+        "{bent} bent, {not} not, in {:.1} s",
+        started.elapsed().as_secs_f64()
+    );
     assert!(bent > 2 && not > 2, "{bent} bent, {not} not");
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use brake::needs::Practice;
 use brake::order::{Block, NoOrder, Outcome, Weights, What, plan};
 use brake::sweep::ToolSolid;
-use brake::tooling::Tooling;
+use brake::tooling::{Means, Tooling};
 use brake::why_not::{Change, Explanation, Offered, Repair, explain, repairs};
 use brake::work::{Stock, Work};
 use handbook::Handbook;
@@ -113,6 +113,33 @@ fn told(why: &Explanation) -> String {
     format!("{kind} {}", all.join(" "))
 }
 
+/// The legs along a strip, mm, and its bends between them, degrees.
+fn drawn(mockup: &Mockup) -> String {
+    let bends = mockup.creases.iter().map(|crease| {
+        let deg = crease.bent_rad.to_degrees();
+        format!("at {:.1} {:?} {deg:.0}", crease.from.x, crease.way)
+    });
+    bends.collect::<Vec<_>>().join(", ")
+}
+
+/// How often it would have to be sent out, or why that does not do either.
+fn sent_out(work: &Work, tooling: &Tooling, practice: &Practice) -> String {
+    let tooling = Tooling {
+        away: Some(Tooling::starter_away()),
+        ..tooling.clone()
+    };
+    match plan(work, &tooling, practice, &Weights::default()).expect("sound tools") {
+        Outcome::Plan(plan) => {
+            let steps = plan.steps.iter();
+            format!(
+                "{:?}",
+                steps.map(|step| step.means == Means::Away).collect::<Vec<_>>()
+            )
+        }
+        Outcome::None(none) => told(&explain(work, &tooling, practice, &none)),
+    }
+}
+
 /// Of random parts with no order: how many get a verified change, of how many; and the same of those that stand in
 /// themselves when finished, which no order and no tool bends.
 fn repaired(seed: u8, parts: usize) -> ([usize; 2], [usize; 2]) {
@@ -126,24 +153,42 @@ fn repaired(seed: u8, parts: usize) -> ([usize; 2], [usize; 2]) {
         let Outcome::None(none) = outcome else { continue };
         let started = std::time::Instant::now();
         let why = explain(&work, &tooling, &practice, &none);
-        let found = repairs(&work, &tooling, &practice, &Weights::default(), &why, &offered(&mockup));
+        let found = repairs(
+            &work,
+            &tooling,
+            &practice,
+            &Weights::default(),
+            &why,
+            &offered(&mockup),
+        );
         longest_s = longest_s.max(started.elapsed().as_secs_f64());
         let crosses = work.stands_in_itself();
-        let counts = if crosses.is_some() { &mut crossed } else { &mut sound };
+        let counts = if crosses.is_some() {
+            &mut crossed
+        } else {
+            &mut sound
+        };
         counts[0] += usize::from(!found.is_empty());
         counts[1] += 1;
         let kind = match found.first().map(|repair| &repair.change) {
             Some(Change::SendOut { lines }) => format!("SendOut of {}", lines.len()),
-            Some(change) => format!("{change:?}").split(' ').next().unwrap_or_default().to_owned(),
+            Some(change) => format!("{change:?}")
+                .split(' ')
+                .next()
+                .unwrap_or_default()
+                .to_owned(),
             None if crosses.is_some() => "none, stands in itself".to_owned(),
             None => {
-                println!("part {index} of seed {seed}: {}", told(&why));
+                println!("part {index} of seed {seed}: {}; {}", drawn(&mockup), told(&why));
+                println!("    sent out: {}", sent_out(&work, &tooling, &practice));
                 "none".to_owned()
             }
         };
         *by.entry(kind).or_default() += 1;
     }
-    println!("{sound:?} mended, of those that stand in themselves {crossed:?}; {by:?}; longest {longest_s:.1} s");
+    println!(
+        "{sound:?} mended, of those that stand in themselves {crossed:?}; {by:?}; longest {longest_s:.1} s"
+    );
     (sound, crossed)
 }
 
