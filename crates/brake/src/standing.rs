@@ -9,7 +9,7 @@ use plane::Point;
 use crate::order::{Edge, Round, Step, Stroke, motion_of, strokes};
 use crate::solid::{Prism, hull};
 use crate::sweep::{Action, Motion, Mover, Station};
-use crate::tooling::Tooling;
+use crate::tooling::{Means, Tooling};
 use crate::work::{Line, Solid, Work};
 
 /// A facet of a bend's curve turns through no more than this: finer than a line on paper shows.
@@ -119,21 +119,20 @@ fn shadow(corners: impl Iterator<Item = Point3<f64>>) -> Option<Vec<Point>> {
 }
 
 fn motion(work: &Work, tooling: &Tooling, step: &Step, stroke: &Stroke) -> Motion {
-    match Station::of(tooling, step.means, step.tool_mm) {
-        Some(station) if !step.closing => motion_of(work, stroke, &station, step.loaded_rad),
+    if step.closing || step.means == Means::Away {
         // Nothing is known of the tools, or flat faces press: the back lies still.
-        _ => {
-            let line = &work.lines[stroke.lines[0]];
-            Motion {
-                action: Action::Swing {
-                    last_rad: step.to_rad,
-                },
-                radius_mm: line.radius_mm,
-                neutral_mm: line.neutral_mm,
-                thickness_mm: work.thickness_mm,
-            }
-        }
+        let line = &work.lines[stroke.lines[0]];
+        return Motion {
+            action: Action::Swing {
+                last_rad: step.to_rad,
+            },
+            radius_mm: line.radius_mm,
+            neutral_mm: line.neutral_mm,
+            thickness_mm: work.thickness_mm,
+        };
     }
+    let station = Station::of(tooling, step.means, step.tool_mm);
+    motion_of(work, stroke, &station, step.loaded_rad)
 }
 
 /// A part on a tool at one moment.

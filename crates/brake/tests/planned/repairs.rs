@@ -54,6 +54,14 @@ fn a_channel_narrower_than_its_legs_are_high_meets_the_punch_and_each_bend_must_
             .iter()
             .any(|repair| matches!(repair.change, Change::Punch { .. } | Change::Leg { .. }))
     );
+    // Sent out once for one bend, which is a step of the plan like the other.
+    let sent = found.iter().find_map(|repair| match &repair.change {
+        Change::SendOut { lines } => Some((lines.len(), &repair.plans[0])),
+        _ => None,
+    });
+    let (lines, plan) = sent.expect("a shop with a large brake takes it in");
+    let away = plan.steps.iter().filter(|step| step.means == Means::Away);
+    assert_eq!((lines, plan.steps.len(), away.count()), (1, 2, 1));
 }
 
 #[test]
