@@ -6,7 +6,7 @@ use nalgebra::Vector3;
 use super::moves::{Round, Stroke};
 use super::variants::Pieces;
 use crate::solid::Prism;
-use crate::sweep::{Action, Holds, Motion, Mover, Scratch, Sector, Station, TOUCH_MM, meeting};
+use crate::sweep::{Action, Holds, Motion, Mover, Scratch, Sector, Station, TOUCH_MM, ToolPiece, meeting};
 use crate::work::{Body, Solid, Work};
 
 /// A strip is bent so far when it is within this of it, rad.
@@ -253,21 +253,7 @@ impl<'a> Clear<'a> {
         let groups = pieces.groups.iter().zip(&pieces.rises);
         let of_group = groups.map(|(group, rises)| {
             motion.action = action(*rises, self.last_rad[stroke]);
-            let tool = &group[0].0;
-            // A die only comes up: what it passes through lies between where it begins and ends.
-            let up_mm = |at_rad: f64| {
-                if tool.mover == Mover::Lower {
-                    motion.lift_mm(at_rad)
-                } else {
-                    0.0
-                }
-            };
-            let ups = [up_mm(from_rad), up_mm(to_rad)];
-            let corners = tool
-                .prism
-                .corners()
-                .flat_map(move |corner| ups.map(|up_mm| corner + Vector3::new(0.0, 0.0, up_mm)));
-            Sector::of(corners, motion.radius_mm).swept(&motion, tool.mover, from_rad, to_rad)
+            of_tool(&motion, &group[0].0, from_rad, to_rad)
         });
         of_group.collect()
     }
@@ -381,6 +367,24 @@ impl<'a> Clear<'a> {
         }
         false
     }
+}
+
+/// All that a tool passes through while the angle grows from one to the other.
+pub(crate) fn of_tool(motion: &Motion, tool: &ToolPiece, from_rad: f64, to_rad: f64) -> Sector {
+    // A die only comes up: what it passes through lies between where it begins and ends.
+    let up_mm = |at_rad: f64| {
+        if tool.mover == Mover::Lower {
+            motion.lift_mm(at_rad)
+        } else {
+            0.0
+        }
+    };
+    let ups = [up_mm(from_rad), up_mm(to_rad)];
+    let corners = tool
+        .prism
+        .corners()
+        .flat_map(move |corner| ups.map(|up_mm| corner + Vector3::new(0.0, 0.0, up_mm)));
+    Sector::of(corners, motion.radius_mm).swept(motion, tool.mover, from_rad, to_rad)
 }
 
 /// The corners of a box about a body in blank axes, flat and after each of its steps.

@@ -1,6 +1,6 @@
 //! A plan told step by step with its numbers, and why a bend is blocked.
 
-use super::clear::{Asked, motion_of, overlap, self_motion};
+use super::clear::{Asked, motion_of, of_tool, overlap, self_motion};
 use super::effort::Effort;
 use super::held::Gauge;
 use super::moves::{Round, Stroke};
@@ -9,7 +9,7 @@ use super::search::{Choice, Search};
 use super::setup::stops_of;
 use crate::needs::Stop;
 use crate::solid::Prism;
-use crate::sweep::{Motion, Mover, Scratch, least_gap, meeting};
+use crate::sweep::{Motion, Mover, Scratch, Sector, least_gap, meeting};
 use crate::work::Solid;
 
 /// What comes no nearer than this is not told, mm.
@@ -189,18 +189,16 @@ pub(super) fn blocked(search: &mut Search<'_>, ends: &[u32]) -> Vec<Blocked> {
 pub(crate) fn why(search: &mut Search<'_>, stroke: usize, done: u32) -> Blocked {
     let line = search.setup.strokes[stroke].lines[0];
     let mut best: Option<(u8, f64, Blocked)> = None;
+    let choice = |variant: usize, round: Round| Choice {
+        stroke,
+        round,
+        variant,
+        off_the_end: false,
+    };
+    let own = Round::BOTH.map(|round| meets_itself(search, choice(0, round), done));
     for variant in 0..search.setup.variants.len() {
-        for round in Round::BOTH {
-            let (nearness, by, why) = why_with(
-                search,
-                Choice {
-                    stroke,
-                    round,
-                    variant,
-                    off_the_end: false,
-                },
-                done,
-            );
+        for (round, own) in Round::BOTH.into_iter().zip(own) {
+            let (nearness, by, why) = why_with(search, choice(variant, round), done, own);
             let means = Some(search.setup.variants[variant].station.means);
             let better = best
                 .as_ref()
@@ -254,7 +252,7 @@ fn for_no_bend(search: &Search<'_>, stroke: usize, done: u32) -> Blocked {
 }
 
 /// How near to being made, by how much it is missed, and why.
-fn why_with(search: &mut Search<'_>, choice: Choice, done: u32) -> (u8, f64, Block) {
+fn why_with(search: &mut Search<'_>, choice: Choice, done: u32, own: Deepest) -> (u8, f64, Block) {
     let Choice {
         stroke,
         round,
@@ -274,7 +272,12 @@ fn why_with(search: &mut Search<'_>, choice: Choice, done: u32) -> (u8, f64, Blo
         };
         return (1, by, Block::Stop(stop));
     }
-    if let Some((part, with, at_rad, depth_mm)) = first_meeting(search, choice, done) {
+    let tools = meets_tools(search, choice, done);
+    let deepest = match (tools, own) {
+        (Some(tools), Some(own)) if own.3 > tools.3 => Some(own),
+        (tools, own) => tools.or(own),
+    };
+    if let Some((part, with, at_rad, depth_mm)) = deepest {
         return (
             2,
             depth_mm,
@@ -292,60 +295,106 @@ fn why_with(search: &mut Search<'_>, choice: Choice, done: u32) -> (u8, f64, Blo
     }
 }
 
-/// The solids that meet deepest in a stroke.
-fn first_meeting(search: &Search<'_>, choice: Choice, done: u32) -> Option<(Solid, What, f64, f64)> {
+/// What meets deepest: the part's solid, with what, the angle and the depth.
+type Deepest = Option<(Solid, What, f64, f64)>;
+
+/// A piece of the part as it stands before a stroke, with all that it passes through.
+struct Piece {
+    solid: Solid,
+    mover: Mover,
+    flat: bool,
+    prism: Prism,
+    sector: Sector,
+}
+
+fn pieces(search: &Search<'_>, motion: &Motion, choice: Choice, done: u32) -> Vec<Piece> {
     let made = &search.setup.strokes[choice.stroke];
-    let variant = &search.setup.variants[choice.variant];
     let last_rad = search.setup.last_rad[choice.stroke];
-    let (motion, alone) = (
-        motion_of(search.work, made, &variant.station, last_rad),
-        self_motion(search.work, made),
+    let bodies = made.hangs.iter().enumerate();
+    bodies
+        .filter_map(|(body, hangs)| Some((body, hangs.as_ref()?)))
+        .flat_map(|(body, hangs)| {
+            let mover = Stroke::mover(hangs, choice.round);
+            let flat = Stroke::lies_flat(search.work, hangs, done);
+            let own = made.pieces(search.work, body, choice.round, done).into_iter();
+            own.map(move |prism| Piece {
+                solid: search.work.bodies[body].solid,
+                mover,
+                flat,
+                sector: Sector::of(prism.corners(), motion.radius_mm).swept(
+                    motion,
+                    mover,
+                    made.from_rad,
+                    last_rad,
+                ),
+                prism,
+            })
+        })
+        .collect()
+}
+
+/// Followed from the start of a stroke to its end: what of this meets, deeper than is known.
+fn deeper(
+    search: &Search<'_>,
+    stroke: usize,
+    motion: &Motion,
+    (a, b): ((&Prism, Mover), (&Prism, Mover)),
+    (part, with): (Solid, What),
+    deepest: &mut Deepest,
+) {
+    let (from_rad, last_rad) = (
+        search.setup.strokes[stroke].from_rad,
+        search.setup.last_rad[stroke],
     );
-    let mut scratch = Scratch::default();
-    let mut deepest: Option<(Solid, What, f64, f64)> = None;
-    let mut tell = |motion: &_, a: (&_, Mover), b: (&_, Mover), part, with| {
-        if let Some(met) = meeting(motion, a, b, made.from_rad, last_rad, &mut scratch) {
-            let depth_mm = -least_gap(motion, a, b, made.from_rad, last_rad, 0.0);
-            if deepest.is_none_or(|known| depth_mm > known.3) {
-                deepest = Some((part, with, met.bent_rad, depth_mm));
+    let Some(met) = meeting(motion, a, b, from_rad, last_rad, &mut Scratch::default()) else {
+        return;
+    };
+    let depth_mm = -least_gap(motion, a, b, from_rad, last_rad, 0.0);
+    if deepest.is_none_or(|known| depth_mm > known.3) {
+        *deepest = Some((part, with, met.bent_rad, depth_mm));
+    }
+}
+
+/// What of the part meets itself deepest in a stroke, whatever the tool.
+fn meets_itself(search: &Search<'_>, choice: Choice, done: u32) -> Deepest {
+    let alone = self_motion(search.work, &search.setup.strokes[choice.stroke]);
+    let all = pieces(search, &alone, choice, done);
+    let mut deepest = None;
+    for first in all.iter().filter(|piece| piece.mover == Mover::Ahead) {
+        for second in all.iter().filter(|piece| piece.mover == Mover::Behind) {
+            if !first.sector.is_clear_of(&second.sector) {
+                let pair = ((&first.prism, first.mover), (&second.prism, second.mover));
+                let names = (first.solid, What::Part(second.solid));
+                deeper(search, choice.stroke, &alone, pair, names, &mut deepest);
             }
         }
-    };
-    for (body, hangs) in made.hangs.iter().enumerate() {
-        let Some(hangs) = hangs else { continue };
-        let solid = search.work.bodies[body].solid;
-        let (mover, flat) = (
-            Stroke::mover(hangs, choice.round),
-            Stroke::lies_flat(search.work, hangs, done),
-        );
-        for piece in made.pieces(search.work, body, choice.round, done) {
-            for tool in variant
-                .pieces
-                .iter()
-                .filter(|tool| !(made.closing || flat && tool.holds.flat(mover)))
-            {
-                tell(
-                    &motion,
-                    (&piece, mover),
-                    (&tool.prism, tool.mover),
-                    solid,
-                    What::Tool(tool.solid),
-                );
-            }
-            if mover != Mover::Ahead {
+    }
+    deepest
+}
+
+/// What of the part meets a tool deepest in a stroke.
+fn meets_tools(search: &Search<'_>, choice: Choice, done: u32) -> Deepest {
+    let made = &search.setup.strokes[choice.stroke];
+    if made.closing {
+        return None;
+    }
+    let variant = &search.setup.variants[choice.variant];
+    let last_rad = search.setup.last_rad[choice.stroke];
+    let motion = motion_of(search.work, made, &variant.station, last_rad);
+    let tools: Vec<Sector> = variant
+        .pieces
+        .iter()
+        .map(|tool| of_tool(&motion, tool, made.from_rad, last_rad))
+        .collect();
+    let mut deepest = None;
+    for piece in pieces(search, &motion, choice, done) {
+        for (tool, sector) in variant.pieces.iter().zip(&tools) {
+            if (piece.flat && tool.holds.flat(piece.mover)) || piece.sector.is_clear_of(sector) {
                 continue;
             }
-            for (other, others) in made.hangs.iter().enumerate() {
-                let ahead =
-                    |others: &super::moves::Hangs| Stroke::mover(others, choice.round) != Mover::Behind;
-                if others.as_ref().is_none_or(ahead) {
-                    continue;
-                }
-                for against in made.pieces(search.work, other, choice.round, done) {
-                    let with = What::Part(search.work.bodies[other].solid);
-                    tell(&alone, (&piece, mover), (&against, Mover::Behind), solid, with);
-                }
-            }
+            let pair = ((&piece.prism, piece.mover), (&tool.prism, tool.mover));
+            let names = (piece.solid, What::Tool(tool.solid));
+            deeper(search, choice.stroke, &motion, pair, names, &mut deepest);
         }
     }
     deepest
