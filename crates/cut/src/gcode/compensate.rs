@@ -4,7 +4,8 @@
 //! A piece from tab to tab is moved likewise.
 //!
 //! The straight lead-in carries the shift in, and a straight last piece carries it out. In between every edge is moved
-//! toward the part; arcs that only rounded a corner vanish into it.
+//! toward the part; arcs that only rounded a corner vanish into it. Whether the machine makes the track of it again is seen in
+//! [`super::by_machine`].
 
 use std::f64::consts::TAU;
 
@@ -29,11 +30,19 @@ pub enum NoEdge {
         /// Its radius in the middle of the kerf, mm.
         radius_mm: f64,
     },
-    /// Two edges that meet in the middle of the kerf do not meet on the part.
+    /// Two edges that meet in the middle of the kerf do not meet on the part, or a machine would not join them as they are.
     #[error("the edges that meet at ({:.3}, {:.3}) do not meet on the part", at.x, at.y)]
     NoCorner {
         /// Where they meet in the middle of the kerf.
         at: Point,
+    },
+    /// An edge is so short, on the part or in the middle of the kerf, that the rounding of the program would turn it.
+    #[error("the edge at ({:.3}, {:.3}) is {length_mm:.3} mm long, too short to be shifted", at.x, at.y)]
+    TooShort {
+        /// Where it begins in the middle of the kerf.
+        at: Point,
+        /// How long it is where it is shorter, mm; below 0 when it would run backward.
+        length_mm: f64,
     },
 }
 
@@ -45,6 +54,10 @@ pub(super) struct Shifted {
     pub(super) edges: Vec<Segment>,
     /// The straight way out, in the middle of the kerf; none when the torch goes off on the edge.
     pub(super) way_out: Option<Segment>,
+    /// How far the machine is to shift the edges to the left, mm; below 0 to the right.
+    pub(super) out_left_mm: f64,
+    /// The piece of the track that each edge after the lead-in stands for.
+    pub(super) of_track: Vec<Segment>,
 }
 
 /// Ends this near are one: rounding of an offset.
@@ -82,6 +95,7 @@ pub(super) fn shifted_to_edge(cut: &Cut) -> Result<Shifted, NoEdge> {
         _ => (&edges[1..], None),
     };
     let mut moved: Vec<Moved> = Vec::with_capacity(middle.len());
+    let mut of_track = Vec::with_capacity(middle.len());
     for edge in middle {
         let Some(next) = Moved::new(edge, left_mm)? else {
             continue;
@@ -95,6 +109,7 @@ pub(super) fn shifted_to_edge(cut: &Cut) -> Result<Shifted, NoEdge> {
             None => next,
         };
         moved.push(next);
+        of_track.push(*edge);
     }
     let Some(start) = moved.first().map(|edge| edge.from) else {
         return Err(NoEdge::NotAround);
@@ -105,6 +120,8 @@ pub(super) fn shifted_to_edge(cut: &Cut) -> Result<Shifted, NoEdge> {
         word: if part_on_left { "G42" } else { "G41" },
         edges,
         way_out,
+        out_left_mm: -left_mm,
+        of_track,
     })
 }
 

@@ -4,6 +4,7 @@
 //! a file: it gives a text only after [`crate::verify`], which shares no code with the writer, has read it and found every
 //! part, every hole and every pierce where it belongs.
 
+mod by_machine;
 mod checked;
 mod compensate;
 mod dialect;
@@ -15,6 +16,7 @@ mod text;
 mod work;
 mod write;
 
+pub use by_machine::left_to_machine;
 pub use checked::{Surroundings, checked_dry_run, checked_marks, checked_program};
 pub use compensate::NoEdge;
 pub use dialect::{

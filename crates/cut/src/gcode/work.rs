@@ -2,7 +2,6 @@
 
 use plane::{FARTHEST_MM, Point};
 
-use super::compensate::NoEdge;
 use super::dialect::{Compensation, Dialect, DialectError, Heights, PierceDelay};
 use crate::track::Cut;
 
@@ -108,14 +107,6 @@ pub enum ProgramError {
     /// The dialect has no words for a marker.
     #[error("the machine's dialect has no words that put its marker on and off")]
     NoMarker,
-    /// The machine is to shift the path, and this one cannot be told to it.
-    #[error("cut {name} cannot be left to the machine to shift: {why}")]
-    NoEdge {
-        /// Its name.
-        name: String,
-        /// Why.
-        why: NoEdge,
-    },
 }
 
 /// No table feeds faster: 100 m/min.

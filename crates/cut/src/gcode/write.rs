@@ -2,7 +2,8 @@
 
 use plane::{Point, Segment};
 
-use super::compensate::{Shifted, shifted_to_edge};
+use super::by_machine::for_machine;
+use super::compensate::Shifted;
 use super::dialect::{Compensation, Dialect, EndWord, Heights, PierceDelay, ProgramUnit, zero_in_words};
 use super::number::plain;
 use super::path::Pen;
@@ -11,7 +12,8 @@ use super::text::Lines;
 use super::work::{Parking, ProgramError, Work};
 use crate::track::Cut;
 
-/// The program that cuts, not yet read back: see [`super::checked_program`].
+/// The program that cuts, not yet read back: see [`super::checked_program`]. Where the machine is to shift the path, a cut that
+/// [`super::left_to_machine`] refuses is written with its path shifted already, and says so.
 ///
 /// # Errors
 /// [`ProgramError`] when the dialect, a number or a track cannot be written.
@@ -184,11 +186,11 @@ impl<'a> Writer<'a> {
         match self.dialect.compensation {
             Compensation::Here => self.follow(cut.track.segments(), &feed),
             Compensation::MachineTable { slot } => {
-                self.follow_shifted(cut, "", &format!("D{slot}"), &feed)?;
+                self.follow_shifted(cut, "", &format!("D{slot}"), &feed);
             }
             Compensation::MachineWidth => {
                 let width = self.pen.scale().word_of_mm('D', cut.kerf_mm);
-                self.follow_shifted(cut, ".1", &width, &feed)?;
+                self.follow_shifted(cut, ".1", &width, &feed);
             }
         }
         self.control(|switch| &switch.off);
@@ -222,22 +224,23 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn follow_shifted(
-        &mut self,
-        cut: &Cut,
-        dynamic: &str,
-        width: &str,
-        feed: &str,
-    ) -> Result<(), ProgramError> {
-        let Shifted { word, edges, way_out } = shifted_to_edge(cut).map_err(|why| ProgramError::NoEdge {
-            name: cut.name.clone(),
-            why,
-        })?;
+    /// The edges of the part for the machine to shift; the track itself where it cannot.
+    fn follow_shifted(&mut self, cut: &Cut, dynamic: &str, width: &str, feed: &str) {
+        let Ok(Shifted {
+            word, edges, way_out, ..
+        }) = for_machine(cut)
+        else {
+            self.lines.comment(&format!(
+                "Kerf: this cut cannot be left to the machine to shift. The path is the middle of a kerf of {:.3} mm.",
+                cut.kerf_mm
+            ));
+            self.follow(cut.track.segments(), feed);
+            return;
+        };
         self.lines.line(&format!("{word}{dynamic} {width}"));
         self.follow(edges, feed);
         self.lines.line("G40");
         self.follow(way_out, feed);
-        Ok(())
     }
 
     /// The whole track of a cut at travel height.

@@ -16,7 +16,7 @@ pub(super) fn answer(
     let name_of_cut = |cut: usize| cuts.get(cut).map_or("sheet", |cut| cut.cut.name.as_str());
     let by_concern = concerns.iter().filter_map(|concern| {
         Some(match *concern {
-            SheetConcern::Track { .. } => return None,
+            SheetConcern::Track { .. } | SheetConcern::ShiftedHere { .. } => return None,
             SheetConcern::NoRoom { .. } => CanBeCut::bare(Answer::No, Decides::Room, "sheet"),
             SheetConcern::PierceOffSheet { placed } => {
                 CanBeCut::bare(Answer::No, Decides::PierceOnSheet, name_of(placed))

@@ -5,6 +5,7 @@ use plane::{Point, Region};
 use thiserror::Error;
 
 use crate::dxf::TrackMismatch;
+use crate::gcode::NoEdge;
 use crate::holes::HolePlan;
 use crate::motion::{Bill, DriveError, Work};
 use crate::order::{Before, Found, Leg, NoContour, OrderError, PlateError, SlatsError};
@@ -89,6 +90,13 @@ pub enum SheetConcern {
     LiftedByHand {
         /// Place in the order, from 0, of the cut that it travels to; the number of cuts for the way to the parking place.
         cut: usize,
+    },
+    /// The machine shifts the paths by the kerf, and cannot shift this one: the program has it shifted already.
+    ShiftedHere {
+        /// Place in the order, from 0.
+        cut: usize,
+        /// Why.
+        why: NoEdge,
     },
 }
 

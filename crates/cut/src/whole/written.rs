@@ -7,8 +7,8 @@ use super::parts::clamps;
 use super::{Asked, PlacedPart, PlannedCut, SheetConcern};
 use crate::dxf::{TrackMismatch, tracks_written_and_read_back};
 use crate::gcode::{
-    Heights, Marking, Parking, Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_marks,
-    checked_program,
+    Compensation, Heights, Marking, Parking, Surroundings, TorchSetting, Travel, Work, checked_dry_run,
+    checked_marks, checked_program, left_to_machine,
 };
 use crate::order::Leg;
 use crate::profile::{ChartLine, Profile};
@@ -45,6 +45,19 @@ pub(super) fn lifted_by_hand(
         .filter(|(_, travel)| travel.lifted)
         .map(|(cut, _)| SheetConcern::LiftedByHand { cut })
         .collect()
+}
+
+/// Cuts that a machine which shifts the paths by itself cannot shift.
+pub(super) fn shifted_here(profile: &Profile, planned: &[PlannedCut]) -> Vec<SheetConcern> {
+    if profile.dialect.compensation == Compensation::Here {
+        return Vec::new();
+    }
+    let each = planned.iter().enumerate();
+    each.filter_map(|(cut, planned)| {
+        let why = left_to_machine(&planned.cut).err()?;
+        Some(SheetConcern::ShiftedHere { cut, why })
+    })
+    .collect()
 }
 
 pub(super) fn written(

@@ -157,6 +157,76 @@ fn what_lies_off_the_table_or_under_a_clamp_is_not_written() {
     );
 }
 
+/// A window with a corner cut off so closely that the middle of the kerf has next to nothing of the cut.
+fn window_with_a_short_edge(cut_off_mm: f64) -> plane::Region {
+    let at = |x: f64, y: f64| Point::new(100.0 + x, 100.0 + y);
+    let outer = plane::Outline::rectangle(at(-50.0, -50.0), at(50.0, 50.0)).expect("a plate");
+    let window = plane::Outline::polygon(&[
+        at(-20.0, -20.0),
+        at(20.0, -20.0),
+        at(20.0, 20.0 - cut_off_mm),
+        at(20.0 - cut_off_mm, 20.0),
+        at(-20.0, 20.0),
+    ]);
+    plane::Region::new(outer, vec![window.expect("a window").reversed()]).expect("a plate with a window")
+}
+
+#[test]
+fn a_cut_that_the_machine_cannot_shift_is_written_shifted_and_says_so() {
+    let machine = Dialect {
+        compensation: Compensation::MachineTable { slot: 1 },
+        ..Dialect::default()
+    };
+    let says = "( Kerf: this cut cannot be left to the machine to shift. The path is the middle of a kerf of 1.500 mm.";
+    // The shift comes in over a straight line: with a curved lead it cannot.
+    let curved = Sheet::new(vec![angle(plane::Vector::new(30.0, 40.0))], 1.5, Lead::Arc);
+    assert_eq!(left_to_machine(&curved.cuts[0]), Err(NoEdge::NoStraightLead));
+    let text = curved.text(&machine);
+    assert!(text.contains(says) && !text.contains("G41"), "{text}");
+    // One beside others that it can: only that one is shifted here, and the reader finds all of them right.
+    let straight = Sheet::new(vec![angle(plane::Vector::new(30.0, 40.0))], 1.5, Lead::Line);
+    let mut mixed = two_parts();
+    let last = mixed.cuts.len() - 1;
+    assert!(
+        mixed.cuts.iter().all(|cut| left_to_machine(cut).is_ok())
+            && left_to_machine(&straight.cuts[0]).is_ok()
+    );
+    mixed.cuts[last] = Sheet::new(mixed.parts.clone(), 1.5, Lead::Arc).cuts[last].clone();
+    let text = mixed.text(&machine);
+    assert_eq!(text.matches("G41").count(), last, "{text}");
+    assert_eq!(text.matches(says).count(), 1, "{text}");
+}
+
+#[test]
+fn an_edge_that_the_shift_would_all_but_swallow_is_not_left_to_the_machine() {
+    for (cut_off_mm, left) in [(1.5, true), (0.7, true), (0.5, false), (0.46, false)] {
+        let sheet = Sheet::new(vec![window_with_a_short_edge(cut_off_mm)], 1.5, Lead::Line);
+        let asked = left_to_machine(&sheet.cuts[0]);
+        assert_eq!(asked.is_ok(), left, "{cut_off_mm}: {asked:?}");
+        for compensation in [Compensation::MachineTable { slot: 1 }, Compensation::MachineWidth] {
+            let text = sheet.text(&Dialect {
+                compensation,
+                ..Dialect::default()
+            });
+            let shifts = text.matches("G41").count();
+            assert_eq!(shifts, if left { 2 } else { 1 }, "{cut_off_mm}: {text}");
+        }
+    }
+    // An outside corner cut off by a hair: the edge of the part itself is too short.
+    let at = |x: f64, y: f64| Point::new(100.0 + x, 100.0 + y);
+    let hair = [(0.0, 0.0), (40.0, 0.0), (40.0, 29.95), (39.95, 30.0), (0.0, 30.0)].map(|(x, y)| at(x, y));
+    let part = plane::Region::solid(plane::Outline::polygon(&hair).expect("a plate"));
+    let sheet = Sheet::new(vec![part], 1.5, Lead::Line);
+    assert!(matches!(
+        left_to_machine(&sheet.cuts[0]),
+        Err(NoEdge::TooShort { .. })
+    ));
+    sheet.text(&Dialect {
+        compensation: Compensation::MachineWidth,
+        ..Dialect::default()
+    });
+}
+
 #[test]
 fn work_that_cannot_be_written_is_told() {
     let sheet = Sheet::new(vec![angle(plane::Vector::new(30.0, 40.0))], 1.5, Lead::Arc);
@@ -164,13 +234,6 @@ fn work_that_cannot_be_written_is_told() {
         compensation: Compensation::MachineTable { slot: 1 },
         ..Dialect::default()
     };
-    assert!(matches!(
-        write_program(&sheet.work(), &machine),
-        Err(ProgramError::NoEdge {
-            why: NoEdge::NoStraightLead,
-            ..
-        })
-    ));
     let none = Work {
         cuts: &[],
         ..sheet.work()

@@ -254,6 +254,28 @@ fn of_concern(
                 },
             )
         },
+        SheetConcern::ShiftedHere { cut, why } => {
+            let cut_name = plan
+                .cuts
+                .get(*cut)
+                .map_or("", |planned| planned.cut.name.as_str());
+            Finding {
+                fix: vec![
+                    "set at the machine the kerf that the plan has: this one cut does not follow another"
+                        .into(),
+                    "let the program shift all paths: kerf_by = \"path\" under [cutter.program]".into(),
+                ],
+                ..whole(
+                    "shifted-here",
+                    Level::Note,
+                    format!(
+                        "cut {}, {cut_name}, cannot be left to the machine to shift by the kerf, and the program has its path \
+                         shifted already: {why}",
+                        cut + 1
+                    ),
+                )
+            }
+        }
     })
 }
 
