@@ -1,5 +1,5 @@
 //! A good order of many contours: the nearest next to begin with, then changes that are kept when they are faster, or,
-//! while it is still hot, not much slower (simulated annealing). The changes move a short run of contours next to a
+//! while it is still hot, not much slower (simulated annealing). The changes move a run of contours next to a
 //! neighbour, turn a run round, or take another pierce. No change is tried that breaks what must hold. At the end the
 //! pierces are chosen anew along the order, all at once and exactly.
 
@@ -14,7 +14,7 @@ use super::seeded::Seeded;
 const NEIGHBOURS: usize = 12;
 /// Where the heat begins and ends, as shares of the mean travel between neighbours in the first order.
 const HOT: f64 = 0.3;
-const COLD: f64 = 0.01;
+const COLD: f64 = 0.015;
 
 struct Order<'a> {
     net: &'a mut Net,
@@ -200,9 +200,9 @@ impl<'a> Order<'a> {
 
     /// Tries one change; what it adds, 0 when it is not kept.
     fn change(&mut self, seeded: &mut Seeded, near: &[Vec<usize>], may_us: i64) -> i64 {
-        match seeded.below(10) {
+        match seeded.below(11) {
             0..=6 => self.try_moving(seeded, near, may_us),
-            7 => self.try_turning(seeded, near, may_us),
+            7 | 8 => self.try_turning(seeded, near, may_us),
             _ => self.try_other_pierce(seeded, may_us),
         }
     }

@@ -9,6 +9,7 @@ use plane::{Outline, Place, Point, Segment};
 const SLACK_MM: f64 = 1e-6;
 
 /// One clamp and the box about it, lower left and upper right.
+#[derive(Debug, Clone)]
 struct Clamp {
     shape: Outline,
     low: Point,
@@ -48,6 +49,7 @@ impl Clamp {
 }
 
 /// All clamps, and the corners to go round them by.
+#[derive(Debug, Clone)]
 pub(super) struct Clamps {
     clamps: Vec<Clamp>,
     clear_mm: f64,

@@ -15,6 +15,7 @@ mod contour;
 mod cooling;
 mod exact;
 mod heat;
+mod legs;
 mod net;
 mod over;
 mod plan;

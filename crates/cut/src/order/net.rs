@@ -22,14 +22,6 @@ pub(super) struct Node {
     pub own_us: u32,
 }
 
-#[derive(Clone, Copy)]
-struct Quick {
-    /// Of the straight move: no way is faster.
-    straight_us: u32,
-    /// 0 not asked yet; 1 nothing can forbid the straight move; from 2 on, where the ways stand.
-    ways: u32,
-}
-
 /// One way, with the stretch of contours that forbid it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Packed {
@@ -39,6 +31,7 @@ pub(super) struct Packed {
 }
 
 /// All candidates of all contours, home before the first and the parking place after the last.
+#[derive(Debug, Clone)]
 pub(super) struct Net {
     pub nodes: Vec<Node>,
     /// The nodes of each contour.
@@ -50,7 +43,10 @@ pub(super) struct Net {
     home: Origin,
     park: Point,
     ways: Ways,
-    quick: Vec<Quick>,
+    /// From each to each the straight move: no way is faster. Apart from what follows, so that more of it stays at hand.
+    straight_us: Vec<u32>,
+    /// 0 not asked yet; 1 nothing can forbid the straight move; from 2 on, where the ways stand.
+    listed: Vec<u32>,
     lists: Vec<Range<u32>>,
     /// All ways of all lists, and all contours that forbid any.
     all_ways: Vec<Packed>,
@@ -102,19 +98,16 @@ impl Net {
             home,
             park: job.park.unwrap_or(job.home),
             ways,
-            quick: Vec::new(),
+            straight_us: Vec::new(),
+            listed: vec![0; (count + 1) * (count + 1)],
             lists: Vec::new(),
             bits: Vec::new(),
             all_ways: Vec::new(),
             forbidding: Vec::new(),
         };
-        let count = net.nodes.len();
-        net.quick = (0..=count)
+        net.straight_us = (0..=count)
             .flat_map(|from| (0..=count).map(move |to| (from, to)))
-            .map(|(from, to)| Quick {
-                straight_us: net.ways.straight_us(net.origin(from).at, net.goal(to)),
-                ways: 0,
-            })
+            .map(|(from, to)| net.ways.straight_us(net.origin(from).at, net.goal(to)))
             .collect();
         net
     }
@@ -139,17 +132,20 @@ impl Net {
 
     /// The time of the straight move, which no way beats.
     pub fn straight_us(&self, from: usize, to: usize) -> u32 {
-        self.quick[from * (self.nodes.len() + 1) + to].straight_us
+        self.straight_us[from * (self.nodes.len() + 1) + to]
     }
 
-    fn looked_up(&mut self, from: usize, to: usize) -> Quick {
+    fn looked_up(&mut self, from: usize, to: usize) -> u32 {
         let index = from * (self.nodes.len() + 1) + to;
-        let quick = self.quick[index];
-        if quick.ways != 0 {
-            return quick;
+        match self.listed[index] {
+            0 => self.list(from, to, index),
+            listed => listed,
         }
+    }
+
+    fn list(&mut self, from: usize, to: usize, index: usize) -> u32 {
         let ways = self.worked_out(from, to);
-        let at = if ways[0].forbidden_by.is_empty() && ways[0].time_us == quick.straight_us {
+        let at = if ways[0].forbidden_by.is_empty() && ways[0].time_us == self.straight_us[index] {
             1
         } else {
             let contours = ways.iter().flat_map(|way| &way.forbidden_by);
@@ -167,8 +163,8 @@ impl Net {
             self.lists.push(first..self.all_ways.len() as u32);
             self.lists.len() as u32 + 1
         };
-        self.quick[index].ways = at;
-        self.quick[index]
+        self.listed[index] = at;
+        at
     }
 
     fn worked_out(&mut self, from: usize, to: usize) -> Vec<Way> {
@@ -179,11 +175,11 @@ impl Net {
 
     /// How long the torch travels, by which contours are cut.
     pub fn travel_us(&mut self, from: usize, to: usize, is_cut: impl Fn(usize) -> bool) -> u32 {
-        let quick = self.looked_up(from, to);
-        if quick.ways == 1 {
-            return quick.straight_us;
+        let listed = self.looked_up(from, to);
+        if listed == 1 {
+            return self.straight_us(from, to);
         }
-        let list = &self.lists[quick.ways as usize - 2];
+        let list = &self.lists[listed as usize - 2];
         let ways = &self.all_ways[list.start as usize..list.end as usize];
         let free = |way: &&Packed| {
             !self
@@ -196,7 +192,7 @@ impl Net {
 
     /// The contours that can stand in the way, a bit each (the contour's number modulo 64).
     pub fn in_the_way(&mut self, from: usize, to: usize) -> u64 {
-        match self.looked_up(from, to).ways {
+        match self.looked_up(from, to) {
             1 => 0,
             ways => self.bits[ways as usize - 2],
         }
@@ -204,7 +200,7 @@ impl Net {
 
     /// All ways from one to another, fastest first, the last without conditions; empty when the straight move is always free.
     pub fn conditional(&mut self, from: usize, to: usize) -> &[Packed] {
-        match self.looked_up(from, to).ways {
+        match self.looked_up(from, to) {
             1 => &[],
             ways => {
                 let list = &self.lists[ways as usize - 2];

@@ -6,10 +6,14 @@
 //! and what is inside may have tipped. The last is always free, so that every order has a time. Where a clamp stands in the
 //! way of the straight move, all of these go round it ([`super::clamps`]).
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
 use plane::{Outline, Point};
 
 use super::clamps::{Clamps, Round};
 use super::contour::{After, Contour};
+use super::legs::{Legs, Words, add_all, is_empty, leave_out, numbers, put, within};
 use super::over::Ground;
 use super::travel::{TravelRules, microseconds};
 
@@ -34,6 +38,7 @@ pub(super) struct Origin {
 }
 
 /// What travel is asked about.
+#[derive(Debug, Clone)]
 pub(super) struct Ways {
     rules: TravelRules,
     grounds: Vec<Ground>,
@@ -42,29 +47,26 @@ pub(super) struct Ways {
     keep_off: Vec<usize>,
     /// The boxes that moves go round, one about each contour.
     round: Vec<RoundAbout>,
-    /// What a move from each node to each corner of each box passes over, and from each corner to each node: asked once.
-    /// Empty when there would be too many.
-    to_corner: Vec<Option<Over>>,
-    from_corner: Vec<Option<Over>>,
+    words: Words,
+    /// Moves from each node to each corner of each box, and from each corner to each node: asked once.
+    to_corner: Legs,
+    from_corner: Legs,
+    /// Room for the ways of one move while they are found: what each passes over.
+    sets: Vec<u64>,
 }
 
-/// The contours that a move passes over.
-type Over = Box<[u16]>;
-
-/// As many legs are remembered: 32 MB each way.
-const MOST_LEGS: usize = 2_000_000;
-
 /// A box about a contour: its corners in order, and its sides, each from the corner of its number to the next.
+#[derive(Debug, Clone)]
 struct RoundAbout {
     corners: [Point; 4],
     /// Which of the corners are on the table and clear of the clamps.
     open: [bool; 4],
     side_us: [u32; 4],
-    side_over: [Vec<u16>; 4],
+    side_over: [Vec<u64>; 4],
 }
 
-/// A way by one or two corners of the box about a contour, and the side between them.
-#[derive(Debug, Clone, Copy)]
+/// A way by one or two corners of the box about a contour, and the side between them. The faster is the less.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 struct ByCorners {
     time_us: u32,
     contour: usize,
@@ -89,15 +91,17 @@ fn add(ways: &mut Vec<Way>, way: Way) {
 impl Ways {
     pub fn new(contours: &[Contour], clamps: &[Outline], nodes: usize, rules: TravelRules) -> Ways {
         let legs = (nodes + 1) * contours.len() * 4;
-        let remembered = if legs <= MOST_LEGS { legs } else { 0 };
+        let words = Words::of(contours.len());
         let on_table = |at| rules.on_table(at);
         let straight_us = |from, to| rules.straight_us(from, to);
         let mut ways = Ways {
             rules,
             clamps: Clamps::new(clamps, rules.clear_mm, on_table, straight_us),
             round: Vec::new(),
-            to_corner: vec![None; remembered],
-            from_corner: vec![None; remembered],
+            words,
+            to_corner: Legs::new(legs, words),
+            from_corner: Legs::new(legs, words),
+            sets: Vec::new(),
             grounds: contours
                 .iter()
                 .map(|contour| Ground::of(&contour.shape))
@@ -124,7 +128,11 @@ impl Ways {
             corners,
             open: corners.map(|corner| self.rules.on_table(corner) && self.clamps.stand_clear_of(corner)),
             side_us: sides.map(|(from, to)| self.straight_us(from, to)),
-            side_over: sides.map(|(from, to)| self.over(at_rest(from), to)),
+            side_over: sides.map(|(from, to)| {
+                let mut set = vec![0; self.words.count()];
+                self.over(at_rest(from), to, &mut set);
+                set
+            }),
         }
     }
 
@@ -136,18 +144,18 @@ impl Ways {
         self.rules.straight_us(from, to)
     }
 
-    /// What a straight move passes over. What it starts in it may leave by a near side: no more of it than twice the
+    /// Adds what a straight move passes over. What it starts in it may leave by a near side: no more of it than twice the
     /// depth at which the torch stands.
-    fn over(&self, from: Origin, to: Point) -> Vec<u16> {
+    fn over(&self, from: Origin, to: Point, set: &mut [u64]) {
         let allowed = |contour: usize| match from.stands_in {
             Some((own, depth_mm)) if own == contour => GRAZE_MM + 2.0 * depth_mm,
             _ => GRAZE_MM,
         };
-        self.keep_off
-            .iter()
-            .filter(|contour| self.grounds[**contour].over_mm(from.at, to) > allowed(**contour))
-            .map(|contour| *contour as u16)
-            .collect()
+        for contour in &self.keep_off {
+            if self.grounds[*contour].over_mm(from.at, to) > allowed(*contour) {
+                put(set, *contour);
+            }
+        }
     }
 
     /// The ways from one place to another, fastest first, the last free of conditions. `to_contour` is not yet cut when
@@ -172,31 +180,13 @@ impl Ways {
         };
         let mut ways: Vec<Way> = Vec::new();
         if self.clamps.let_by(from.at, to) {
-            let straight = without_goal(Way {
-                time_us: self.straight_us(from.at, to),
-                forbidden_by: self.over(from, to),
-                via: Vec::new(),
-                lifted: false,
-            });
-            if straight.forbidden_by.is_empty() {
-                return vec![straight];
+            let mut sets = std::mem::take(&mut self.sets);
+            ways = self.ways_in_the_open((from_node, from), (to_node, to), to_contour, &mut sets);
+            self.sets = sets;
+            if ways[0].forbidden_by.is_empty() {
+                return ways;
             }
-            let lifted = lifted(&straight);
-            let mut by: Vec<ByCorners> = Vec::new();
-            for contour in &straight.forbidden_by {
-                self.by_corners(usize::from(*contour), from.at, to, lifted.time_us, &mut by);
-            }
-            by.sort_by_key(|by| by.time_us);
-            ways.push(straight);
-            for by in by {
-                if ways.last().is_some_and(|way| way.forbidden_by.is_empty()) {
-                    break;
-                }
-                if let Some(way) = self.way_by(&by, (from_node, from), (to_node, to)) {
-                    add(&mut ways, without_goal(way));
-                }
-            }
-            ways.push(lifted);
+            ways.push(lifted(&ways[0]));
         } else {
             let rounds = self.ways_round_clamps(from, to);
             let mut rounds = rounds.into_iter().map(without_goal);
@@ -228,16 +218,14 @@ impl Ways {
         let rounds = if rounds.is_empty() { vec![straight] } else { rounds };
         let way = |round: Round| {
             let mut here = from;
-            let mut forbidden_by = Vec::new();
+            let mut set = vec![0; self.words.count()];
             for next in round.via.iter().chain([&to]) {
-                forbidden_by.extend(self.over(here, *next));
+                self.over(here, *next, &mut set);
                 here = at_rest(*next);
             }
-            forbidden_by.sort_unstable();
-            forbidden_by.dedup();
             Way {
                 time_us: round.time_us,
-                forbidden_by,
+                forbidden_by: numbers(&set),
                 via: round.via,
                 lifted: false,
             }
@@ -245,16 +233,97 @@ impl Ways {
         rounds.into_iter().map(way).collect()
     }
 
+    /// The straight move, and where something forbids it the moves by corners, fastest first, up to one that is free. A slower
+    /// one that is forbidden whenever a faster one is adds nothing.
+    fn ways_in_the_open(
+        &mut self,
+        (from_node, from): (usize, Origin),
+        (to_node, to): (usize, Point),
+        to_contour: Option<usize>,
+        sets: &mut Vec<u64>,
+    ) -> Vec<Way> {
+        let words = self.words.count();
+        let without_goal = |set: &mut [u64]| {
+            if let Some(contour) = to_contour {
+                leave_out(set, contour);
+            }
+        };
+        sets.clear();
+        sets.resize(words, 0);
+        self.over(from, to, sets);
+        without_goal(sets);
+        let mut ways = vec![Way {
+            time_us: self.straight_us(from.at, to),
+            forbidden_by: numbers(sets),
+            via: Vec::new(),
+            lifted: false,
+        }];
+        if ways[0].forbidden_by.is_empty() {
+            return ways;
+        }
+        let lifted_us = ways[0].time_us + microseconds(self.rules.lift_s);
+        let mut by: BinaryHeap<Reverse<ByCorners>> = BinaryHeap::new();
+        for contour in &ways[0].forbidden_by {
+            self.by_corners(
+                usize::from(*contour),
+                (from_node, from.at),
+                (to_node, to),
+                lifted_us,
+                &mut by,
+            );
+        }
+        while let Some(Reverse(by)) = by.pop() {
+            let start = sets.len();
+            sets.resize(start + words, 0);
+            let (faster, set) = sets.split_at_mut(start);
+            let goes = self.way_by(&by, (from_node, from), (to_node, to), set);
+            without_goal(set);
+            if !goes || faster.chunks_exact(words).any(|faster| within(faster, set)) {
+                sets.truncate(start);
+                continue;
+            }
+            let [first, last] = [by.first, by.last].map(|corner| self.round[by.contour].corners[corner]);
+            ways.push(Way {
+                time_us: by.time_us,
+                forbidden_by: numbers(set),
+                via: if by.first == by.last {
+                    vec![first]
+                } else {
+                    vec![first, last]
+                },
+                lifted: false,
+            });
+            if is_empty(set) {
+                break;
+            }
+        }
+        ways
+    }
+
     /// The ways by one or two neighbouring corners of the box about a contour that are faster than lifting.
-    fn by_corners(&self, contour: usize, from: Point, to: Point, lifted_us: u32, found: &mut Vec<ByCorners>) {
+    fn by_corners(
+        &mut self,
+        contour: usize,
+        (from_node, from): (usize, Point),
+        (to_node, to): (usize, Point),
+        lifted_us: u32,
+        found: &mut BinaryHeap<Reverse<ByCorners>>,
+    ) {
         let RoundAbout {
             corners,
             open,
             side_us,
             ..
         } = &self.round[contour];
-        let to_us = corners.map(|corner| self.straight_us(from, corner));
-        let on_us = corners.map(|corner| self.straight_us(corner, to));
+        let (rules, legs) = (self.rules, self.round.len() * 4);
+        let (mut to_us, mut on_us) = ([0; 4], [0; 4]);
+        for (k, corner) in corners.iter().enumerate() {
+            let leg = contour * 4 + k;
+            let takes = || rules.straight_us(from, *corner);
+            to_us[k] = self.to_corner.us(from_node * legs + leg, takes);
+            let takes = || rules.straight_us(*corner, to);
+            on_us[k] = self.from_corner.us(to_node * legs + leg, takes);
+        }
         for first in 0..4 {
             for (last, side) in [
                 (first, None),
@@ -263,76 +332,47 @@ impl Ways {
             ] {
                 let time_us = to_us[first] + side.map_or(0, |side| side_us[side]) + on_us[last];
                 if time_us < lifted_us && open[first] && open[last] {
-                    found.push(ByCorners {
+                    found.push(Reverse(ByCorners {
                         time_us,
                         contour,
                         first,
                         last,
                         side,
-                    });
+                    }));
                 }
             }
         }
     }
 
-    /// Such a way with what forbids it; none where a clamp stands in it.
+    /// Adds what forbids such a way; false where a clamp stands in it.
     fn way_by(
         &mut self,
         by: &ByCorners,
         (from_node, from): (usize, Origin),
         (to_node, to): (usize, Point),
-    ) -> Option<Way> {
+        set: &mut [u64],
+    ) -> bool {
         let corners = self.round[by.contour].corners;
         let (first, last) = (corners[by.first], corners[by.last]);
         let let_by = self.clamps.let_by(from.at, first)
             && self.clamps.let_by(first, last)
             && self.clamps.let_by(last, to);
         if !let_by {
-            return None;
+            return false;
         }
         let legs = self.round.len() * 4;
+        let mut remembered = std::mem::replace(&mut self.to_corner, Legs::new(0, self.words));
         let leg = from_node * legs + by.contour * 4 + by.first;
-        let mut forbidden_by = self
-            .remembered(leg, |ways| &mut ways.to_corner, from, first)
-            .to_vec();
+        remembered.add(leg, set, |set| self.over(from, first, set));
+        self.to_corner = remembered;
+        let mut remembered = std::mem::replace(&mut self.from_corner, Legs::new(0, self.words));
         let leg = to_node * legs + by.contour * 4 + by.last;
-        forbidden_by.extend(
-            self.remembered(leg, |ways| &mut ways.from_corner, at_rest(last), to)
-                .iter(),
-        );
+        remembered.add(leg, set, |set| self.over(at_rest(last), to, set));
+        self.from_corner = remembered;
         if let Some(side) = by.side {
-            forbidden_by.extend(self.round[by.contour].side_over[side].iter().copied());
+            add_all(set, &self.round[by.contour].side_over[side]);
         }
-        forbidden_by.sort_unstable();
-        forbidden_by.dedup();
-        Some(Way {
-            time_us: by.time_us,
-            forbidden_by,
-            via: if by.first == by.last {
-                vec![first]
-            } else {
-                vec![first, last]
-            },
-            lifted: false,
-        })
-    }
-
-    /// What a leg passes over, from memory when it has been asked before.
-    fn remembered(
-        &mut self,
-        leg: usize,
-        memory: impl Fn(&mut Ways) -> &mut Vec<Option<Over>>,
-        from: Origin,
-        to: Point,
-    ) -> Over {
-        if let Some(Some(over)) = memory(self).get(leg) {
-            return over.clone();
-        }
-        let over: Over = self.over(from, to).into();
-        if let Some(place) = memory(self).get_mut(leg) {
-            *place = Some(over.clone());
-        }
-        over
+        true
     }
 }
 

@@ -1,10 +1,12 @@
-//! A run of a few contours moved elsewhere in the order, foretold before it is done.
+//! A run of contours moved elsewhere in the order, foretold before it is done.
 
 use super::{Order, bit};
 use crate::order::seeded::Seeded;
 
-/// The longest run that is moved.
-const LONGEST_MOVED: usize = 4;
+/// The longest run that is moved, mostly: a hole with its neighbours, or a part with its openings.
+const OFTEN_MOVED: usize = 4;
+/// The longest run that is moved: a row of parts.
+const LONGEST_MOVED: usize = 30;
 
 /// A run of contours, from place `start` to before `end`, that comes to stand before place `to` of the present order.
 #[derive(Clone, Copy)]
@@ -48,7 +50,12 @@ impl Order<'_> {
     pub(super) fn try_moving(&mut self, seeded: &mut Seeded, near: &[Vec<usize>], may_us: i64) -> i64 {
         let count = self.run.len();
         let contour = seeded.below(count);
-        let length = 1 + seeded.below(LONGEST_MOVED.min(count - 1));
+        let longest = if seeded.below(3) == 0 {
+            LONGEST_MOVED
+        } else {
+            OFTEN_MOVED
+        };
+        let length = 1 + seeded.below(longest.min(count - 1));
         let beside = near[contour][seeded.below(near[contour].len())];
         let (here, there) = (self.place[contour], self.place[beside]);
         // Either the run begins at the contour and goes behind the neighbour, or ends at it and goes before.
@@ -94,45 +101,65 @@ impl Order<'_> {
         let (before, after) = (self.from(to), self.to(to));
         let last = self.node[self.run[end - 1]];
         let first = self.node[self.run[start]];
-        let own = |node: usize| i64::from(self.net.nodes[node].own_us);
         // Three joints go and three come. The straight moves tell the least that comes; what else is gained can only be
         // detours that are no longer needed.
         let gone = self.spent_us[start] + self.spent_us[end] + self.spent_us[to];
-        let own_kept = joined.map_or(0, own) + after.map_or(0, own);
-        let least_in_and_out = if length == 1 {
-            let nodes = self.net.of_contour[self.run[start]].clone();
-            let in_and_out =
-                nodes.map(|node| self.least_us(before, Some(node)) + own(node) + self.least_us(node, after));
-            in_and_out.min().unwrap_or(0)
-        } else {
-            self.least_us(before, Some(first)) + own(first) + self.least_us(last, after)
+        let own_kept = joined.map_or(0, |node| self.own_us(node)) + after.map_or(0, |node| self.own_us(node));
+        let in_and_out = |node: usize| {
+            let on = if length == 1 { node } else { last };
+            self.least_us(before, Some(node)) + self.own_us(node) + self.least_us(on, after)
         };
-        let least = self.least_us(left, joined) + least_in_and_out + own_kept - gone;
-        if least > may_us {
-            let within: i64 = self.detour_us[low..=high].iter().sum();
-            if least - within > may_us {
-                return 0;
-            }
-        }
-        // The joints as they would be.
-        let (at_left, at_in) = if to > end { (start, to - length) } else { (end, to) };
-        let mut comes = self.joint_us(shift, left, joined, at_left);
-        let mut pierce = first;
+        let (mut least_in_and_out, mut pierce) = (in_and_out(first), first);
         if length == 1 {
-            let nodes = self.node_range(start);
-            let mut best = i64::MAX;
-            for node in nodes {
-                let time_us = self.joint_us(shift, before, Some(node), at_in)
-                    + self.joint_us(shift, node, after, at_in + 1);
-                if time_us < best {
-                    (best, pierce) = (time_us, node);
+            for node in self.node_range(start) {
+                let least = in_and_out(node);
+                if least < least_in_and_out {
+                    (least_in_and_out, pierce) = (least, node);
                 }
             }
-            comes += best;
-        } else {
-            comes += self.joint_us(shift, before, Some(first), at_in)
-                + self.joint_us(shift, last, after, at_in + length);
         }
+        let mut least = self.least_us(left, joined) + least_in_and_out + own_kept - gone;
+        // Summed only when the straight moves alone are too slow.
+        let mut within = None;
+        let mut too_slow = |order: &Self, least: i64| {
+            least > may_us
+                && least - *within.get_or_insert_with(|| order.detour_us[low..=high].iter().sum::<i64>())
+                    > may_us
+        };
+        if too_slow(self, least) {
+            return 0;
+        }
+        // The joints as they would be, one after the other, as long as they can still be fast enough.
+        let (at_left, at_in) = if to > end { (start, to - length) } else { (end, to) };
+        let joint = self.joint_us(shift, left, joined, at_left);
+        least += joint - self.least_us(left, joined) - joined.map_or(0, |node| self.own_us(node));
+        if too_slow(self, least) {
+            return 0;
+        }
+        let mut comes = self.joint_us(shift, before, Some(pierce), at_in);
+        least += comes - self.least_us(before, Some(pierce)) - self.own_us(pierce);
+        if length > 1 && too_slow(self, least) {
+            return 0;
+        }
+        let on = if length == 1 { pierce } else { last };
+        comes += self.joint_us(shift, on, after, at_in + length);
+        if length == 1 {
+            let own_after = after.map_or(0, |node| self.own_us(node));
+            for node in self.node_range(start) {
+                let on_us = self.least_us(node, after) + own_after;
+                if node == pierce || self.least_us(before, Some(node)) + self.own_us(node) + on_us >= comes {
+                    continue;
+                }
+                let in_us = self.joint_us(shift, before, Some(node), at_in);
+                if in_us + on_us < comes {
+                    let both_us = in_us + self.joint_us(shift, node, after, at_in + 1);
+                    if both_us < comes {
+                        (comes, pierce) = (both_us, node);
+                    }
+                }
+            }
+        }
+        comes += joint;
         // Travel that keeps its ends: within the run, and past it where one of the run stands in the way.
         let mut change = comes - gone;
         let moved_bits = self.run[start..end]
@@ -180,6 +207,10 @@ impl Order<'_> {
             None if self.net.parks => i64::from(self.net.travel_us(from, self.net.nodes.len(), |_| true)),
             None => 0,
         }
+    }
+
+    pub(super) fn own_us(&self, node: usize) -> i64 {
+        i64::from(self.net.nodes[node].own_us)
     }
 
     fn node_range(&self, at: usize) -> std::ops::Range<usize> {
