@@ -292,6 +292,36 @@ fn the_ends_of_a_cradles_bends_are_marked_on_the_plate() {
     }
 }
 
+#[test]
+fn the_time_of_marking_is_counted_beside_that_of_cutting_and_in_the_whole() {
+    let mut shop = Shop::new();
+    let marked = shop.planned(&[(&bent(), 2)]);
+    text(&marked);
+    let marking = marked.work.marking.expect("the machine marks");
+    // Of each plate two ends of a bend, and a cross of two strokes.
+    assert_eq!(marking.lines, 2 * (2 + 2));
+    let marks = marked.placed.iter().flat_map(|part| &part.marks);
+    let long_mm = marks.map(|mark| match mark.what {
+        MarkFor::BendEnd { .. } => (mark.to - mark.from).norm(),
+        MarkFor::Centre { .. } => 2.0 * mark.size_mm,
+    });
+    assert!(
+        (marking.marked_mm - long_mm.sum::<f64>()).abs() < 1e-9,
+        "{marking:?}"
+    );
+    // Home, four marks of each plate and home again: farther than from one plate's far mark and back.
+    assert!(marking.travel_mm > 200.0);
+    assert!(0.0 < marking.marked_s.low && marking.marked_s.low < marking.marked_s.high);
+    let parts_s = marking.marked_s.low + marking.up_and_down_s.low + marking.travel_s.low;
+    assert!((marking.total_s.low - parts_s).abs() < 1e-9);
+    // The same sheet by a machine that marks nothing takes so much less.
+    shop.profile.marker = None;
+    let bare = shop.planned(&[(&bent(), 2)]);
+    assert_eq!(bare.work.marking, None);
+    assert!((marked.work.total_s.low - bare.work.total_s.low - marking.total_s.low).abs() < 1e-6);
+    assert!((marked.work.total_s.high - bare.work.total_s.high - marking.total_s.high).abs() < 1e-6);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: cases(6), failure_persistence: None, ..ProptestConfig::default() })]
 

@@ -7,6 +7,7 @@
 mod bill;
 mod corner;
 mod drive;
+mod marking;
 mod ramp;
 mod track_time;
 mod work;
@@ -14,5 +15,6 @@ mod work;
 pub use bill::{Bill, Rates, bill};
 pub use corner::CornerRule;
 pub use drive::{Drive, DriveError, Mover};
+pub use marking::{MarkedLine, MarkingWork, marking_work};
 pub use track_time::{Passed, TrackTime};
 pub use work::{Between, Doubts, NotARange, Pierce, Work, work};

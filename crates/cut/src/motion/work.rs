@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::drive::{DriveError, Mover};
+use super::marking::MarkingWork;
 use crate::Cut;
 
 /// A value known to lie between two: what is stated and what is foretold alike.
@@ -93,8 +94,23 @@ pub struct Work {
     pub pierce_s: Between,
     /// Time of the travel moves and of waits, s.
     pub travel_s: Between,
-    /// All of it, handling included, s.
+    /// What is marked before; none where the machine marks nothing.
+    pub marking: Option<MarkingWork>,
+    /// All of it, marking and handling included, s.
     pub total_s: Between,
+}
+
+impl Work {
+    /// With what is marked before.
+    #[must_use]
+    pub fn with_marking(self, marking: Option<MarkingWork>) -> Work {
+        let marking_s = marking.map_or(Between { low: 0.0, high: 0.0 }, |marking| marking.total_s);
+        Work {
+            marking,
+            total_s: self.total_s.plus(marking_s),
+            ..self
+        }
+    }
 }
 
 /// The work of these cuts and of straight travel moves of these lengths, with waits (for the plate to cool) of
@@ -134,6 +150,7 @@ pub fn work(
         cut_s,
         pierce_s,
         travel_s,
+        marking: None,
         total_s: cut_s.plus(pierce_s).plus(travel_s).plus(doubts.handling_s),
     })
 }

@@ -7,10 +7,11 @@ use std::f64::consts::FRAC_1_SQRT_2;
 
 use plane::{Outline, Point, Segment, Vector};
 
-use super::PlacedPart;
 use super::tour::{Stop, tour};
+use super::{PlacedPart, Running};
 use crate::Of;
 use crate::gcode::MarkingStep;
+use crate::motion::{DriveError, MarkedLine, MarkingWork, Mover, marking_work};
 use crate::order::{self, After, Candidate, Contour, Job, Leg, Search};
 use crate::tracks::{Mark, MarkFor, MarkedBy};
 use crate::verify::AskedMark;
@@ -23,6 +24,40 @@ pub(super) struct ToMark {
     pub asked: Vec<AskedMark>,
     /// To where the cutting begins; none where the torch stays at the last mark.
     pub park: Option<Leg>,
+}
+
+impl ToMark {
+    /// The work of it, from where the machine is set on zero.
+    pub fn work(
+        &self,
+        home: Point,
+        feed_mm_min: f64,
+        mover: &Mover,
+        running: &Running,
+    ) -> Result<MarkingWork, DriveError> {
+        let mut here = home;
+        let mut lines = Vec::new();
+        for step in &self.steps {
+            for (stroke, line) in step.strokes.iter().enumerate() {
+                let via: &[Point] = if stroke == 0 { &step.via } else { &[] };
+                lines.push(MarkedLine {
+                    way: [&[here], via, &[line[0]]].concat(),
+                    line: *line,
+                });
+                here = line[1];
+            }
+        }
+        let park = self.park.as_ref();
+        let to_park = park.map_or_else(Vec::new, |leg| [&[here], leg.via.as_slice(), &[leg.to]].concat());
+        marking_work(
+            &lines,
+            &to_park,
+            feed_mm_min,
+            mover,
+            &running.pierce,
+            &running.doubts,
+        )
+    }
 }
 
 /// The marks that the machine makes of all parts; none when it makes none. `job` is that of the cutting: home, parking place,

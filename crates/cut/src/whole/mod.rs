@@ -121,6 +121,14 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
         &running.pierce,
         &running.doubts,
     )?;
+    // Only what is given out is run.
+    let marking = match (&marking, profile.marks_with(), &written.marks_program) {
+        (Some(marking), Some((marker, _)), Some(Ok(_))) => {
+            Some(marking.work(zero, marker.feed_mm_min, &mover, running)?)
+        }
+        _ => None,
+    };
+    let work = work.with_marking(marking);
     let answer = answer::answer(&placed, &tracks, &concerns, &cuts, &written.program);
     Ok(CutPlan {
         of_sheet: laid.of_sheet,

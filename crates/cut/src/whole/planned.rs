@@ -119,7 +119,7 @@ pub struct CutPlan {
     pub before: Vec<Before>,
     /// Which contour each cut is, in the order of cutting: pieces between tabs are one.
     pub contours: Vec<usize>,
-    /// Lengths and times.
+    /// Lengths and times; what is marked counts when its program is given out.
     pub work: Work,
     /// What it costs; none without rates.
     pub bill: Option<Bill>,
