@@ -298,6 +298,9 @@ fn a_machine_that_marks_marks_ends_of_bends_and_centres_when_its_words_are_said(
     assert_eq!(marked["marks"]["bend_ends"], 6);
     assert_eq!(marked["marks"]["centres"], 2);
     assert!(marked["marks"].get("wrong").is_none(), "{}", marked["marks"]);
+    let seconds = |value: &Value| [0, 1].map(|k| value[k].as_f64().expect("a time"));
+    let (marking_s, whole_s) = (seconds(&marked["marks"]["time_s"]), seconds(&marked["time_s"]));
+    assert!(0.0 < marking_s[0] && marking_s[0] < marking_s[1] && marking_s[1] < whole_s[1]);
     // Without words nothing lowers the marker, and marks are made by hand.
     assert!(
         cut(&marks.replace(", words = [\"M64 P2\", \"M65 P2\"]", ""))

@@ -109,6 +109,9 @@ pub(super) fn told(outcome: &Outcome, block: &TitleBlock) -> Option<CutSheet> {
             format!("{:.2} m, {} pierces", cut.cut_length_mm.0 / 1000.0, cut.pierces),
         ),
     ];
+    if let Some(time_s) = cut.marks.as_ref().and_then(|marks| marks.time_s.as_ref()) {
+        takes.insert(1, ("Marking of it".to_owned(), range(time_s)));
+    }
     if let Some(bill) = &cut.bill {
         takes.push((
             "Cost".to_owned(),

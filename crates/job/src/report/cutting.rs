@@ -7,7 +7,7 @@ use cut::order::Found;
 use cut::profile::{Kerf, KerfFrom};
 use cut::tracks::{Mark, MarkFor, MarkedBy};
 use cut::verify::Wrong;
-use cut::whole::PlacedPart;
+use cut::whole::CutPlan;
 use nalgebra::Rotation2;
 
 use crate::judge::hole_words;
@@ -94,18 +94,19 @@ pub(super) fn cut(worked: &Worked) -> Option<Cut> {
         marks: plan
             .marks_program
             .as_ref()
-            .map(|program| cut_marks(&plan.placed, program.as_ref().err())),
+            .map(|program| cut_marks(plan, program.as_ref().err())),
     })
 }
 
-fn cut_marks(placed: &[PlacedPart], wrong: Option<&Vec<Wrong>>) -> CutMarks {
-    let marks = placed.iter().flat_map(|part| &part.marks);
+fn cut_marks(plan: &CutPlan, wrong: Option<&Vec<Wrong>>) -> CutMarks {
+    let marks = plan.placed.iter().flat_map(|part| &part.marks);
     let by_machine: Vec<&Mark> = marks.filter(|mark| mark.by == MarkedBy::Machine).collect();
     let is_centre = |mark: &&&Mark| matches!(mark.what, MarkFor::Centre { .. });
     let centres = by_machine.iter().filter(is_centre).count();
     CutMarks {
         bend_ends: by_machine.len() - centres,
         centres,
+        time_s: plan.work.marking.map(|marking| two(marking.total_s)),
         wrong: wrong.and_then(|wrong| wrong.first()).map(ToString::to_string),
     }
 }

@@ -39,7 +39,7 @@ pub struct Cut {
     pub cut_length_mm: Num,
     /// Length of all travels.
     pub travel_length_mm: Num,
-    /// From the first travel to the last cut with handling, least and most.
+    /// From the first mark or travel to the last cut with handling, least and most.
     pub time_s: [Num; 2],
     /// The torch burns so long, least and most.
     pub burning_s: [Num; 2],
@@ -68,6 +68,9 @@ pub struct CutMarks {
     pub bend_ends: usize,
     /// Centres of holes to be drilled.
     pub centres: usize,
+    /// The marking takes so long, least and most, and is in the time of the whole; absent where its program is not given out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time_s: Option<[Num; 2]>,
     /// What is wrong with the program that marks, so that it is not given out; absent where it is right.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub wrong: Option<String>,

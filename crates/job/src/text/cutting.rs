@@ -171,8 +171,11 @@ fn marked(marks: &CutMarks) -> String {
     .into_iter()
     .flatten()
     .collect();
+    let takes = marks.time_s.as_ref().map_or_else(String::new, |time_s| {
+        format!(" in {} of the time at the table", span(time_s))
+    });
     format!(
-        "{MARKS} marks {}; run it before cutting, while the sheet is whole",
+        "{MARKS} marks {}{takes}; run it before cutting, while the sheet is whole",
         what.join(" and ")
     )
 }
