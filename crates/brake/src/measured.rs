@@ -105,6 +105,8 @@ pub enum MeasuredError {
 
 /// Rounds of the fit; it is nearly linear over the few degrees that are free.
 const ROUNDS: usize = 30;
+/// A step is halved at most so often.
+const SHORTEST: u32 = 12;
 /// A difference for slopes, mm and rad: far over rounding, far under what matters.
 const NUDGE: f64 = 1e-6;
 /// Altering a bend counts as an error of so much per share of its freedom, mm: without it, bends that move no hole would
@@ -227,9 +229,22 @@ impl Fit<'_> {
         self.offs(unknown).iter().map(Vector3::norm).collect()
     }
 
+    /// Off its place, a hole with little play counts for more: each as a share of what it may be off, in mm of the least.
     fn residuals(&self, unknown: &DVector<f64>) -> DVector<f64> {
         let offs = self.offs(unknown);
-        let holes = offs.iter().flat_map(|off| [off.x, off.y, off.z]);
+        let least_mm = self
+            .holes
+            .iter()
+            .map(|hole| hole.allowed_mm)
+            .fold(f64::INFINITY, f64::min);
+        let holes = offs.iter().zip(self.holes).flat_map(|(off, hole)| {
+            let weight = if hole.allowed_mm > 0.0 {
+                least_mm / hole.allowed_mm
+            } else {
+                1.0
+            };
+            [off.x, off.y, off.z].map(|mm| mm * weight)
+        });
         let kept = unknown.iter().skip(6).map(|share| share * KEEP_MM);
         DVector::from_iterator(3 * offs.len() + 2 * self.free.len(), holes.chain(kept))
     }
@@ -248,17 +263,22 @@ impl Fit<'_> {
             let Ok(step) = slopes.svd(true, true).solve(&-&now, 1e-9) else {
                 break;
             };
-            let mut next = unknown.clone();
-            for column in 0..count {
-                next[column] += step[column];
-                if column >= 6 {
-                    next[column] = next[column].clamp(-1.0, 1.0);
+            // Held within its freedom a whole step may be too far: then a part of it.
+            let shorter = (0..SHORTEST).map(|halved| {
+                let mut next = unknown.clone();
+                for column in 0..count {
+                    next[column] += step[column] / f64::from(1 << halved);
+                    if column >= 6 {
+                        next[column] = next[column].clamp(-1.0, 1.0);
+                    }
                 }
-            }
+                next
+            });
+            let better = shorter
+                .into_iter()
+                .find(|next| self.residuals(next).norm_squared() < now.norm_squared());
             // No better: there it stays.
-            if self.residuals(&next).norm_squared() >= now.norm_squared() {
-                break;
-            }
+            let Some(next) = better else { break };
             unknown = next;
         }
         unknown

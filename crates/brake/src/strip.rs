@@ -122,9 +122,10 @@ pub enum StripError {
 }
 
 impl StripReadings {
-    /// K, radius and springback. Legs and angle give one equation, flat = legs - 2 (r + t) tan(A/2) + A (r + K t); K and the
-    /// radius apart are told by what the tool should leave (`expected_radius_mm`) or a gauge, and by DIN 6935, each as far
-    /// as it is to be trusted: the most likely pair, with its uncertainty.
+    /// K, radius and springback. Legs and angle give one equation, flat = legs - 2 (r + t) tan(A/2) + A (r + K t). With a
+    /// gauge held to the radius it gives K outright. Without one, K and the radius apart are told by what the tool should
+    /// leave (`expected_radius_mm`) and by DIN 6935, each as far as it is to be trusted: the most likely pair, with its
+    /// uncertainty.
     pub fn say(&self, expected_radius_mm: f64, loaded_rad: f64) -> Result<StripSays, StripError> {
         let all = [self.flat_mm, self.legs_mm, self.thickness_mm, self.bent_rad];
         for [value, sd] in all.into_iter().chain(self.radius_mm) {
@@ -151,6 +152,12 @@ impl StripReadings {
         // The deduction's own uncertainty: legs, flat, and what angle and thickness do to it.
         let by_angle = |r: f64, k: f64| (r + t_mm) / (bent_rad / 2.0).cos().powi(2) - (r + k * t_mm);
         let by_t = |k: f64| 2.0 * half_tan - bent_rad * k;
+        // A gauge settles the radius, and the legs then settle K: what DIN says is not asked.
+        let trust_k = if self.radius_mm.is_some() {
+            0.0
+        } else {
+            1.0 / (K_SD * K_SD)
+        };
         let (mut r, mut k) = (radius[0], expected_k(radius[0], t_mm));
         let prior = Vector2::new(r, k);
         let mut cov = Matrix2::zeros();
@@ -160,7 +167,7 @@ impl StripReadings {
                 + (by_angle(r, k) * self.bent_rad[1]).powi(2)
                 + (by_t(k) * self.thickness_mm[1]).powi(2);
             let row = Vector2::new(2.0 * half_tan - bent_rad, -bent_rad * t_mm);
-            let trust = Matrix2::new(1.0 / radius[1].powi(2), 0.0, 0.0, 1.0 / (K_SD * K_SD));
+            let trust = Matrix2::new(1.0 / radius[1].powi(2), 0.0, 0.0, trust_k);
             let normal = row * row.transpose() / var + trust;
             let off = read_mm - deduction_mm(r, k);
             let pull = row * (off / var) + trust * (prior - Vector2::new(r, k));
@@ -190,4 +197,66 @@ fn expected_k(radius_mm: f64, t_mm: f64) -> f64 {
     const SHARP_K: f64 = 0.33;
     let k = din_6935_k(radius_mm / t_mm).value.neutral_share;
     if k.is_finite() && k > 0.0 { k } else { SHARP_K }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A strip of 150 mm in 4.75 mm plate whose legs come by this K and radius.
+    fn bent_by(k: f64, radius_mm: f64, bent_deg: f64, gauged: bool) -> StripReadings {
+        let (t_mm, bent_rad) = (4.75, bent_deg.to_radians());
+        let deduction_mm =
+            2.0 * (radius_mm + t_mm) * (bent_rad / 2.0).tan() - bent_rad * (radius_mm + k * t_mm);
+        StripReadings {
+            flat_mm: [150.0, 0.03],
+            legs_mm: [150.0 + deduction_mm, 0.1],
+            thickness_mm: [t_mm, 0.03],
+            bent_rad: [bent_rad, 0.5f64.to_radians()],
+            radius_mm: gauged.then_some([radius_mm, 0.15]),
+        }
+    }
+
+    #[test]
+    fn a_gauge_and_the_legs_give_k_outright() {
+        for (k, radius_mm, bent_deg) in [(0.31, 3.0, 90.0), (0.44, 7.1, 88.5), (0.40, 5.0, 45.0)] {
+            let says = bent_by(k, radius_mm, bent_deg, true)
+                .say(1.0, 1.6)
+                .expect("a strip");
+            assert!((says.neutral_share[0] - k).abs() < 1e-9, "{says:?}");
+            assert!((says.radius_mm[0] - radius_mm).abs() < 1e-9, "{says:?}");
+        }
+    }
+
+    #[test]
+    fn without_a_gauge_the_deduction_is_kept_and_the_radius_is_less_sure() {
+        let readings = bent_by(0.42, 5.0, 90.0, false);
+        let says = readings.say(5.5, 92f64.to_radians()).expect("a strip");
+        let read_mm = readings.legs_mm[0] - readings.flat_mm[0];
+        // What is known best is kept to well within how well the legs were read.
+        assert!(
+            (says.deduction_mm[0] - read_mm).abs() < says.deduction_mm[1],
+            "{says:?}"
+        );
+        assert!(says.radius_mm[0] > 5.0 && says.radius_mm[0] < 5.6, "{says:?}");
+        assert!(says.radius_mm[1] > 0.1 && says.deduction_mm[1] < 0.2, "{says:?}");
+        assert!((says.opens_rad[0] - 2f64.to_radians()).abs() < 1e-12);
+    }
+
+    #[test]
+    fn legs_that_no_bend_makes_are_refused() {
+        let mut readings = bent_by(0.42, 5.0, 90.0, true);
+        readings.legs_mm[0] = 140.0;
+        assert!(matches!(
+            readings.say(5.0, 1.6),
+            Err(StripError::Impossible { .. })
+        ));
+        readings.legs_mm[0] = 175.0;
+        assert!(matches!(
+            readings.say(5.0, 1.6),
+            Err(StripError::Impossible { .. })
+        ));
+        readings.legs_mm[0] = f64::NAN;
+        assert!(matches!(readings.say(5.0, 1.6), Err(StripError::Reading(..))));
+    }
 }

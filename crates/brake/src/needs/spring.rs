@@ -47,14 +47,51 @@ pub fn loaded_radius_mm(released_mm: f64, yield_mpa: f64, elastic_mpa: f64, t_mm
 /// 1 / (R + t/2) (from memory, unconfirmed). `None` when the metal's yield is not known.
 pub fn spring(stock: &Stock, bent_rad: f64, radius_mm: f64, t_mm: f64) -> Option<Spring> {
     let (yield_mpa, elastic_mpa) = (stock.yield_mpa.as_ref()?.value, stock.elastic_mpa.value);
+    Some(springs(yield_mpa, elastic_mpa, bent_rad, radius_mm, t_mm))
+}
+
+fn springs(yield_mpa: f64, elastic_mpa: f64, bent_rad: f64, radius_mm: f64, t_mm: f64) -> Spring {
     let loaded = loaded_radius_mm(radius_mm, yield_mpa, elastic_mpa, t_mm);
     let kept = (loaded + t_mm / 2.0) / (radius_mm + t_mm / 2.0);
     let opens_rad = (bent_rad / kept - bent_rad).clamp(0.0, MOST_SPRING_RAD);
-    Some(Spring {
+    Spring {
         loaded_rad: bent_rad + opens_rad,
         opens_rad,
         loaded_radius_mm: loaded,
-    })
+    }
+}
+
+/// The yield, MPa, with which [`spring`] gives back what a strip was measured to open by: what a strip tells of other angles and
+/// radii of its stock. 0 when it did not open; `None` when no metal springs so far, or a number is none.
+pub fn yield_by_spring_mpa(
+    elastic_mpa: f64,
+    bent_rad: f64,
+    radius_mm: f64,
+    t_mm: f64,
+    opens_rad: f64,
+) -> Option<f64> {
+    /// The strongest plate that is bent cold yields at less than this share of its modulus.
+    const MOST_SHARE: f64 = 0.01;
+    let sound = [elastic_mpa, bent_rad, t_mm]
+        .iter()
+        .all(|number| *number > 0.0 && number.is_finite());
+    if !(sound && radius_mm >= 0.0 && radius_mm.is_finite() && opens_rad.is_finite()) {
+        return None;
+    }
+    let opens = |yield_mpa| springs(yield_mpa, elastic_mpa, bent_rad, radius_mm, t_mm).opens_rad;
+    let (mut low, mut high) = (0.0, MOST_SHARE * elastic_mpa);
+    if opens(high) < opens_rad {
+        return None;
+    }
+    for _ in 0..HALVINGS {
+        let middle = (low + high) / 2.0;
+        if opens(middle) < opens_rad {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(if opens_rad > 0.0 { high } else { 0.0 })
 }
 
 #[cfg(test)]
@@ -89,5 +126,15 @@ mod tests {
     fn the_radius_under_load_leaves_the_radius_asked_for() {
         let loaded = loaded_radius_mm(9.2865, 240.0, 70e3, 3.0);
         assert!((loaded - 9.0).abs() < 1e-3, "{loaded}");
+    }
+
+    #[test]
+    fn a_strip_that_opens_so_far_gives_the_yield_that_opens_it() {
+        let opens_rad = springs(215.0, 70.3e3, 1.571, 7.1, 4.75).opens_rad;
+        let found = yield_by_spring_mpa(70.3e3, 1.571, 7.1, 4.75, opens_rad).expect("a yield");
+        assert!((found - 215.0).abs() < 1e-6, "{found}");
+        assert_eq!(yield_by_spring_mpa(70.3e3, 1.571, 7.1, 4.75, -0.01), Some(0.0));
+        assert_eq!(yield_by_spring_mpa(70.3e3, 1.571, 7.1, 4.75, 0.9), None);
+        assert_eq!(yield_by_spring_mpa(70.3e3, 1.571, f64::NAN, 4.75, 0.02), None);
     }
 }
