@@ -11,7 +11,7 @@ mod tests;
 use plane::{Point, Region};
 
 use crate::bench_pages::BenchPages;
-use crate::bench_paper::{BOLD, HEAD, MARGIN_MM, PLAIN, cautions, lines, list};
+use crate::bench_paper::{BOLD, HEAD, MARGIN_MM, PLAIN, cautions, lines};
 use crate::canvas::Canvas;
 use crate::frame::Frame;
 use crate::ink::{Ink, KRAFT};
@@ -73,8 +73,8 @@ pub struct StripReading {
     pub times: usize,
 }
 
-/// The least height of the drawings, mm.
-const PICTURE_MM: f64 = 64.0;
+/// Height of the drawings, mm.
+const PICTURE_MM: f64 = 56.0;
 /// A box for a reading, mm, and most of them in a row.
 const BOX_MM: [f64; 2] = [36.0, 15.0];
 const MOST_IN_A_ROW: usize = 3;
@@ -88,9 +88,12 @@ pub fn strip_card_pages(told: &StripCard, paper: PaperSize) -> Vec<String> {
     let at = Point::new(MARGIN_MM, pages.y);
     pages.y = cautions(&mut pages.page, at, inner_mm, &told.cautions);
     pictures(&mut pages, told);
-    let at = Point::new(MARGIN_MM, pages.y);
-    pages.y = list(&mut pages.page, at, inner_mm, "What to do", &told.acts, true);
-    boxes(&mut pages, &told.readings);
+    acts(&mut pages, &told.acts);
+    if told.readings.iter().all(|reading| reading.times <= 1) {
+        grid(&mut pages, &told.readings);
+    } else {
+        boxes(&mut pages, &told.readings);
+    }
     typed(&mut pages, told);
     pages.finish("gusset-strip", &in_words(told))
 }
@@ -110,12 +113,88 @@ fn pictures(pages: &mut BenchPages, told: &StripCard) {
     let wide = pages.inner_mm();
     let flat = Frame::new(MARGIN_MM, pages.y, wide, PICTURE_MM);
     strip::draw(&mut pages.page, flat, told);
+    scale_bar(&mut pages.page, flat);
     pages.y += PICTURE_MM + 3.0;
     if let Some(bent) = &told.bent {
         let side = Frame::new(MARGIN_MM, pages.y, wide, PICTURE_MM);
         profile::draw(&mut pages.page, side, bent);
         pages.y += PICTURE_MM + 3.0;
     }
+}
+
+/// What is done, each act with its number, on as many pages as it takes.
+fn acts(pages: &mut BenchPages, acts: &[String]) {
+    const INDENT_MM: f64 = 6.0;
+    if acts.is_empty() {
+        return;
+    }
+    pages.make_room(HEAD.line_mm() + 1.0 + 2.0 * PLAIN.line_mm());
+    pages.heading("What to do");
+    let wide = pages.inner_mm() - INDENT_MM;
+    for (index, act) in acts.iter().enumerate() {
+        pages.make_room(PLAIN.line_mm() * PLAIN.wrapped(act, wide).len() as f64);
+        let y = pages.y;
+        let number = Point::new(MARGIN_MM, y + PLAIN.size_mm * 0.82);
+        pages.page.words(number, &format!("{}", index + 1), BOLD);
+        let at = Point::new(MARGIN_MM + INDENT_MM, y);
+        pages.y = lines(&mut pages.page, at, wide, act, PLAIN) + 0.8;
+    }
+    pages.y += 2.6;
+}
+
+/// Readings that are taken once: their words over their boxes, so many beside each other.
+fn grid(pages: &mut BenchPages, readings: &[StripReading]) {
+    const GAP_MM: f64 = 4.0;
+    const LETTER_MM: f64 = 7.0;
+    let wide = (pages.inner_mm() - GAP_MM * (MOST_IN_A_ROW - 1) as f64) / MOST_IN_A_ROW as f64;
+    let wrapped = |reading: &StripReading| PLAIN.wrapped(&reading.what, wide - LETTER_MM);
+    let words_mm = |row: &[StripReading]| {
+        let count = row
+            .iter()
+            .map(|reading| wrapped(reading).len())
+            .max()
+            .unwrap_or(1);
+        PLAIN.line_mm() * count.max(1) as f64 + 2.0
+    };
+    for (number, row) in readings.chunks(MOST_IN_A_ROW).enumerate() {
+        let high = words_mm(row) + BOX_MM[1] + 2.0;
+        // The heading stays with its first row.
+        let head = if number == 0 { HEAD.line_mm() + 1.0 } else { 0.0 };
+        pages.make_room(head + high);
+        if number == 0 {
+            pages.heading("Write here");
+        }
+        let top = pages.y;
+        for (column, reading) in row.iter().enumerate() {
+            let left = MARGIN_MM + (wide + GAP_MM) * column as f64;
+            pages
+                .page
+                .words(Point::new(left, top + 4.4), &reading.letter, HEAD);
+            for (index, words) in wrapped(reading).iter().enumerate() {
+                let y = top + 4.4 + PLAIN.line_mm() * index as f64;
+                pages.page.words(Point::new(left + LETTER_MM, y), words, PLAIN);
+            }
+            let frame = Frame::new(left, top + words_mm(row), wide, BOX_MM[1]);
+            one_box(&mut pages.page, frame, &reading.unit);
+        }
+        pages.y = top + high;
+    }
+    pages.y += 2.0;
+}
+
+/// A line of 50 mm in the upper right of `frame`: what the printer made of it tells whether the paper is true.
+fn scale_bar(page: &mut Canvas, frame: Frame) {
+    const LONG_MM: f64 = 50.0;
+    const STEP_MM: f64 = 10.0;
+    let (right, y) = (frame.right() - 3.0, frame.top + 5.0);
+    page.line(Point::new(right - LONG_MM, y), Point::new(right, y), Ink::Edge);
+    for step in 0..=(LONG_MM / STEP_MM) as usize {
+        let x = right - LONG_MM + STEP_MM * step as f64;
+        let up = if step % 5 == 0 { 3.0 } else { 1.6 };
+        page.line(Point::new(x, y), Point::new(x, y - up), Ink::Seen);
+    }
+    let set = Lettering::SMALL.anchored(Anchor::End);
+    page.words(Point::new(right, y + 4.0), "50 mm when printed true", set);
 }
 
 fn boxes(pages: &mut BenchPages, readings: &[StripReading]) {
@@ -171,7 +250,8 @@ fn typed(pages: &mut BenchPages, told: &StripCard) {
     let rows: Vec<String> = told
         .type_lines
         .iter()
-        .flat_map(|words| PLAIN.chopped(words, wide - 2.0 * PAD_MM))
+        .flat_map(|words| PLAIN.wrapped(words, wide - 2.0 * PAD_MM))
+        .flat_map(|words| PLAIN.chopped(&words, wide - 2.0 * PAD_MM))
         .collect();
     let high = 2.0 * PAD_MM + (head.len() + rows.len()) as f64 * PLAIN.line_mm() + 1.0;
     pages.make_room(high);

@@ -14,7 +14,7 @@ use crate::title::Scale;
 use crate::trace::{self, View};
 
 /// Room round the strip for its sizes and letters, mm on paper: across, down.
-const ROOM_MM: [f64; 2] = [56.0, 30.0];
+const ROOM_MM: [f64; 2] = [56.0, 26.0];
 /// How far off the strip its sizes stand, mm on paper.
 const OFF_MM: f64 = 6.0;
 

@@ -150,3 +150,21 @@ fn the_card_of_a_strip_binds_to_a_pdf() {
     let bytes = strip_card_pdf(&kerf_strip(), PaperSize::A4).expect("a PDF");
     assert!(bytes.starts_with(b"%PDF"));
 }
+
+#[test]
+fn a_card_with_much_to_do_goes_on_to_the_next_page() {
+    let mut told = bend_strip(90.0, [52.0, 54.0]);
+    told.acts = (0..16)
+        .map(|act| format!("Act {act}: clamp one leg, the other standing up, and read it on the outside, from its end to the corner."))
+        .collect();
+    for reading in &mut told.readings {
+        reading.times = 1;
+    }
+    for paper in [PaperSize::A4, PaperSize::Letter] {
+        let pages = strip_card_pages(&told, paper);
+        assert!(pages.len() > 1);
+        for page in &pages {
+            texts_stand_clear(page);
+        }
+    }
+}
