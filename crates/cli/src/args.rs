@@ -42,11 +42,13 @@ pub enum Verb {
     )]
     Make(Make),
     /// Say in which order it is bent, on which tools, and what comes near; or why there is no order, and what would do.
-    #[command(before_help = "Example: gusset bend examples/push-hoe")]
+    #[command(
+        before_help = "Example: gusset bend examples/push-hoe\n         gusset bend my-hoe --measured b2=44deg,leg=160.4mm"
+    )]
     Bend(Bend),
     /// Make a test strip, or put its readings into shop.toml.
     #[command(
-        before_help = "Example: gusset strip kerf examples/push-hoe\n         gusset strip kerf my-hoe --read \"10.42 mm, 10.40 mm, 10.45 mm\""
+        before_help = "Example: gusset strip kerf examples/push-hoe\n         gusset strip bend examples/push-hoe"
     )]
     Strip(Strip),
     /// Print one thing of a job as a table.
@@ -161,6 +163,10 @@ pub struct Bend {
     /// Paper of the cards.
     #[arg(long, value_enum, default_value = "a4")]
     pub paper: Paper,
+    /// What a finished bend measured, as b1=88.5deg,leg=41.2mm or b1=drawn, once for each: solves the rest around the real part, and
+    /// writes nothing.
+    #[arg(long, value_name = "BEND=ANGLE,leg=LENGTH")]
+    pub measured: Vec<String>,
 }
 
 /// `gusset strip`
@@ -175,7 +181,56 @@ pub struct Strip {
 #[derive(Debug, Subcommand)]
 pub enum StripOf {
     /// How wide the cut is: a comb whose three teeth are measured with a caliper.
+    #[command(
+        before_help = "Example: gusset strip kerf examples/push-hoe\n         gusset strip kerf my-hoe --read \"10.42 mm, 10.40 mm, 10.45 mm\""
+    )]
     Kerf(KerfStrip),
+    /// What a bend takes, leaves and springs by: a strip whose legs, thickness and angle are measured.
+    #[command(
+        before_help = "Example: gusset strip bend examples/push-hoe\n         gusset strip bend my-hoe --read \"flat = 120.1 mm; thickness = 4.75 mm; legs = 64.9 mm, 65.1 mm; angle = 90.5 deg between legs\""
+    )]
+    Bend(BendStrip),
+}
+
+/// `gusset strip bend`
+#[derive(Debug, Args)]
+pub struct BendStrip {
+    /// The job whose plate and shop it is for.
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// The bend of the job that it is for; the first that is bent when not said.
+    #[arg(long, value_name = "BEND")]
+    pub bend: Option<String>,
+    /// The tool, by its name, as "V 24 die".
+    #[arg(long, value_name = "TOOL")]
+    pub tool: Option<String>,
+    /// The angle bent through; 90 deg when not said.
+    #[arg(long, value_name = "ANGLE")]
+    pub angle: Option<String>,
+    /// The inside radius that the tool should leave; by V and metal or by its nose when not said.
+    #[arg(long, value_name = "LENGTH")]
+    pub radius: Option<String>,
+    /// How the line of the bend runs to the way the sheet was rolled.
+    #[arg(long, value_enum)]
+    pub grain: Option<Grain>,
+    /// The readings, by name: flat, thickness, legs, angle, and loaded, radius, tool, grain, date. Puts them into shop.toml.
+    #[arg(long, value_name = "READINGS")]
+    pub read: Option<String>,
+    /// Paper of the card.
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: Paper,
+    /// Where to write; the folder out/ of the job when not said.
+    #[arg(short, long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// The line of a bend and the way of rolling.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Grain {
+    /// It runs along it.
+    Along,
+    /// It crosses it.
+    Across,
 }
 
 /// `gusset strip kerf`
@@ -193,6 +248,9 @@ pub struct KerfStrip {
     /// When it was cut; today when not said.
     #[arg(long, value_name = "DATE", requires = "read")]
     pub date: Option<String>,
+    /// Paper of the card.
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: Paper,
     /// Where to write; the folder out/ of the job when not said.
     #[arg(short, long, value_name = "DIR")]
     pub out: Option<PathBuf>,

@@ -7,6 +7,9 @@ use crate::cut::{failed, tell_written};
 use crate::{Exit, after, print, print_json, work_out_with};
 
 pub fn bend(bend: &Bend) -> Exit {
+    if !bend.measured.is_empty() {
+        return crate::bent::measured(bend);
+    }
     let wanted = Wanted {
         would_bend: true,
         ..Wanted::default()

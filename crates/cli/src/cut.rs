@@ -7,7 +7,7 @@ use job::{CutChoice, Made, MakeError, MakeOptions, Outcome, Wanted};
 use serde_json::json;
 use units::{Expr, LengthUnit};
 
-use crate::args::{Cut, Dxf, DxfUnits, KerfStrip};
+use crate::args::{Cut, Dxf, DxfUnits, KerfStrip, Paper};
 use crate::{Exit, after, print, print_json, work_out, work_out_with};
 
 /// Names what was written and what was taken away, on stderr.
@@ -96,7 +96,11 @@ pub fn kerf_strip(strip: &KerfStrip) -> Exit {
     if let Some(teeth) = &strip.read {
         return read(strip, &folder, &outcome, teeth);
     }
-    match job::make_kerf_strip(&outcome, &out, &MakeOptions::default()) {
+    let options = MakeOptions {
+        letter: matches!(strip.paper, Paper::Letter),
+        ..MakeOptions::default()
+    };
+    match job::make_kerf_strip(&outcome, &out, &options) {
         Ok(made) => {
             if strip.job.json {
                 return print_json(&json!({
@@ -181,7 +185,7 @@ fn read(strip: &KerfStrip, folder: &job::Folder, outcome: &Outcome, teeth: &str)
 }
 
 /// Today by the clock of this computer, UTC, as "2026-03-02".
-fn today() -> String {
+pub(crate) fn today() -> String {
     let seconds = SystemTime::now()
         .duration_since(UNIX_EPOCH)
         .map_or(0, |since| since.as_secs());

@@ -3,9 +3,11 @@
 mod args;
 mod bench_page;
 mod bend;
+mod bent;
 mod cut;
 mod new;
 mod show;
+mod strip;
 
 use std::io::{self, IsTerminal as _, Write as _};
 use std::path::{Path, PathBuf};
@@ -56,6 +58,7 @@ fn main() -> ExitCode {
         Verb::Bench(asked) => bench_page::serve(&asked),
         Verb::Strip(strip) => match &strip.of {
             StripOf::Kerf(kerf) => cut::kerf_strip(kerf),
+            StripOf::Bend(bend) => strip::bend_strip(bend),
         },
         Verb::Make(make) => self::make(&make),
         Verb::Show(show) => self::show(&show),

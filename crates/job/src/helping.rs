@@ -11,6 +11,7 @@ use sheet::Part;
 use crate::finding::Answer;
 use crate::judge;
 use crate::run::{FACET_MM, Outcome, Worked};
+use crate::stages::strips::{self, Like};
 use crate::stages::{carrying, setting, standing};
 use crate::summary::Num;
 
@@ -197,7 +198,14 @@ fn shelf(worked: &Worked) -> Shelf {
             (None, Ok(least)) => least.value,
             (None, Err(_)) => return None,
         };
-        let k = setting::neutral(book, shop, &worked.scope, metal, mm, radius_mm).ok()?;
+        let strips = strips::of_stock(book, shop, &worked.scope, metal, mm).ok()?;
+        let like = Like {
+            thickness_mm: mm,
+            radius_mm,
+            tool: None,
+            grain: None,
+        };
+        let k = setting::neutral(book, shop, &worked.scope, metal, &strips, like).ok()?;
         let die_mm = book.vdie_opening_mm(mm).ok()?.value;
         Some(Stock {
             name: format!("{metal} {}", units::both(mm)),

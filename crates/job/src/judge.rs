@@ -2,6 +2,7 @@
 
 mod bending;
 mod caring;
+mod coming;
 mod cut_holes;
 mod cutting;
 mod holding;
@@ -30,6 +31,7 @@ pub(crate) fn findings(worked: &Worked) -> Vec<Finding> {
     findings.extend(cut_holes::findings(worked));
     findings.extend(cutting::findings(worked));
     findings.extend(bending::findings(worked));
+    findings.extend(coming::findings(worked));
     findings.extend(holding::findings(worked));
     findings.extend(trust::findings(worked));
     // A slipped reading leads: what does not meet may only follow from it.
@@ -48,6 +50,7 @@ pub(crate) fn verdicts(worked: &Worked, findings: &[Finding]) -> Verdicts {
 }
 
 pub(crate) use bending::words as bend_words;
+pub(crate) use coming::line_to_draw;
 pub(crate) use holding::{
     check_code, check_words, detail_words, face_words, large_words, missing_words, mode_words, part_name,
     within,

@@ -6,12 +6,14 @@
 pub mod files;
 
 mod asked;
+mod bend_strip;
 mod care;
 mod finding;
 mod folder;
 mod helping;
 mod judge;
 mod make;
+mod measured_bends;
 mod report;
 pub mod revise;
 mod run;
@@ -19,32 +21,42 @@ mod sheet_wrong;
 mod shop_record;
 mod stages;
 mod start;
+mod strip_record;
 mod summary;
 mod tell;
 mod text;
+mod typed;
 mod write;
 
 pub use asked::{
     refusal_of_answers, understood_bend, understood_length, understood_stock, understood_thread,
 };
+pub use bend_strip::{NoBendStrip, StripAsked};
 pub use care::{Refusal, answers, refusal};
 pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
 pub use make::{
-    KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured, MeasuredError, Picture, kerf_pitch_mm,
-    make, make_bend, make_cut, make_kerf_strip, picture,
+    BendStripError, BendStripMade, KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured,
+    MeasuredError, Picture, kerf_pitch_mm, make, make_bend, make_bend_strip, make_cut, make_kerf_strip,
+    picture,
+};
+pub use measured_bends::{
+    HoleLands, MeasuredBends, MeasuredBendsError, Remaining, Understood, measured_bends,
 };
 pub use report::VERSION;
 pub use run::{Movement, Outcome, Stopped, Wanted, run, run_with};
 pub use shop_record::{KerfMeasured, RecordError, record_cut, record_kerf};
 pub use stages::cutting::CutChoice;
+pub use stages::strips::StripGrain;
 pub use start::{
     Asked, AskedDrawing, AskedLoad, AskedLoads, DEMOS, Demo, DrawingError, Form, FromDrawing, Happens,
     StartError, kinds_asked, reason_never, start_from_answers, start_from_demo, start_from_drawing,
     understood_load, usual_per_day, usual_size,
 };
+pub use strip_record::{StripMeasured, StripRecordError, record_bend_strip};
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
-pub use text::{bend_text, check_text, cut_text, helps_text, hold_text, summary_text};
+pub use text::{bend_text, check_text, cut_text, helps_text, hold_text, measured_text, summary_text};
+pub use typed::NotAReading;
 pub use write::{WriteError, write_whole};

@@ -3,6 +3,7 @@
 mod bend_cards;
 mod cutting;
 mod holding;
+mod strips;
 mod table_sheet;
 
 use std::path::Path;
@@ -15,6 +16,7 @@ use draw::{
     FlagAt, FlagLevel, FoldedNotes, PaperSize, PdfFault, Printer, PrinterOut, SolidError, StressPictureError,
     TemplateError, TitleBlock,
 };
+pub use strips::{BendStripError, BendStripMade, make_bend_strip};
 use units::{Expr, LengthUnit};
 
 use crate::finding::Level;
@@ -251,6 +253,14 @@ fn title_block(outcome: &Outcome) -> TitleBlock {
     for part in summary.blank.iter().flat_map(|blank| &blank.parts) {
         for bend in &part.bends {
             notes.push(format!("{}: K {:.3} from {}.", bend.name, bend.k.0, bend.k_from));
+            if worked.coming_radius(&bend.name) {
+                notes.push(format!(
+                    "{}: this blank is for an inside radius of {}, {}.",
+                    bend.name,
+                    units::both(bend.radius_mm.0),
+                    bend.radius_from
+                ));
+            }
         }
     }
     let callouts = worked.part.openings.iter().filter_map(|opening| {

@@ -3,6 +3,7 @@
 mod bend_asks;
 mod bending;
 mod carries;
+mod coming;
 mod cutting;
 mod prove;
 

@@ -16,6 +16,7 @@ use crate::judge;
 use crate::report;
 use crate::stages::bending::{self, Bending, NotAsked};
 use crate::stages::carrying;
+use crate::stages::coming::{self, Came, Coming};
 use crate::stages::cutter::{self, Cutter};
 use crate::stages::cutting::{self, CutChoice, CutSheet, NotPlanned};
 use crate::stages::equipment::{self, Equipment};
@@ -67,6 +68,24 @@ pub(crate) struct Worked {
     pub cut: Result<Box<CutSheet>, NotPlanned>,
     /// In which order it is bent.
     pub bent: Result<Box<Bending>, NotAsked>,
+    /// The radii that come, where they are not as drawn.
+    pub coming: Option<Coming>,
+}
+
+impl Worked {
+    /// Whether the blank is developed for a radius of this bend that is not the drawn one.
+    pub fn coming_radius(&self, bend: &str) -> bool {
+        let Some(coming) = &self.coming else { return false };
+        matches!(coming.came, Came::Developed(_))
+            && coming.bends.iter().any(|coming| {
+                let named = self
+                    .part
+                    .bends
+                    .get(coming.bend)
+                    .is_some_and(|own| own.name == bend);
+                named && coming.comes_mm != coming.drawn_mm
+            })
+    }
 }
 
 /// What a run comes to.
@@ -308,12 +327,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         .map(|hole| pattern::hole_cut(&book, &scope, hole))
         .collect::<Result<Vec<_>, Wrong>>()
         .map_err(|wrong| vec![wrong])?;
-    let mesh = draw::mesh(&part, FACET_MM).map_err(|error| {
-        vec![Wrong::new(
-            files.design.title.at.clone(),
-            format!("the folded plate has no solid: {error}"),
-        )]
-    })?;
+    let mesh = meshed(&part, &files.design)?;
     let standing = match &equipment {
         Some(equipment) => Some(standing::stand(equipment, &part, &files.design, &mesh)?),
         None => None,
@@ -347,13 +361,42 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         cutter,
         cut: Err(NotPlanned::NoShop),
         bent: Err(NotAsked::NoBends),
+        coming: None,
     };
+    let drawn = worked.part.clone();
+    coming::settle(&mut worked);
+    if worked.part != drawn {
+        // The faces stay where they were, the rounds between them do not.
+        worked.mesh = meshed(&worked.part, &worked.files.design)?;
+        worked.standing = match &worked.equipment {
+            Some(equipment) => Some(standing::stand(
+                equipment,
+                &worked.part,
+                &worked.files.design,
+                &worked.mesh,
+            )?),
+            None => None,
+        };
+    }
     let options = Options {
         follow: wanted.movement == Movement::Followed,
         ..Options::default()
     };
     worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
-    worked.bent = bending::bending(&worked, wanted.would_bend).map(Box::new);
+    // The plan stands already; what would do is asked only where there is none.
+    if wanted.would_bend && matches!(&worked.bent, Ok(bending) if bending.is_stuck()) {
+        worked.bent = bending::bending(&worked, true).map(Box::new);
+    }
     worked.cut = cutting::planned(&worked, &wanted.cut).map(Box::new);
     Ok(worked)
+}
+
+/// The surface of the folded plate.
+fn meshed(part: &Part, design: &Design) -> Result<draw::Mesh, Vec<Wrong>> {
+    draw::mesh(part, FACET_MM).map_err(|error| {
+        vec![Wrong::new(
+            design.title.at.clone(),
+            format!("the folded plate has no solid: {error}"),
+        )]
+    })
 }

@@ -163,7 +163,6 @@ pub fn record_kerf(
     };
     let widths_mm = [length(a)?, length(b)?, length(c)?];
     let kerf = kerf_from(pitch_mm, widths_mm, &Reading::default(), date)?;
-    let (mut document, path) = document(folder)?;
     let mut row = Table::new();
     row["plate"] = value(outcome.worked.files.design.plate.stock.text.value.clone());
     row["pitch"] = value(format!("{pitch_mm} mm"));
@@ -182,8 +181,18 @@ pub fn record_kerf(
             .collect::<Array>(),
     );
     row["date"] = value(date);
+    push_row(folder, "kerfs", row)?;
+    Ok(KerfMeasured {
+        width_mm: kerf.width_mm,
+        sd_mm: kerf.sd_mm,
+    })
+}
+
+/// Adds a row to a list of tables of shop.toml, in the way that the list is written.
+pub(crate) fn push_row(folder: &Folder, list: &str, row: Table) -> Result<(), RecordError> {
+    let (mut document, path) = document(folder)?;
     let rows = document
-        .entry("kerfs")
+        .entry(list)
         .or_insert(Item::ArrayOfTables(ArrayOfTables::new()));
     match rows {
         Item::ArrayOfTables(rows) => rows.push(row),
@@ -191,8 +200,5 @@ pub fn record_kerf(
         _ => return Err(RecordError::NoShop),
     }
     write_whole(Path::new(&path), document.to_string().as_bytes())?;
-    Ok(KerfMeasured {
-        width_mm: kerf.width_mm,
-        sd_mm: kerf.sd_mm,
-    })
+    Ok(())
 }

@@ -3,6 +3,7 @@
 
 mod bending;
 mod carries;
+mod coming;
 mod cutting;
 mod prove;
 
@@ -10,6 +11,7 @@ use serde::{Serialize, Serializer};
 
 pub use bending::*;
 pub use carries::*;
+pub use coming::*;
 pub use cutting::*;
 pub use prove::*;
 

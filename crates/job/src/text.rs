@@ -1,11 +1,15 @@
 //! The summary as text for a terminal or a sheet of paper.
 
 mod bending;
+mod coming;
 mod cutting;
 mod helping;
 mod holding;
+mod measured;
 
 use std::fmt::Write as _;
+
+pub use measured::measured_text;
 
 pub(crate) use cutting::{cut_cautions, money as cut_money, span as cut_span};
 

@@ -129,7 +129,12 @@ fn a_kerf_test_is_made_read_and_kept() {
     let job = job_from("push-hoe", "kerf_test");
     let out = job.join("strip");
     let made = gusset(&["strip", "kerf", text(&job), "-o", text(&out), "--json"]).json();
-    for name in ["kerf-test.nc", "kerf-test-dry-run.nc", "kerf-test.dxf"] {
+    for name in [
+        "kerf-test.nc",
+        "kerf-test-dry-run.nc",
+        "kerf-test.dxf",
+        "kerf-test.pdf",
+    ] {
         assert!(out.join(name).is_file(), "{name}");
     }
     let pitch = number(&made["pitch_mm"]);

@@ -10,3 +10,4 @@ mod holding;
 mod json;
 mod making;
 mod starting;
+mod strips;

@@ -104,11 +104,14 @@ fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
         strips.push(StripDef {
             stock: r.of(table, "plate", Reader::stock)?,
             thickness: r.of(table, "thickness", Reader::sum)?,
-            radius: r.of(table, "radius", Reader::sum)?,
+            radius: r.of(table, "radius", Reader::sum),
+            expects: r.of(table, "expects", Reader::sum),
             bent: r.of(table, "bent", Reader::sum)?,
+            loaded: r.of(table, "loaded", Reader::sum),
             flat: r.of(table, "flat", Reader::sum)?,
             legs: r.list_of(table, "legs", Reader::sum)?,
             tool: r.of(table, "tool", Reader::name),
+            grain: r.of(table, "grain", Reader::name),
             date: r.of(table, "date", Reader::name),
         });
     }

@@ -2,7 +2,7 @@
 
 pub(crate) mod words;
 
-use brake::needs::{BendNeeds, Comes, Grain, RadiusFrom};
+use brake::needs::{Grain, RadiusFrom};
 use brake::order::Plan;
 use brake::rules::{self, Breach, Concern, Fix, LegEnd, Limits, Weight};
 use brake::tooling::Means;
@@ -12,6 +12,7 @@ use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
 use crate::stages::bending::{Bending, Found, NotAsked, grain_on_blank};
+use crate::stages::coming::From;
 
 use super::{tally, worst};
 use words::{blocked_words, repair_words, step_bends};
@@ -42,6 +43,8 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     };
     let mut findings: Vec<Finding> = rules::check(&worked.part, &limits)
         .iter()
+        // What is drawn wide enough and comes tighter is told with what makes it so.
+        .filter(|concern| !super::coming::comes_tighter(worked, concern))
         .map(|concern| finding(worked, concern, &limits))
         .collect();
     for missing in rules::not_checked(&worked.part, &limits) {
@@ -355,38 +358,61 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
     }
 }
 
+/// No radius gauge tells them apart, mm.
+const SAME_RADIUS_MM: f64 = 0.005;
+
+/// The inside radius that tools leave.
+#[derive(Debug, Clone, PartialEq)]
+struct Leaves {
+    radius_mm: f64,
+    /// What leaves it, with its verb.
+    by: String,
+    by_v: bool,
+}
+
 /// Bends whose outside may crack with the radius that these tools leave, those of one radius together. A radius that is drawn
 /// too tight is told by the rules.
 fn cracks(worked: &Worked, bending: &Bending, plan: &Plan) -> Vec<Finding> {
     let grain = grain_on_blank(worked);
     let steps = plan.steps.iter().filter(|step| step.means != Means::Away);
-    let mut told: Vec<(BendNeeds, Comes, Sourced<f64>, Vec<&str>)> = Vec::new();
+    let mut told: Vec<(Grain, Leaves, Sourced<f64>, Vec<&str>)> = Vec::new();
     for (step, line) in steps.flat_map(|step| step.lines.iter().map(move |line| (step, *line))) {
         let made = &bending.work.lines[line];
         let asks = bending.asks(step, line, grain);
-        let (Some(least), Some(comes), Some(true)) =
-            (asks.crack.least_mm.clone(), asks.comes, asks.crack.is_likely())
-        else {
+        let (Some(least), Some(comes)) = (asks.crack.least_mm.clone(), asks.comes) else {
             continue;
         };
-        if made.radius_mm < least.value {
+        let coming = super::coming::of_line(worked, &made.bends);
+        let drawn_mm = coming.map_or(made.radius_mm, |coming| coming.drawn_mm);
+        let leaves = match coming {
+            Some(coming) => Leaves {
+                radius_mm: coming.comes_mm,
+                by: super::coming::leaves_words(&coming.from),
+                by_v: coming.from == From::Opening,
+            },
+            None => Leaves {
+                radius_mm: comes.radius_mm,
+                by: match comes.from {
+                    RadiusFrom::Opening => "the V leaves".into(),
+                    RadiusFrom::Nose => "the nose leaves".into(),
+                    RadiusFrom::Drawn => "there is".into(),
+                },
+                by_v: comes.from == RadiusFrom::Opening,
+            },
+        };
+        if drawn_mm < least.value || leaves.radius_mm >= least.value - SAME_RADIUS_MM {
             continue;
         }
         let same = told
             .iter_mut()
-            .find(|(_, known, limit, _)| *known == comes && *limit == least);
+            .find(|(_, known, limit, _)| *known == leaves && *limit == least);
         match same {
             Some((.., names)) => names.push(&made.name),
-            None => told.push((asks, comes, least, vec![&made.name])),
+            None => told.push((asks.crack.grain, leaves, least, vec![&made.name])),
         }
     }
-    let finding = |(asks, comes, least, names): (BendNeeds, Comes, Sourced<f64>, Vec<&str>)| {
-        let from = match comes.from {
-            RadiusFrom::Opening => "the V leaves",
-            RadiusFrom::Nose => "the nose leaves",
-            RadiusFrom::Drawn => "there is",
-        };
-        let along = match asks.crack.grain {
+    let finding = |(grain, leaves, least, names): (Grain, Leaves, Sourced<f64>, Vec<&str>)| {
+        let along = match grain {
             Grain::Along => ", along the grain",
             _ => "",
         };
@@ -396,10 +422,11 @@ fn cracks(worked: &Worked, bending: &Bending, plan: &Plan) -> Vec<Finding> {
             .as_ref()
             .and_then(|stock| stock.radius_per_opening.as_ref());
         let wider = share
-            .filter(|_| comes.from == RadiusFrom::Opening)
+            .filter(|_| leaves.by_v)
             .map(|share| format!("use a V of {} or more", units::both(least.value / share.value)));
         let nose = format!("use a nose of {} or more", units::both(least.value));
-        let strip = "bend a test strip, and look at its outside with a glass".to_owned();
+        let strip = "bend a test strip with it (`gusset strip bend`), and look at its outside with a glass"
+            .to_owned();
         Finding {
             code: "may-crack",
             level: Level::Care,
@@ -407,15 +434,16 @@ fn cracks(worked: &Worked, bending: &Bending, plan: &Plan) -> Vec<Finding> {
             about: names[0].to_owned(),
             at: super::design_place(worked, names[0]),
             says: format!(
-                "{} may crack outside: {from} an inside radius of {}{along}, and {} takes {} ({})",
+                "{} may crack outside: {} an inside radius of {}{along}, and {} takes {} ({})",
                 names.join(", "),
-                units::both(asks.crack.radius_mm),
+                leaves.by,
+                units::both(leaves.radius_mm),
                 worked.setting.metal,
                 units::both(least.value),
                 super::source_words(&least)
             ),
             fix: wider.into_iter().chain([nose, strip]).collect(),
-            margin: Some(asks.crack.radius_mm / least.value - 1.0),
+            margin: Some(leaves.radius_mm / least.value - 1.0),
         }
     };
     told.into_iter().map(finding).collect()

@@ -59,10 +59,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                     "K of {} is {:.3} by {}, from memory",
                     bend.name.value, of.neutral_share, of.neutral_from
                 ),
-                fix: vec![
-                    "bend a test strip of this stock and write its readings under [[strips]] in shop.toml"
-                        .to_owned(),
-                ],
+                fix: vec!["bend a test strip of this stock: `gusset strip bend`".to_owned()],
                 margin: None,
             });
         }
@@ -88,7 +85,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                     .first()
                     .map_or("", |bend| bend.neutral_from.as_str())
             ),
-            fix: vec!["bend a test strip and write its readings under [[strips]] in shop.toml".to_owned()],
+            fix: vec!["bend a test strip, and type its readings: `gusset strip bend`".to_owned()],
             margin: None,
         });
     }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use cut::dxf::{DxfOptions, DxfUnit, DxfVersion, tracks_written_and_read_back};
 use cut::kerf_strip::{Strip, strip};
 
-use super::{MakeError, MakeOptions, table_sheet};
+use super::{MakeError, MakeOptions, strips, table_sheet};
 use crate::run::Outcome;
 use crate::write::{WriteError, write_whole};
 
@@ -122,6 +122,9 @@ pub enum KerfStripError {
     /// The comb cannot be made.
     #[error("{0}")]
     NoStrip(#[from] cut::kerf_strip::NoStrip),
+    /// Its card cannot be bound.
+    #[error("the card: {0}")]
+    Card(#[from] draw::PdfFault),
     /// It cannot be written.
     #[error(transparent)]
     Write(#[from] WriteError),
@@ -157,6 +160,8 @@ pub fn make_kerf_strip(
     let cautions = crate::text::cut_cautions(cutter.profile.process, cutter.stock.family);
     let Strip {
         comb,
+        at,
+        region,
         plate_mm,
         line,
         program,
@@ -170,14 +175,26 @@ pub fn make_kerf_strip(
         &cautions,
         dxf_options(options),
     )?;
+    let card = strips::kerf_card(&strips::KerfComb {
+        comb: &comb,
+        region: &region,
+        at,
+        plate_mm,
+        feed_mm_min: line.feed_mm_min,
+        stock: outcome.summary.job.stock.clone().unwrap_or_default(),
+        process: cutter.profile.process.name(),
+        cautions,
+    });
+    let pdf = draw::strip_card_pdf(&card, super::paper(options))?;
     let mut written = Vec::new();
-    for (name, text) in [
-        ("kerf-test.nc", program),
-        ("kerf-test-dry-run.nc", dry_run),
-        ("kerf-test.dxf", tracks_dxf),
+    for (name, bytes) in [
+        ("kerf-test.nc", program.into_bytes()),
+        ("kerf-test-dry-run.nc", dry_run.into_bytes()),
+        ("kerf-test.dxf", tracks_dxf.into_bytes()),
+        (strips::KERF_CARD, pdf),
     ] {
         let path = out.join(name);
-        write_whole(&path, text.as_bytes())?;
+        write_whole(&path, &bytes)?;
         written.push(path);
     }
     Ok(KerfStrip {

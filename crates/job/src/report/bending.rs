@@ -39,6 +39,7 @@ pub(super) fn bend(worked: &Worked) -> Option<Bend> {
         least_clearance_mm: least,
         blocked,
         would_do,
+        true_radius: super::coming::true_radius(worked),
     })
 }
 

@@ -10,6 +10,8 @@ use plane::Vector;
 
 use crate::run::Worked;
 
+use super::coming;
+
 /// What came of it.
 #[derive(Debug, Clone)]
 pub(crate) struct Bending {
@@ -18,6 +20,8 @@ pub(crate) struct Bending {
     pub practice: Practice,
     /// The shop has said that these are its tools.
     pub said: bool,
+    /// The part is developed for the radii that the tools of this plan leave.
+    pub settled: bool,
     pub found: Found,
 }
 
@@ -66,7 +70,9 @@ pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotA
     let process = bender.map_or("brake", |bender| bender.process.value.as_str());
     let tooling = tooling(process);
     let practice = Practice::of(&worked.book);
-    let stock = Stock::of(&worked.book, &worked.setting.metal, worked.setting.thickness_mm).ok();
+    let stock = Stock::of(&worked.book, &worked.setting.metal, worked.setting.thickness_mm)
+        .ok()
+        .map(|stock| coming::as_strips_spring(worked, stock));
     let work = Work::of(&worked.part, stock, practice.closed_past_rad.value).map_err(NotAsked::Work)?;
     let weights = Weights::default();
     let found = match plan(&work, &tooling, &practice, &weights).map_err(NotAsked::Plan)? {
@@ -94,6 +100,7 @@ pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotA
         tooling,
         practice,
         said: bender.is_some_and(|bender| bender.tools.is_some()),
+        settled: false,
         found,
     })
 }
@@ -108,7 +115,19 @@ pub(crate) fn grain_on_blank(worked: &Worked) -> Option<Vector> {
 impl Bending {
     /// What a line asks for with the tools of its step.
     pub fn asks(&self, step: &Step, line: usize, grain: Option<Vector>) -> BendNeeds {
-        needs(&self.work, &self.tooling, &self.practice, line, step.means, grain)
+        let mut asks = needs(&self.work, &self.tooling, &self.practice, line, step.means, grain);
+        if let (true, Some(comes)) = (self.settled, &mut asks.comes) {
+            // A strip may have told it closer than V and metal do.
+            let made = &self.work.lines[line];
+            comes.radius_mm = made.radius_mm;
+            asks.crack.radius_mm = made.radius_mm;
+            asks.spring = self
+                .work
+                .stock
+                .as_ref()
+                .and_then(|stock| spring(stock, made.bent_rad, made.radius_mm, self.work.thickness_mm));
+        }
+        asks
     }
 
     /// The angle to bend a step to under load, rad; none where the metal's springback is not known, or where it is pressed shut.
@@ -116,8 +135,14 @@ impl Bending {
         let line = self.work.lines.get(*step.lines.first()?)?;
         let stock = self.work.stock.as_ref().filter(|_| !step.closing)?;
         let comes = comes(&self.tooling, step.means, Some(stock), line.radius_mm);
+        let comes = comes.filter(|_| !self.settled);
         let radius_mm = comes.map_or(line.radius_mm, |comes| comes.radius_mm);
         spring(stock, step.to_rad, radius_mm, self.work.thickness_mm).map(|spring| spring.loaded_rad)
+    }
+
+    /// There is no order.
+    pub fn is_stuck(&self) -> bool {
+        matches!(self.found, Found::None { .. })
     }
 
     /// The force of a step by the rule that asks for most, N; none where the metal's strength is not known, or nobody presses.

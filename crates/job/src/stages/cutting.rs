@@ -21,6 +21,7 @@ use crate::run::Worked;
 use super::cutter::Cutter;
 use super::scope::Scope;
 use super::setting;
+use super::strips::StripGrain;
 
 /// A sheet or remnant of the shop.
 #[derive(Debug, Clone)]
@@ -212,6 +213,18 @@ pub(crate) fn rates(def: &RatesDef, mass_kg: Between) -> Result<Rates, Wrong> {
 
 /// The plan on the smallest sheet that holds the parts.
 pub(crate) fn planned(worked: &Worked, choice: &CutChoice) -> Result<CutSheet, NotPlanned> {
+    let blank = Blank::of_part(&worked.part, &worked.files.design.title.value, &holes(worked));
+    planned_blank(worked, choice, &blank, &avoid(worked), StripGrain::Across)
+}
+
+/// The plan of any blank of the job's plate, its bends laid so to the grain where the sheet says how it was rolled.
+pub(crate) fn planned_blank(
+    worked: &Worked,
+    choice: &CutChoice,
+    blank: &Blank,
+    avoid: &[Avoid],
+    lies: StripGrain,
+) -> Result<CutSheet, NotPlanned> {
     if worked.files.shop.is_none() {
         return Err(NotPlanned::NoShop);
     }
@@ -233,17 +246,15 @@ pub(crate) fn planned(worked: &Worked, choice: &CutChoice) -> Result<CutSheet, N
             });
         }
     }
-    let blank = Blank::of_part(&worked.part, &worked.files.design.title.value, &holes(worked));
-    let avoid = avoid(worked);
     let count = sheets.len();
     let largest = sheets.last().map_or_else(String::new, |sheet| sheet.name.clone());
     for (tried, sheet) in sheets.into_iter().enumerate() {
         let last = tried + 1 == count;
-        if !last && !may_hold(&blank, &sheet, choice.copies) {
+        if !last && !may_hold(blank, &sheet, choice.copies) {
             continue;
         }
         let name = sheet.name.clone();
-        let found = on_sheet(worked, cutter, sheet, &blank, &avoid, choice.copies)
+        let found = on_sheet(worked, cutter, sheet, blank, avoid, choice.copies, lies)
             .map_err(|why| NotPlanned::No { sheet: name, why })?;
         let held = !found
             .plan
@@ -317,20 +328,21 @@ fn avoid(worked: &Worked) -> Vec<Avoid> {
     avoid
 }
 
-/// Quarter turns, those that have every bend across the grain if there are any.
-fn turns(blank: &Blank, grain: Option<Vector>) -> (Turns, bool) {
+/// Quarter turns, those that have every bend so to the grain if there are any.
+fn turns(blank: &Blank, grain: Option<Vector>, lies: StripGrain) -> (Turns, bool) {
     let quarters: Vec<f64> = (0..4).map(|turn| f64::from(turn) * FRAC_PI_2).collect();
     let Some(grain) = grain.filter(|_| !blank.bends.is_empty()) else {
         return (Turns::Listed(quarters), false);
     };
-    let across = |turn: &f64| {
+    let as_asked = |turn: &f64| {
         let turned = nalgebra::Rotation2::new(*turn);
         blank.bends.iter().all(|bend| {
             let along = turned * (bend.to - bend.from);
-            along.dot(&grain).abs() <= ACROSS_COS * along.norm()
+            let is_across = along.dot(&grain).abs() <= ACROSS_COS * along.norm();
+            is_across == (lies == StripGrain::Across)
         })
     };
-    let good: Vec<f64> = quarters.iter().copied().filter(across).collect();
+    let good: Vec<f64> = quarters.iter().copied().filter(as_asked).collect();
     if good.is_empty() {
         (Turns::Listed(quarters), true)
     } else {
@@ -346,6 +358,7 @@ fn on_sheet(
     blank: &Blank,
     avoid: &[Avoid],
     copies: usize,
+    lies: StripGrain,
 ) -> Result<CutSheet, NoPlan> {
     let line = cutter.profile.line_for(&cutter.stock)?;
     let mut running = Running::of(&cutter.profile, &line, &cutter.stock, &worked.book).map_err(|_| {
@@ -361,7 +374,7 @@ fn on_sheet(
     running.heat = heat(worked, cutter, &line);
     let to_table = Isometry2::new(cutter.sheet_at.coords, 0.0);
     let on_table = sheet.region.transformed(&to_table);
-    let (turns, bends_along_grain) = turns(blank, sheet.grain);
+    let (turns, bends_along_grain) = turns(blank, sheet.grain, lies);
     let parts = [SheetPart {
         blank,
         copies,

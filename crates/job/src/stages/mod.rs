@@ -3,6 +3,7 @@
 
 pub(crate) mod bending;
 pub(crate) mod carrying;
+pub(crate) mod coming;
 pub(crate) mod cutter;
 pub(crate) mod cutting;
 pub(crate) mod equipment;
@@ -17,5 +18,6 @@ pub(crate) mod search;
 pub(crate) mod setting;
 pub(crate) mod standing;
 pub(crate) mod stated;
+pub(crate) mod strips;
 pub(crate) mod survey_places;
 mod teller;

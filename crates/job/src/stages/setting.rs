@@ -6,12 +6,7 @@ use crate::files::model::{BendDef, Design, Shop, StockSpec, StockThickness};
 use crate::files::{Wrong, nearest};
 
 use super::scope::Scope;
-
-/// Stock of a test strip or K row is the same stock when its thickness differs by less than this: mills keep to about
-/// five in a hundred.
-const SAME_THICKNESS_SHARE: f64 = 0.05;
-/// A strip or row of another radius is nearer the truth than a general formula while its r/t is within this of ours.
-const NEAR_RADIUS_PER_THICKNESS: f64 = 0.5;
+use super::strips::{self, Like, NEAR_RADIUS_PER_THICKNESS, SAME_THICKNESS_SHARE, Strip, StripGrain};
 
 /// The plate and its bends.
 #[derive(Debug, Clone)]
@@ -121,13 +116,22 @@ pub(crate) fn setting(
     let measured = measured_mm(book, shop, scope, &metal.name, nominal)?;
     let thickness_mm = measured.unwrap_or(nominal);
     let least_radius = book.least_radius_mm(&metal.name, thickness_mm);
+    let strips =
+        strips::of_stock(book, shop, scope, &metal.name, thickness_mm).map_err(|wrong| vec![wrong])?;
+    let grain = laid_across(book, shop, &metal.name, nominal);
     let mut wrongs = Vec::new();
     let mut bends = Vec::new();
     for bend in &design.bends {
         let one =
             radius(&least_radius, design, bend, scope, thickness_mm).and_then(|(radius_mm, radius_from)| {
-                let (neutral_share, neutral_from, neutral_status) =
-                    neutral(book, shop, scope, &metal.name, thickness_mm, radius_mm)?;
+                let (neutral_share, neutral_from, neutral_status) = neutral(
+                    book,
+                    shop,
+                    scope,
+                    &metal.name,
+                    &strips,
+                    like(thickness_mm, radius_mm, grain),
+                )?;
                 Ok(BendSetting {
                     radius_mm,
                     radius_from,
@@ -151,6 +155,30 @@ pub(crate) fn setting(
         density_kg_m3: metal.density_kg_m3.clone(),
         bends,
     })
+}
+
+/// What a strip is to stand near to, before the tool is known.
+fn like(thickness_mm: f64, radius_mm: f64, grain: Option<StripGrain>) -> Like<'static> {
+    Like {
+        thickness_mm,
+        radius_mm,
+        tool: None,
+        grain,
+    }
+}
+
+/// A blank is laid with its bends across the grain of the sheet, where a sheet of this plate says how it was rolled.
+pub(crate) fn laid_across(
+    book: &Handbook,
+    shop: Option<&Shop>,
+    metal: &str,
+    nominal_mm: f64,
+) -> Option<StripGrain> {
+    let sheets = shop.map_or(&[][..], |shop| &shop.stock);
+    sheets
+        .iter()
+        .any(|sheet| sheet.grain.is_some() && same_stock(book, &sheet.stock, metal, nominal_mm))
+        .then_some(StripGrain::Across)
 }
 
 fn measured_mm(
@@ -197,60 +225,29 @@ fn radius(
     }
 }
 
-/// K from, in order: this shop's strip, this shop's table, DIN 6935.
+/// K from, in order: this shop's nearest strip, this shop's table, DIN 6935.
 pub(crate) fn neutral(
     book: &Handbook,
     shop: Option<&Shop>,
     scope: &Scope,
     metal: &str,
-    thickness_mm: f64,
-    radius_mm: f64,
+    strips: &[Strip],
+    like: Like<'_>,
 ) -> Result<(f64, String, Status), Wrong> {
+    let Like {
+        thickness_mm,
+        radius_mm,
+        ..
+    } = like;
     let ours = radius_mm / thickness_mm;
-    let mut nearest_strip: Option<(f64, f64, String)> = None;
-    for strip in shop.map_or(&[][..], |shop| &shop.strips) {
-        if !same_stock(book, &strip.stock, metal, thickness_mm) {
-            continue;
-        }
-        let t = scope.size_mm(&strip.thickness, "the strip's thickness")?;
-        let r = scope.reach_mm(&strip.radius, "the strip's radius")?;
-        let away = (r / t - ours).abs();
-        if away > NEAR_RADIUS_PER_THICKNESS
-            || nearest_strip.as_ref().is_some_and(|(least, ..)| *least <= away)
+    if let Some(strip) = strips::nearest(strips, &like) {
+        let mut from = strip.words();
+        if let (Some(tool), Some(_)) = (like.tool, &strip.tool)
+            && !strip.is_of(tool)
         {
-            continue;
+            from.push_str(" (another tool than this bend's)");
         }
-        let legs = [
-            scope.size_mm(&strip.legs[0], "a leg")?,
-            scope.size_mm(&strip.legs[1], "a leg")?,
-        ];
-        let flat = scope.size_mm(&strip.flat, "the flat strip")?;
-        let bent = scope.angle_rad(&strip.bent)?;
-        let k = sheet::neutral_share_from_strip(flat, legs, bent, r, t)
-            .filter(|k| (0.0..=1.0).contains(k))
-            .ok_or_else(|| {
-                Wrong::new(
-                    strip.flat.at.clone(),
-                    "the readings of this strip give no K between 0 and 1",
-                )
-                .expected("outside legs to the sharp corner, whose sum is a little more than the flat strip")
-            })?;
-        let when = strip
-            .date
-            .as_ref()
-            .map_or(String::new(), |date| format!(" of {}", date.value));
-        let tool = strip
-            .tool
-            .as_ref()
-            .map_or(String::new(), |tool| format!(", {}", tool.value));
-        nearest_strip = Some((
-            away,
-            k,
-            format!("this shop's test strip{when}, r/t {:.2}{tool}", r / t),
-        ));
-    }
-    if let Some((_, k, from)) = nearest_strip {
-        return Ok((k, from, Status::Shop));
+        return Ok((strip.says.neutral_share[0], from, Status::Shop));
     }
     let mut nearest_row: Option<(f64, f64)> = None;
     for row in shop.map_or(&[][..], |shop| &shop.neutral) {

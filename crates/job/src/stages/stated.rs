@@ -9,6 +9,7 @@ use crate::files::model::{Design, Fit, Shop, Sum, WeldSize};
 
 use super::cutting;
 use super::scope::Scope;
+use super::strips;
 
 /// What is wrong with them.
 pub(crate) fn wrongs(design: &Design, fit: Option<&Fit>, shop: Option<&Shop>, scope: &Scope) -> Vec<Wrong> {
@@ -64,11 +65,7 @@ pub(crate) fn wrongs(design: &Design, fit: Option<&Fit>, shop: Option<&Shop>, sc
         keep(scope.reach_mm(&row.radius, "the radius").map(|_| ()));
     }
     for strip in &shop.strips {
-        keep(size(&strip.thickness, "the strip's thickness"));
-        keep(scope.reach_mm(&strip.radius, "the strip's radius").map(|_| ()));
-        keep(size(&strip.flat, "the flat strip"));
-        strip.legs.iter().for_each(|leg| keep(size(leg, "a leg")));
-        keep(above_zero(&strip.bent, "the angle", scope.angle_rad(&strip.bent)));
+        keep(strips::sizes(scope, strip));
     }
     for own in &shop.instruments {
         let sd = scope.quantity(&own.sd).and_then(|sd| {

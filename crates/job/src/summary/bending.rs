@@ -22,6 +22,9 @@ pub struct Bend {
     pub blocked: Vec<BendBlocked>,
     /// Single changes that give an order, the least first, each planned again.
     pub would_do: Vec<String>,
+    /// Radii that come otherwise than drawn; absent when all come as drawn, or the shop's tools are not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub true_radius: Option<super::TrueRadius>,
 }
 
 /// One step.

@@ -91,6 +91,9 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
         );
     }
     stuck(out, bend);
+    if let Some(radius) = &bend.true_radius {
+        super::coming::coming(out, radius);
+    }
     if !bend.order.is_empty() {
         wrapped(
             out,

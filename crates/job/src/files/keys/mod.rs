@@ -8,6 +8,7 @@ mod drawn;
 mod fit;
 mod loads;
 mod shop;
+mod strips;
 
 pub use design::DESIGN;
 pub use fit::FIT;

@@ -1,6 +1,7 @@
 //! shop.toml
 
 use super::cutter::{CUTTER, KERFS};
+use super::strips::STRIPS;
 use super::*;
 
 /// Corners of a piece, each its x and y.
@@ -135,26 +136,7 @@ pub const SHOP: &[Key] = &[
     may(
         "strips",
         Takes::List {
-            of: &Takes::Table(&[
-                must(
-                    "plate",
-                    Takes::Stock,
-                    "metal and thickness",
-                    "\"5052-H32 3/16 in\"",
-                ),
-                must("thickness", LENGTH, "thickness by caliper", "\"4.75 mm\""),
-                must("radius", LENGTH, "inside radius that came", "\"7.1 mm\""),
-                must("bent", ANGLE, "angle bent through, measured", "\"90 deg\""),
-                must("flat", LENGTH, "length of the strip before bending", "\"150 mm\""),
-                must(
-                    "legs",
-                    TWO_LENGTHS,
-                    "both outside legs, to the sharp corner",
-                    "[\"79.6 mm\", \"79.5 mm\"]",
-                ),
-                may("tool", Takes::Text, "the tool it was bent with", "\"32 mm die\""),
-                may("date", Takes::Text, "when", "\"2026-03-02\""),
-            ]),
+            of: &Takes::Table(STRIPS),
             least: 0,
             most: 1000,
         },

@@ -86,16 +86,22 @@ pub struct StripDef {
     pub stock: StockSpec,
     /// Thickness by caliper.
     pub thickness: Sum,
-    /// Inside radius measured.
-    pub radius: Sum,
+    /// Inside radius by a gauge.
+    pub radius: Option<Sum>,
+    /// Inside radius that the tool should leave.
+    pub expects: Option<Sum>,
     /// Angle bent through, measured.
     pub bent: Sum,
+    /// Angle bent through under load.
+    pub loaded: Option<Sum>,
     /// Length of the flat strip.
     pub flat: Sum,
     /// Both outside legs, to the sharp corner.
     pub legs: [Sum; 2],
     /// Tool used.
     pub tool: Option<Name>,
+    /// "along" or "across": the line of the bend to the way of rolling.
+    pub grain: Option<Name>,
     /// When.
     pub date: Option<Name>,
 }

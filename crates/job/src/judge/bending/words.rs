@@ -276,7 +276,8 @@ fn block_words(bending: &Bending, block: &Block) -> String {
     }
 }
 
-fn stop_words(bending: &Bending, stop: &Stop) -> String {
+/// Why tools are not for a bend.
+pub(crate) fn stop_words(bending: &Bending, stop: &Stop) -> String {
     match *stop {
         Stop::MachineForce { needs_n, has_n } => format!(
             "it takes {}, and the machine presses with {}",

@@ -1,0 +1,275 @@
+//! Test strips: K, radius and springback from what was read, and the blank that rests on them.
+
+#[expect(dead_code, reason = "the wrong files have their own tests")]
+mod common;
+
+use std::path::Path;
+
+use common::{Texts, folder, text};
+use serde_json::Value;
+
+/// The hoe with these rows added to its shop, and its design changed.
+fn hoe(rows: &str, change: impl Fn(String) -> String) -> Value {
+    let root = Path::new("../../examples/push-hoe");
+    let texts = Texts {
+        design: change(text(&root.join("design.toml"))),
+        fit: Some(text(&root.join("fits/own.toml"))),
+        shop: Some(format!("{}\n{rows}", text(&root.join("shop.toml")))),
+    };
+    let outcome = job::run(&folder(&texts)).expect("a sound job");
+    serde_json::to_value(&outcome.summary).expect("a summary is JSON")
+}
+
+fn strip(thickness: &str, tool: &str, radius: &str, date: &str, more: &str) -> String {
+    format!(
+        "[[strips]]\nplate = \"5052-H32 3/16 in\"\nthickness = \"{thickness}\"\n{radius}\nbent = \"89.5 deg\"\nflat = \"112.1 mm\"\n\
+         legs = [\"60.9 mm\", \"60.7 mm\"]\ntool = \"{tool}\"\ndate = \"{date}\"\n{more}\n"
+    )
+}
+
+fn bends(summary: &Value) -> &Vec<Value> {
+    summary["blank"]["parts"][0]["bends"].as_array().expect("bends")
+}
+
+fn codes(summary: &Value) -> Vec<&str> {
+    let findings = summary["findings"].as_array().expect("findings");
+    findings
+        .iter()
+        .filter_map(|finding| finding["code"].as_str())
+        .collect()
+}
+
+fn number(value: &Value) -> f64 {
+    value.as_f64().unwrap_or_else(|| panic!("{value} is no number"))
+}
+
+#[test]
+fn without_a_strip_the_blank_is_for_what_the_v_leaves_and_says_so() {
+    let summary = hoe("", |design| design);
+    let radius = &summary["bend"]["true_radius"];
+    assert_eq!(radius["used"], true);
+    let rows = radius["bends"].as_array().expect("bends");
+    assert_eq!(rows.len(), 3);
+    for (row, bend) in rows.iter().zip(bends(&summary)) {
+        assert!(number(&row["comes_mm"]) < number(&row["drawn_mm"]), "{row}");
+        assert_eq!(bend["radius_mm"], row["comes_mm"]);
+        assert_eq!(bend["k"], row["k"]);
+    }
+    assert!(!radius["legs"].as_array().expect("legs").is_empty());
+    assert!(codes(&summary).contains(&"true-radius"));
+    // A radius that the design draws so is the one that comes, and then there is nothing to say.
+    let comes = number(&rows[0]["comes_mm"]);
+    let drawn = hoe("", |design| {
+        design.replace(
+            "lines_on = \"far face\"",
+            &format!("lines_on = \"far face\"\nradius = \"{comes} mm\""),
+        )
+    });
+    assert!(drawn["bend"].get("true_radius").is_none(), "{}", drawn["bend"]);
+    // The holes are where they were: what changes is the blank between them.
+    for key in ["holes", "panels"] {
+        let (one, other) = (&summary["folded"][key], &drawn["folded"][key]);
+        for (one, other) in one
+            .as_array()
+            .into_iter()
+            .flatten()
+            .zip(other.as_array().into_iter().flatten())
+        {
+            let at = |row: &Value| row["at_mm"].as_array().cloned().unwrap_or_default();
+            for (a, b) in at(one).iter().zip(at(other)) {
+                assert!((number(a) - number(&b)).abs() < 1e-4, "{one} {other}");
+            }
+        }
+    }
+    let size = |summary: &Value| summary["blank"]["parts"][0]["bounds_mm"].clone();
+    assert_eq!(size(&summary), size(&drawn));
+}
+
+#[test]
+fn a_shop_that_does_not_say_its_tools_keeps_the_drawn_radius() {
+    let root = Path::new("../../examples/push-hoe");
+    let texts = Texts {
+        design: text(&root.join("design.toml")),
+        fit: Some(text(&root.join("fits/own.toml"))),
+        shop: Some(text(&root.join("shop.toml")).replace("tools   = \"starter\"", "")),
+    };
+    let outcome = job::run(&folder(&texts)).expect("a sound job");
+    let summary = serde_json::to_value(&outcome.summary).expect("JSON");
+    assert!(summary["bend"].get("true_radius").is_none());
+    for bend in bends(&summary) {
+        assert!(number(&bend["radius_mm"]) > 7.0, "{bend}");
+    }
+}
+
+#[test]
+fn the_strip_of_the_same_tool_gives_radius_k_and_springback() {
+    let plain = hoe("", |design| design);
+    let tool = "V 40 die";
+    let rows = [
+        strip(
+            "4.75 mm",
+            tool,
+            "radius = \"6.5 mm\"",
+            "2026-03-02",
+            "loaded = \"93 deg\"\ngrain = \"across\"",
+        ),
+        // Nearer in time, and of another tool: not asked.
+        strip(
+            "4.75 mm",
+            "V 24 die",
+            "radius = \"5.0 mm\"",
+            "2026-04-02",
+            "loaded = \"90 deg\"",
+        ),
+    ]
+    .concat();
+    let summary = hoe(&rows, |design| design);
+    for bend in bends(&summary) {
+        assert!((number(&bend["radius_mm"]) - 6.5).abs() < 1e-9, "{bend}");
+        let from = bend["k_from"].as_str().expect("words");
+        assert!(
+            from.contains("of 2026-03-02") && from.contains("across the grain"),
+            "{from}"
+        );
+        assert!(
+            bend["radius_from"]
+                .as_str()
+                .is_some_and(|from| from.contains("strip of 2026-03-02"))
+        );
+    }
+    let row = &summary["bend"]["true_radius"]["bends"][0];
+    assert_eq!(row["from"], "the strip of 2026-03-02");
+    let over = |summary: &Value| {
+        let step = &summary["bend"]["order"][0];
+        number(&step["loaded_deg"]) - number(&step["bent_deg"])
+    };
+    // It opened by 3.5 degrees in 89.5; the first bend is of 85.
+    assert!(over(&plain) < 1.5);
+    assert!(
+        (over(&summary) - 3.5 * 85.0 / 89.5).abs() < 0.1,
+        "{}",
+        over(&summary)
+    );
+}
+
+#[test]
+fn a_sheet_that_is_not_the_strips_is_asked_about() {
+    let tool = "V 40 die";
+    let same = hoe(
+        &strip("4.75 mm", tool, "expects = \"6 mm\"", "2026-03-02", ""),
+        |design| design,
+    );
+    assert!(!codes(&same).contains(&"other-sheet"), "{:?}", codes(&same));
+    let thin = hoe(
+        &strip("4.57 mm", tool, "expects = \"6 mm\"", "2026-03-02", ""),
+        |design| design,
+    );
+    assert!(codes(&thin).contains(&"other-sheet"), "{:?}", codes(&thin));
+    let row = strip("4.75 mm", tool, "expects = \"6 mm\"", "2026-03-02", "").replace("5052-H32", "6061-T6");
+    let metal = hoe(&row, |design| design);
+    assert!(
+        codes(&metal).contains(&"strips-of-other-plate"),
+        "{:?}",
+        codes(&metal)
+    );
+    assert!(codes(&metal).contains(&"no-test-strip"));
+}
+
+#[test]
+fn a_strip_row_that_cannot_be_is_told_with_its_place() {
+    let root = Path::new("../../examples/push-hoe");
+    for (more, radius, says) in [
+        ("", "", "no inside radius"),
+        (
+            "loaded = \"80 deg\"",
+            "radius = \"6 mm\"",
+            "a bend opens when it is let go",
+        ),
+        ("grain = \"slanted\"", "radius = \"6 mm\"", "slanted"),
+    ] {
+        let row = strip("4.75 mm", "V 40 die", radius, "2026-03-02", more);
+        let texts = Texts {
+            design: text(&root.join("design.toml")),
+            fit: Some(text(&root.join("fits/own.toml"))),
+            shop: Some(format!("{}\n{row}", text(&root.join("shop.toml")))),
+        };
+        let Err(job::Stopped::Wrong(wrongs)) = job::run(&folder(&texts)) else {
+            panic!("{row} is taken");
+        };
+        assert!(wrongs.iter().any(|wrong| wrong.says.contains(says)), "{wrongs:?}");
+    }
+}
+
+fn outcome_of(name: &str) -> job::Outcome {
+    let root = Path::new("../../examples").join(name);
+    let texts = Texts {
+        design: text(&root.join("design.toml")),
+        fit: Some(text(&root.join("fits/own.toml"))),
+        shop: Some(text(&root.join("shop.toml"))),
+    };
+    job::run(&folder(&texts)).expect("a sound job")
+}
+
+fn owned(words: &[&str]) -> Vec<String> {
+    words.iter().map(|words| (*words).to_owned()).collect()
+}
+
+#[test]
+fn the_rest_is_only_altered_where_something_is_gained() {
+    let outcome = outcome_of("push-hoe");
+    let order = &outcome.summary.bend.as_ref().expect("a plan").order;
+    assert_eq!(order[1].bend, "b3", "the joggle begins with its far bend");
+    let found = job::measured_bends(&outcome, &owned(&["b1=drawn", "b3=43.0deg"])).expect("bends");
+    assert_eq!(found.remaining.len(), 1);
+    assert_eq!(found.remaining[0].bend, "b2");
+    // It lands as it is, and another gauge for a hundredth of a millimetre is a chance of a slip: it stays as planned.
+    let left = &found.remaining[0];
+    assert!(found.lands && found.lands_as_planned, "{found:?}");
+    assert_eq!(left.bent_deg[0], left.bent_deg[1]);
+    assert_eq!(left.gauge_to_middle_mm[0], left.gauge_to_middle_mm[1]);
+    // The pad is far off, and the rest brings nothing nearer to where it was than it can.
+    let off = job::measured_bends(&outcome, &owned(&["b1=95deg"])).expect("bends");
+    let worst = |of: fn(&job::HoleLands) -> f64| {
+        let shares = off.holes.iter().map(|hole| of(hole) / hole.allowed_mm.0);
+        shares.fold(0.0, f64::max)
+    };
+    assert!(
+        worst(|hole| hole.off_mm.0) < worst(|hole| hole.before_mm.0),
+        "{off:?}"
+    );
+    let exact = job::measured_bends(&outcome, &owned(&["b1=drawn"])).expect("bends");
+    assert!(exact.holes.iter().all(|hole| hole.off_mm.0 < 1e-6), "{exact:?}");
+}
+
+#[test]
+fn what_cannot_land_is_said_with_what_would() {
+    let outcome = outcome_of("push-hoe");
+    let found = job::measured_bends(&outcome, &owned(&["b1=95deg"])).expect("bends");
+    assert!(!found.lands);
+    assert!(
+        found.would_do[0].contains("bend b1 back by 10.0 deg"),
+        "{:?}",
+        found.would_do
+    );
+}
+
+#[test]
+fn measured_bends_that_cannot_be_are_told() {
+    let outcome = outcome_of("push-hoe");
+    for (typed, says) in [
+        (&["b9=45deg"][..], "there is no bend \"b9\""),
+        (&["b3=45deg"], "b3 is bent after b1"),
+        (&["b1=84"], "no unit"),
+        (&["b1"], "write b1=88.5deg"),
+        (&["b1=84deg", "b1=85deg"], "said twice"),
+        (&["b1=84deg,leg=3in"], "was typed"),
+        (&["b1=drawn", "b3=135deg"], "135.0 deg between legs"),
+    ] {
+        let error = job::measured_bends(&outcome, &owned(typed))
+            .expect_err(says)
+            .to_string();
+        assert!(error.contains(says), "{error}");
+    }
+    let between = job::measured_bends(&outcome, &owned(&["b1=96deg between legs"])).expect("bends");
+    assert!((between.measured[0].bent_deg[1].0 - 84.0).abs() < 1e-9);
+}
