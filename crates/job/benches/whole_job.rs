@@ -34,6 +34,7 @@ fn folder(demo: &str) -> Folder {
         shop: Some(source(FileKind::Shop, "shop.toml")),
         fit_name: Some("own".into()),
         fit_names: vec!["own".into()],
+        drawings: Vec::new(),
     }
 }
 

@@ -1,10 +1,10 @@
 //! A job folder on disk: which files it has, and their text.
 
 use std::fs;
-use std::io;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
-use crate::files::{Source, model::FileKind};
+use crate::files::{Source, drawings_of_shop, model::FileKind};
 
 /// The texts of one job: a design, one of its fits, the shop's file.
 #[derive(Debug, Clone)]
@@ -21,6 +21,37 @@ pub struct Folder {
     pub fit_name: Option<String>,
     /// Names of all fits, in order.
     pub fit_names: Vec<String>,
+    /// The drawings of tools that shop.toml names.
+    pub drawings: Vec<Drawing>,
+}
+
+/// A drawing beside shop.toml.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Drawing {
+    /// Its name as shop.toml has it.
+    pub name: String,
+    /// What is in it.
+    pub bytes: Result<Vec<u8>, DrawingFault>,
+}
+
+/// Why a drawing was not read.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum DrawingFault {
+    /// Not the plain name of a file.
+    #[error("a drawing is named by its file name alone, and lies beside shop.toml")]
+    NotBeside,
+    /// There is none of this name.
+    #[error("there is no such file beside shop.toml")]
+    NotThere,
+    /// More than a drawing of a plate or tool has.
+    #[error("it is longer than {} MB, which no drawing of a tool is", most >> 20)]
+    TooLong {
+        /// The most that is read, bytes.
+        most: usize,
+    },
+    /// The system gives it not.
+    #[error("it cannot be read: {0}")]
+    Unreadable(String),
 }
 
 /// Why a folder cannot be opened as a job.
@@ -64,6 +95,9 @@ fn or_known(names: &[String]) -> String {
         names => format!("; there are: {}", names.join(", ")),
     }
 }
+
+/// A drawing of a tool is some kilobytes; what is longer is something else.
+const LONGEST_DRAWING_BYTES: usize = 4 << 20;
 
 /// The fit used when none is asked for.
 const FIRST_FIT: &str = "own";
@@ -113,6 +147,16 @@ impl Folder {
         } else {
             None
         };
+        let named = shop
+            .as_ref()
+            .map_or_else(Vec::new, |shop| drawings_of_shop(&shop.text));
+        let drawings = named
+            .into_iter()
+            .map(|name| Drawing {
+                bytes: drawing(root, &name),
+                name,
+            })
+            .collect();
         Ok(Self {
             root: root.to_owned(),
             design,
@@ -120,6 +164,7 @@ impl Folder {
             shop,
             fit_name,
             fit_names,
+            drawings,
         })
     }
 
@@ -152,6 +197,36 @@ fn fit_names(folder: &Path) -> Result<Vec<String>, FolderError> {
     }
     names.sort();
     Ok(names)
+}
+
+/// The bytes of a drawing in the job's folder. A name that leads elsewhere is not followed: a shop.toml may come from
+/// anybody.
+fn drawing(root: &Path, name: &str) -> Result<Vec<u8>, DrawingFault> {
+    let plain = !name.is_empty() && name != ".." && name != "." && !name.contains(['/', '\\', ':', '\0']);
+    if !plain {
+        return Err(DrawingFault::NotBeside);
+    }
+    let path = root.join(name);
+    let unreadable = |cause: io::Error| DrawingFault::Unreadable(cause.to_string());
+    match fs::symlink_metadata(&path) {
+        Err(cause) if cause.kind() == io::ErrorKind::NotFound => return Err(DrawingFault::NotThere),
+        Err(cause) => return Err(unreadable(cause)),
+        Ok(told) if told.is_symlink() => return Err(DrawingFault::NotBeside),
+        // A pipe or a device would keep the reader waiting.
+        Ok(told) if !told.is_file() => return Err(DrawingFault::NotThere),
+        Ok(_) => {}
+    }
+    let file = fs::File::open(&path).map_err(unreadable)?;
+    let mut bytes = Vec::new();
+    file.take(LONGEST_DRAWING_BYTES as u64 + 1)
+        .read_to_end(&mut bytes)
+        .map_err(unreadable)?;
+    if bytes.len() > LONGEST_DRAWING_BYTES {
+        return Err(DrawingFault::TooLong {
+            most: LONGEST_DRAWING_BYTES,
+        });
+    }
+    Ok(bytes)
 }
 
 fn read(path: &Path, kind: FileKind) -> Result<Source, FolderError> {

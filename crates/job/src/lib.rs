@@ -34,7 +34,7 @@ pub use asked::{
 pub use bend_strip::{NoBendStrip, StripAsked};
 pub use care::{Refusal, answers, refusal};
 pub use finding::{Answer, Finding, Level, Question, Verdict};
-pub use folder::{Folder, FolderError};
+pub use folder::{Drawing, DrawingFault, Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
 pub use make::{
     BendStripError, BendStripMade, KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured,

@@ -11,9 +11,10 @@ use units::Quantity;
 use crate::care::{self, Refusal};
 use crate::files::model::{Design, Fit, Hand, Shop};
 use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
-use crate::folder::Folder;
+use crate::folder::{Drawing, Folder};
 use crate::judge;
 use crate::report;
+use crate::stages::bender::{self, Tools};
 use crate::stages::bending::{self, Bending, NotAsked};
 use crate::stages::carrying;
 use crate::stages::coming::{self, Came, Coming};
@@ -35,6 +36,8 @@ pub(crate) struct Files {
     pub design: Design,
     pub fit: Option<Fit>,
     pub shop: Option<Shop>,
+    /// Drawings of tools that the shop names.
+    pub drawings: Vec<Drawing>,
 }
 
 /// Everything that a run works out.
@@ -62,6 +65,8 @@ pub(crate) struct Worked {
     pub hand: Hand,
     /// What the proof came to; none when it could not be asked (no mounts, no loads, or no place on the mounts).
     pub held: Option<Result<prove::Answer, prove::ProveError>>,
+    /// What bends are planned on.
+    pub tools: Tools,
     /// The cutter of the shop; none where it has none that follows a path.
     pub cutter: Option<Cutter>,
     /// How it is cut.
@@ -210,7 +215,12 @@ fn read(folder: &Folder) -> Result<Files, Vec<Wrong>> {
         .map(|source| read_shop(&source.text))
         .transpose();
     match (design, fit, shop) {
-        (Ok(design), Ok(fit), Ok(shop)) => Ok(Files { design, fit, shop }),
+        (Ok(design), Ok(fit), Ok(shop)) => Ok(Files {
+            design,
+            fit,
+            shop,
+            drawings: folder.drawings.clone(),
+        }),
         (design, fit, shop) => {
             let all = [design.err(), fit.err(), shop.err()];
             Err(all.into_iter().flatten().flatten().collect())
@@ -278,15 +288,20 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
     let (mut scope, unknowns) = Scope::new(&files.design, files.fit.as_ref())
         .map_err(|wrongs| [shop_wrongs.clone(), wrongs].concat())?;
     let stated = stated::wrongs(&files.design, files.fit.as_ref(), files.shop.as_ref(), &scope);
-    let shop_wrongs = [shop_wrongs, stated].concat();
+    let tools = bender::tools(files.shop.as_ref(), &scope, &files.drawings);
+    let (tools, tool_wrongs) = match tools {
+        Ok(tools) => (Some(tools), vec![]),
+        Err(wrongs) => (None, wrongs),
+    };
+    let shop_wrongs = [shop_wrongs, stated, tool_wrongs].concat();
     let equipment = files
         .fit
         .as_ref()
         .map(|fit| equipment::equipment(&book, files.shop.as_ref(), fit, &scope))
         .transpose();
-    let equipment = match equipment {
-        Ok(equipment) if shop_wrongs.is_empty() => equipment,
-        early => {
+    let (equipment, tools) = match (equipment, tools) {
+        (Ok(equipment), Some(tools)) if shop_wrongs.is_empty() => (equipment, tools),
+        (early, _) => {
             let drawn = draw(&files, &book, &scope);
             let all = [Some(shop_wrongs), early.err(), drawn.err()];
             return Err(all.into_iter().flatten().flatten().collect());
@@ -358,6 +373,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         standing,
         hand,
         held: None,
+        tools,
         cutter,
         cut: Err(NotPlanned::NoShop),
         bent: Err(NotAsked::NoBends),

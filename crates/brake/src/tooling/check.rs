@@ -83,6 +83,14 @@ pub enum ToolFault {
         /// As said, mm.
         said_mm: f64,
     },
+    /// The section reaches to the side of its origin where there is none of it: a punch under its nose, a die over its top.
+    #[error("{tool}: its section reaches {past_mm:.2} mm past 0, 0 to the wrong side")]
+    WrongSide {
+        /// The tool.
+        tool: String,
+        /// How far, mm.
+        past_mm: f64,
+    },
     /// The gauge's nearest place lies behind its farthest.
     #[error("{tool}: the gauge cannot go from {near_mm} to {far_mm} mm")]
     GaugeRange {
@@ -112,7 +120,9 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
         look.positive(tool, ToolMeasure::Daylight, press.daylight_mm);
         look.positive(tool, ToolMeasure::Stroke, press.stroke_mm);
         look.origin(tool, &press.ram);
+        look.above(tool, &press.ram);
         look.origin(tool, &press.bed);
+        look.below(tool, &press.bed);
         let [near_mm, far_mm] = press.gauge_mm;
         if !(near_mm >= 0.0 && far_mm > near_mm && far_mm.is_finite()) {
             let tool = tool.clone();
@@ -130,6 +140,7 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
         look.positive(tool, ToolMeasure::Force, punch.most_n_per_mm);
         look.lengths(tool, &punch.lengths);
         look.origin(tool, &punch.profile);
+        look.above(tool, &punch.profile);
         look.height(tool, punch.profile.bounds().1.y, punch.height_mm);
     }
     for die in &tooling.dies {
@@ -140,6 +151,7 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
         look.positive(tool, ToolMeasure::Force, die.most_n_per_mm);
         look.lengths(tool, &die.lengths);
         look.origin(tool, &die.profile);
+        look.below(tool, &die.profile);
         look.height(tool, -die.profile.bounds().0.y, die.height_mm);
     }
     for folder in &tooling.folders {
@@ -154,6 +166,9 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
         look.positive(tool, ToolMeasure::Hold, folder.least_swung_mm);
         look.capacity(tool, &folder.capacity);
         look.origin(tool, &folder.finger);
+        look.above(tool, &folder.finger);
+        look.below(tool, &folder.bed);
+        look.below(tool, &folder.apron);
     }
     for vice in &tooling.vices {
         let tool = &vice.name;
@@ -166,6 +181,8 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
         look.positive(tool, ToolMeasure::Length, vice.drawn_mm);
         look.capacity(tool, &vice.capacity);
         look.origin(tool, &vice.inner);
+        look.above(tool, &vice.inner);
+        look.below(tool, &vice.outer);
     }
     look.names(tooling);
     look.faults
@@ -222,6 +239,23 @@ impl Look {
         if off_mm > SEATED_MM {
             let tool = tool.to_owned();
             self.faults.push(ToolFault::OffOrigin { tool, off_mm });
+        }
+    }
+
+    /// Stands over y = 0.
+    fn above(&mut self, tool: &str, profile: &Outline) {
+        self.side(tool, -profile.bounds().0.y);
+    }
+
+    /// Hangs under y = 0.
+    fn below(&mut self, tool: &str, profile: &Outline) {
+        self.side(tool, profile.bounds().1.y);
+    }
+
+    fn side(&mut self, tool: &str, past_mm: f64) {
+        if past_mm > SEATED_MM {
+            let tool = tool.to_owned();
+            self.faults.push(ToolFault::WrongSide { tool, past_mm });
         }
     }
 

@@ -11,6 +11,7 @@ mod check;
 mod folder;
 mod lengths;
 mod press;
+mod shapes;
 mod starter;
 mod vice;
 
@@ -19,6 +20,7 @@ pub use check::{ToolFault, ToolMeasure};
 pub use folder::Folder;
 pub use lengths::Lengths;
 pub use press::{Die, Press, Punch};
+pub use shapes::{LeaningFinger, Nose, RelievedPunch, ShapeFault, StraightPunch, plain_die};
 pub use vice::Vice;
 
 use handbook::Family;

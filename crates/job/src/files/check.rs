@@ -319,6 +319,9 @@ fn check_kind(sum: &Sum, kind: Kind) -> Result<(), Wrong> {
         Kind::TurnStiffness => value
             .as_kind(Dim::TURN_STIFFNESS)
             .map_err(|error| (error, "a moment per angle, as 25 N m/deg")),
+        Kind::PerLength => value
+            .as_kind(Dim::STIFFNESS)
+            .map_err(|error| (error, "a force for each length, as 1000 N/mm")),
         Kind::Any => return Ok(()),
     };
     told.map(|_| ())

@@ -1,6 +1,7 @@
 //! The three files of a job: design, fit, shop. Text goes in; typed values with places come out, or everything that
 //! is wrong with the text.
 
+mod bender;
 mod check;
 mod cutter;
 mod design;
@@ -20,5 +21,5 @@ mod wrong;
 pub use design::read_design;
 pub use fit::read_fit;
 pub(crate) use keys::MOST_POINTS;
-pub use shop::read_shop;
+pub use shop::{drawings_of_shop, read_shop};
 pub use wrong::{Source, Spot, Wrong, nearest};

@@ -67,6 +67,7 @@ fn takes(what: &Takes) -> Value {
                 Kind::Moment => "20 N m",
                 Kind::Stiffness => "400 N/mm",
                 Kind::TurnStiffness => "25 N m/deg",
+                Kind::PerLength => "1000 N/mm",
                 Kind::Any => "28.5 mm",
             }],
         }),

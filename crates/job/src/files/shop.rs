@@ -2,6 +2,7 @@
 
 use toml::de::DeValue;
 
+use super::bender;
 use super::cutter;
 use super::keys::SHOP;
 use super::lookup::{entries, get, rows};
@@ -24,6 +25,18 @@ pub fn read_shop(text: &str) -> Result<Shop, Vec<Wrong>> {
         }
     }
     Err(reader.wrongs)
+}
+
+/// The names of the drawings that a shop asks for, each once; none where its text is wrong.
+pub fn drawings_of_shop(text: &str) -> Vec<String> {
+    let bender = read_shop(text).ok().and_then(|shop| shop.bender);
+    bender.map_or_else(Vec::new, |bender| {
+        bender
+            .drawings()
+            .into_iter()
+            .map(|name| name.value.clone())
+            .collect()
+    })
 }
 
 /// Sizes that no stage may ever ask for are held to be sizes here.
@@ -75,11 +88,7 @@ fn shop(r: &Reader<'_>, t: &Table<'_>) -> Option<Shop> {
         None => None,
     };
     let bender = match get(t, "bender").and_then(|value| value.get_ref().as_table()) {
-        Some(table) => Some(BenderDef {
-            process: r.of(table, "process", Reader::name)?,
-            tools: r.of(table, "tools", Reader::name),
-            die: r.of(table, "die", Reader::sum),
-        }),
+        Some(table) => Some(bender::bender(r, table)?),
         None => None,
     };
     let welder = match get(t, "welder").and_then(|value| value.get_ref().as_table()) {

@@ -67,6 +67,9 @@ pub(super) fn kind_words(takes: &Takes) -> String {
         Takes::Sum(Kind::Moment) => "a moment such as \"20 N m\" or \"15 lbf ft\"".into(),
         Takes::Sum(Kind::Stiffness) => "a stiffness such as \"400 N/mm\"".into(),
         Takes::Sum(Kind::TurnStiffness) => "a stiffness such as \"25 N m/deg\"".into(),
+        Takes::Sum(Kind::PerLength) => {
+            "a force for each length such as \"1000 N/mm\" or \"5700 lbf/in\"".into()
+        }
         Takes::Sum(Kind::Any) => "a quantity such as \"28.5 mm\" or \"25 deg\"".into(),
         Takes::Rate(rate) => rate.words().into(),
         Takes::Name => "a name in quotes".into(),

@@ -11,6 +11,7 @@ use handbook::{Sourced, Status};
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
 
+use crate::stages::bender::Whose;
 use crate::stages::bending::{Bending, Found, NotAsked, grain_on_blank};
 use crate::stages::coming::From;
 
@@ -24,6 +25,19 @@ fn limits(worked: &Worked) -> Option<Limits> {
         .and_then(|bender| bender.die.as_ref())
         .and_then(|die| worked.scope.length_mm(die).ok());
     let over_die = bender.is_none_or(|bender| bender.process.value == "brake");
+    let usual = worked.book.vdie_opening_mm(t_mm);
+    // Of the shop's own dies the one nearest to what is usual for the plate; none where it has brakes' tools of no kind.
+    let own_die = || {
+        let away = |mm: f64| usual.as_ref().map_or(0.0, |usual| (usual.value - mm).abs());
+        let dies = worked.tools.tooling.dies.iter();
+        let near = dies.min_by(|a, b| away(a.opening_mm).total_cmp(&away(b.opening_mm)))?;
+        Some(Sourced {
+            value: near.opening_mm,
+            source: "shop.toml".into(),
+            status: Status::Shop,
+            row: format!("bender: the die \"{}\"", near.name),
+        })
+    };
     let die = match own {
         Some(mm) => Some(Sourced {
             value: mm,
@@ -31,7 +45,8 @@ fn limits(worked: &Worked) -> Option<Limits> {
             status: Status::Shop,
             row: "bender: die".into(),
         }),
-        None if over_die => worked.book.vdie_opening_mm(t_mm).ok(),
+        None if over_die && worked.tools.whose == Whose::Own => own_die(),
+        None if over_die => usual.ok(),
         None => None,
     };
     Limits::of(&worked.book, &worked.setting.metal, t_mm, die).ok()
@@ -229,7 +244,7 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
         }
         Found::None { .. } => String::new(),
     };
-    if !bending.said {
+    if !bending.said() {
         let says = match &bending.found {
             Found::Order(_) => format!("on tools of common shapes the order {order} works"),
             Found::None { .. } => "on tools of common shapes there is no order".into(),
@@ -295,7 +310,7 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
     let Ok(bending) = &worked.bent else {
         return Vec::new();
     };
-    if !bending.said {
+    if !bending.said() {
         return Vec::new();
     }
     let found = |code, level, bend: &str, says: String, fix: Vec<String>, margin| Finding {

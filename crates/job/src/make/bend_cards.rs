@@ -81,7 +81,7 @@ pub(super) fn told(outcome: &Outcome, block: &TitleBlock) -> Option<BendCards> {
         .map(|(step, hand)| card.step(step, hand))
         .collect();
     let mut cautions = Vec::new();
-    if !bending.said {
+    if !bending.said() {
         cautions.push(
             "Planned on tools of common shapes, as shop.toml names none: hold every step against your own tools first."
                 .to_owned(),

@@ -32,8 +32,8 @@ pub(super) fn bend(worked: &Worked) -> Option<Bend> {
         }
     };
     Some(Bend {
-        tools: "starter",
-        tools_said: bending.said,
+        tools: bending.whose.word(),
+        tools_said: bending.said(),
         order,
         asks: super::bend_asks::asks(worked, bending),
         least_clearance_mm: least,

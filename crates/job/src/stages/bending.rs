@@ -10,6 +10,7 @@ use plane::Vector;
 
 use crate::run::Worked;
 
+use super::bender::{Tools, Whose};
 use super::coming;
 
 /// What came of it.
@@ -18,8 +19,7 @@ pub(crate) struct Bending {
     pub work: Work,
     pub tooling: Tooling,
     pub practice: Practice,
-    /// The shop has said that these are its tools.
-    pub said: bool,
+    pub whose: Whose,
     /// The part is developed for the radii that the tools of this plan leave.
     pub settled: bool,
     pub found: Found,
@@ -51,24 +51,15 @@ pub(crate) enum NotAsked {
     Plan(PlanError),
 }
 
-/// The tools by the word of the shop: until it writes its own, those of the starter set.
-fn tooling(process: &str) -> Tooling {
-    match process {
-        "folder" => Tooling::starter_folder(),
-        "vice" => Tooling::starter_vice(),
-        _ => Tooling::starter_brake(),
-    }
-}
-
 /// Looks for the order; and, where there is none and it is asked, for changes that give one.
 pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotAsked> {
     if worked.part.bends.is_empty() {
         return Err(NotAsked::NoBends);
     }
-    let shop = worked.files.shop.as_ref().ok_or(NotAsked::NoShop)?;
-    let bender = shop.bender.as_ref();
-    let process = bender.map_or("brake", |bender| bender.process.value.as_str());
-    let tooling = tooling(process);
+    if worked.files.shop.is_none() {
+        return Err(NotAsked::NoShop);
+    }
+    let Tools { tooling, whose } = worked.tools.clone();
     let practice = Practice::of(&worked.book);
     let stock = Stock::of(&worked.book, &worked.setting.metal, worked.setting.thickness_mm)
         .ok()
@@ -99,7 +90,7 @@ pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotA
         work,
         tooling,
         practice,
-        said: bender.is_some_and(|bender| bender.tools.is_some()),
+        whose,
         settled: false,
         found,
     })
@@ -113,6 +104,11 @@ pub(crate) fn grain_on_blank(worked: &Worked) -> Option<Vector> {
 }
 
 impl Bending {
+    /// Whether the shop has said that these are its tools.
+    pub fn said(&self) -> bool {
+        self.whose.said()
+    }
+
     /// What a line asks for with the tools of its step.
     pub fn asks(&self, step: &Step, line: usize, grain: Option<Vector>) -> BendNeeds {
         let mut asks = needs(&self.work, &self.tooling, &self.practice, line, step.means, grain);

@@ -1,6 +1,7 @@
 //! The stages of a job, in order: measures, points, pattern, plate, standing on the mounts. Each takes the typed files
 //! and what came before, and gives values of the rooms below or a [`Wrong`](crate::files::Wrong) with its place.
 
+pub(crate) mod bender;
 pub(crate) mod bending;
 pub(crate) mod carrying;
 pub(crate) mod coming;

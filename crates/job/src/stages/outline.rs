@@ -50,17 +50,8 @@ pub(super) fn outline(design: &Design, scope: &Scope, places: &Places) -> Result
                 continue;
             }
         };
-        let (CornerDef::Round(sum) | CornerDef::Chamfer(sum) | CornerDef::Notch(sum)) = corner;
-        match scope.reach_mm(sum, "the corner") {
-            Ok(0.0) => {}
-            Ok(mm) => {
-                let corner = match corner {
-                    CornerDef::Round(_) => Corner::Round(mm),
-                    CornerDef::Chamfer(_) => Corner::Chamfer(mm),
-                    CornerDef::Notch(_) => Corner::Notch(mm),
-                };
-                corners.push((index, corner));
-            }
+        match corner_of(scope, corner) {
+            Ok(corner) => corners.extend(corner.map(|corner| (index, corner))),
             Err(wrong) => wrongs.push(wrong),
         }
     }
@@ -70,7 +61,19 @@ pub(super) fn outline(design: &Design, scope: &Scope, places: &Places) -> Result
     // The bare corners first, so that a crossing is told by the names of the points.
     let bare = Outline::new(vertices).map_err(|error| vec![outline_wrong(&error, &def.through)])?;
     bare.with_corners(&corners, Material::Inside)
-        .map_err(|error| vec![corner_wrong(&error, design)])
+        .map_err(|error| vec![corner_wrong(&error, &def.through, &def.corners)])
+}
+
+/// What is done to a corner, in numbers; none where its size is 0.
+pub(super) fn corner_of(scope: &Scope, corner: &CornerDef) -> Result<Option<Corner>, Wrong> {
+    let (CornerDef::Round(sum) | CornerDef::Chamfer(sum) | CornerDef::Notch(sum)) = corner;
+    let mm = scope.reach_mm(sum, "the corner")?;
+    let treated = match corner {
+        CornerDef::Round(_) => Corner::Round(mm),
+        CornerDef::Chamfer(_) => Corner::Chamfer(mm),
+        CornerDef::Notch(_) => Corner::Notch(mm),
+    };
+    Ok((mm > 0.0).then_some(treated))
 }
 
 /// The edge between two named corners, and whether it runs in that sense.
@@ -166,8 +169,7 @@ pub(super) fn outline_wrong(error: &OutlineError, through: &[Name]) -> Wrong {
     }
 }
 
-fn corner_wrong(error: &CornerError, design: &Design) -> Wrong {
-    let through = &design.outline.through;
+pub(super) fn corner_wrong(error: &CornerError, through: &[Name], corners: &[(Name, CornerDef)]) -> Wrong {
     let (corner, expected) = match error {
         CornerError::CornerTooLarge { corner, room_mm, .. } => {
             (Some(*corner), Some(format!("at most {}", units::both(*room_mm))))
@@ -180,14 +182,14 @@ fn corner_wrong(error: &CornerError, design: &Design) -> Wrong {
         CornerError::LeavesNoOutline(_) => (None, None),
     };
     let name = corner.map_or("the outline", |corner| name_of(through, corner));
-    let at = design
-        .outline
-        .corners
-        .iter()
-        .find(|(corner, _)| corner.value == name)
+    let treated = corners.iter().find(|(corner, _)| corner.value == name);
+    let at = treated
         .map(|(corner, _)| corner.at.clone())
         .or_else(|| through.first().map(|name| name.at.clone()))
-        .unwrap_or_else(|| design.title.at.clone());
+        .unwrap_or(Place {
+            file: crate::files::model::FileKind::Design,
+            span: 0..0,
+        });
     let says = match error {
         CornerError::CornerTooLarge {
             wanted_mm, room_mm, ..
@@ -204,12 +206,7 @@ fn corner_wrong(error: &CornerError, design: &Design) -> Wrong {
     if let CornerError::CornerTooLarge { room_mm, .. } = error
         && *room_mm >= 0.1
     {
-        let word = match design
-            .outline
-            .corners
-            .iter()
-            .find(|(corner, _)| corner.value == name)
-        {
+        let word = match treated {
             Some((_, CornerDef::Chamfer(_))) => "chamfer",
             Some((_, CornerDef::Notch(_))) => "notch",
             _ => "round",

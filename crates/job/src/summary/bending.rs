@@ -7,7 +7,7 @@ use super::Num;
 /// The plan of the bends, or why there is none.
 #[derive(Debug, Clone, Serialize)]
 pub struct Bend {
-    /// Whose tools: "starter" when those of the starter set.
+    /// Whose tools: "starter", "own", or "own and starter".
     pub tools: &'static str,
     /// Whether the shop has said that these are its tools.
     pub tools_said: bool,

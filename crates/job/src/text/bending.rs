@@ -12,8 +12,15 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
             out,
             "  tools   ",
             "          ",
-            "a small brake, folder or vice of common shapes; say tools = \"starter\" under [bender] if yours are like them",
+            "a small brake, folder or vice of common shapes; say tools = \"starter\" under [bender] if yours are like them, or write your own",
         );
+    } else if bend.tools != "starter" {
+        let whose = if bend.tools == "own" {
+            "this shop's own"
+        } else {
+            "this shop's own, and those of common shapes"
+        };
+        wrapped(out, "  tools   ", "          ", whose);
     }
     for step in &bend.order {
         let mut before = Vec::new();

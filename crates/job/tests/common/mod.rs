@@ -37,6 +37,7 @@ pub fn folder(texts: &Texts) -> Folder {
             .map(|text| source(FileKind::Shop, "shop.toml", text)),
         fit_name: texts.fit.as_ref().map(|_| "own".into()),
         fit_names: texts.fit.iter().map(|_| "own".into()).collect(),
+        drawings: Vec::new(),
     }
 }
 

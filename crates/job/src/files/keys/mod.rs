@@ -2,6 +2,7 @@
 //! reader checks files against these tables, the JSON Schema is made from them, and so is the reference in
 //! docs/files.md; so the three cannot drift apart.
 
+pub(crate) mod bender;
 mod cutter;
 mod design;
 mod drawn;
@@ -122,6 +123,8 @@ pub enum Kind {
     Stiffness,
     /// N m/deg
     TurnStiffness,
+    /// N/mm, of what a length stands or carries
+    PerLength,
     /// Whatever the measure is of.
     Any,
 }

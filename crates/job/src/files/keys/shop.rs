@@ -1,5 +1,6 @@
 //! shop.toml
 
+use super::bender::BENDER;
 use super::cutter::{CUTTER, KERFS};
 use super::strips::STRIPS;
 use super::*;
@@ -79,31 +80,7 @@ pub const SHOP: &[Key] = &[
         "kerf tests that were cut and measured",
         "",
     ),
-    may(
-        "bender",
-        Takes::Table(&[
-            must(
-                "process",
-                Takes::Word(&["brake", "folder", "vice"]),
-                "how plate is bent here",
-                "\"brake\"",
-            ),
-            may(
-                "tools",
-                Takes::Word(&["starter"]),
-                "whose shapes the order of bends is worked out on; starter: a small brake, folder or vice of common shapes",
-                "\"starter\"",
-            ),
-            may(
-                "die",
-                LENGTH,
-                "V opening of the die, when always the same one",
-                "\"32 mm\"",
-            ),
-        ]),
-        "the bending tools",
-        "",
-    ),
+    may("bender", Takes::Table(BENDER), "the bending tools", ""),
     may(
         "welder",
         Takes::Table(&[

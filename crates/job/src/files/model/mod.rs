@@ -1,6 +1,7 @@
 //! What the three files say, typed, each value with its place. Expressions are parsed but not yet worked out: that
 //! needs the measures of the fit.
 
+mod bender;
 mod cutter;
 mod design;
 mod fit;
@@ -9,6 +10,7 @@ mod shop;
 
 use std::ops::Range;
 
+pub use bender::*;
 pub use cutter::*;
 pub use design::*;
 pub use fit::*;

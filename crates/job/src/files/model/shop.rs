@@ -46,17 +46,6 @@ pub struct SheetDef {
     pub grain: Option<Name>,
 }
 
-/// `[bender]`
-#[derive(Debug, Clone, PartialEq)]
-pub struct BenderDef {
-    /// "brake", "folder", "vice".
-    pub process: Name,
-    /// "starter": the shop's tools are like those of the starter set.
-    pub tools: Option<Name>,
-    /// V opening of the die, if one is always used.
-    pub die: Option<Sum>,
-}
-
 /// `[welder]`
 #[derive(Debug, Clone, PartialEq)]
 pub struct WelderDef {
