@@ -16,12 +16,13 @@
 //! ```
 //!
 //! Where there is no order, [`why_not`] says why in as few bends as it takes, and finds the single changes that work, each
-//! planned again.
+//! planned again. [`by_hand`] has what a saw kerf does where a bend is over the strength of a hand.
 //!
 //! [`standing`] tells how the part stands on its tool at each step, for the cards.
 //!
 //! It knows no cutter, no file and no wording.
 
+pub mod by_hand;
 pub mod hand;
 pub mod measured;
 pub mod needs;

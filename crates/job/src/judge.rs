@@ -1,6 +1,7 @@
 //! From what was worked out to findings and the four answers.
 
 mod bending;
+pub(crate) mod by_hand;
 mod caring;
 mod coming;
 mod cut_holes;

@@ -114,16 +114,24 @@ fn the_hoes_plate_is_bent_on_the_shops_own_brake() {
 #[test]
 fn a_shop_may_have_the_starters_tools_beside_its_own() {
     let both = BRAKE.replacen("process", "tools = \"starter\"\nprocess", 1);
-    assert_eq!(summary(&demo("push-hoe", &both))["bend"]["tools"], "own and starter");
+    assert_eq!(
+        summary(&demo("push-hoe", &both))["bend"]["tools"],
+        "own and starter"
+    );
     // A machine of one's own that takes the starter's tools.
     let brake = "process = \"brake\"\ntools = \"starter\"\n[[bender.brakes]]\nname = \"mine\"\nlike = \"starter\"\nforce = \"400 kN\"";
-    assert_eq!(summary(&demo("push-hoe", brake))["bend"]["tools"], "own and starter");
+    assert_eq!(
+        summary(&demo("push-hoe", brake))["bend"]["tools"],
+        "own and starter"
+    );
 }
 
 #[test]
 fn own_tools_are_all_that_there_is() {
     // One punch for thin sheet, which the force breaks: nothing of the starter set comes to its help.
-    let weak = BRAKE.replace("1000 N/mm", "20 N/mm").replace("400 N/mm", "20 N/mm");
+    let weak = BRAKE
+        .replace("1000 N/mm", "20 N/mm")
+        .replace("400 N/mm", "20 N/mm");
     let summary = summary(&demo("push-hoe", &weak));
     assert_eq!(
         summary["verdicts"]["bend"]["answer"], "no",
@@ -187,6 +195,58 @@ fn a_folder_too_weak_for_the_plate_says_by_how_much() {
     let summary = summary(&demo("one-bend", &weak));
     let says = summary["bend"]["blocked"][0]["says"].as_str().unwrap_or("");
     assert!(says.contains("the tool takes"), "{}", summary["bend"]);
+    assert!(says.contains("pan folder"), "{says}");
+}
+
+/// What is said of bends by hand, each with its bend's name in front.
+fn by_hand(folder: &Folder) -> Vec<String> {
+    let wanted = job::Wanted {
+        would_bend: true,
+        ..job::Wanted::default()
+    };
+    let outcome = job::run_with(folder, &wanted).expect("a sound job");
+    let bend = outcome.summary.bend.expect("bends");
+    bend.by_hand
+        .iter()
+        .flat_map(|hand| hand.says.iter().map(|says| format!("{}: {says}", hand.bend)))
+        .chain(bend.would_do.iter().map(|change| format!("would do: {change}")))
+        .collect()
+}
+
+#[test]
+fn plate_too_thick_for_the_vice_may_be_sawn_into_and_what_that_costs_is_told() {
+    let weak = VICE.replace("steel = \"5 mm\"", "steel = \"1.4 mm\"");
+    let said = by_hand(&demo("one-bend", &weak));
+    let has = |words: &str| said.iter().any(|says| says.contains(words));
+    // Over 45 of 100 mm a hand takes 1.4 mm x sqrt(100/45) = 2.09 mm. The steel takes a radius of its thickness, so of 3 mm
+    // half is left, which bends round the other half: a quarter of the strength, an eighth of the stiffness.
+    assert!(has("b1: saw or file a slot"), "{said:#?}");
+    assert!(has("1.5 mm (1/16 in - 0.003 in) are left"), "{said:#?}");
+    assert!(has("25 % of the plate's strength in bending"), "{said:#?}");
+    assert!(
+        has("12 % of its stiffness") || has("13 % of its stiffness"),
+        "{said:#?}"
+    );
+    assert!(!has("likely cracks"), "{said:#?}");
+    assert!(has("would do: saw a kerf"), "{said:#?}");
+    // Plate so thick that less than a third would be left is not for a saw.
+    let weaker = VICE.replace("steel = \"5 mm\"", "steel = \"0.6 mm\"");
+    let said = by_hand(&demo("one-bend", &weaker));
+    assert!(!said.iter().any(|says| says.contains("saw")), "{said:#?}");
+}
+
+#[test]
+fn a_line_on_the_outside_of_a_bend_by_hand_is_not_to_be_scribed() {
+    let up = demo("one-bend", VICE);
+    let told = |folder: &Folder| {
+        by_hand(folder)
+            .iter()
+            .any(|says| says.contains("scribed or chiselled"))
+    };
+    assert!(!told(&up));
+    let mut down = up;
+    down.design.text = down.design.text.replace("way  = \"up\"", "way  = \"down\"");
+    assert!(told(&down));
 }
 
 /// Lines of a closed shape as a drawing, with what stands for the unit in its header.
@@ -258,7 +318,10 @@ fn tools_come_out_of_drawings() {
     let typed = summary(&demo("push-hoe", BRAKE));
     // The same tools: the same order, whichever way they were said.
     assert_eq!(tools(&drawn), tools(&typed));
-    assert_eq!(drawn["verdicts"]["bend"]["answer"], typed["verdicts"]["bend"]["answer"]);
+    assert_eq!(
+        drawn["verdicts"]["bend"]["answer"],
+        typed["verdicts"]["bend"]["answer"]
+    );
 }
 
 #[test]
@@ -270,7 +333,11 @@ fn a_drawing_in_inches_is_the_same_tool() {
 
 #[test]
 fn a_drawing_that_is_not_at_its_zero_is_told_where_its_nose_is() {
-    let said = wrongs(&with_drawings("profile = \"punch.dxf\"", dxf(MM, &PUNCH), dxf(MM, &DIE)));
+    let said = wrongs(&with_drawings(
+        "profile = \"punch.dxf\"",
+        dxf(MM, &PUNCH),
+        dxf(MM, &DIE),
+    ));
     assert!(said.contains("shop.toml:"), "{said}");
     assert!(said.contains("zero = [\"40.00 mm\", \"5.00 mm\"]"), "{said}");
     // A zero that is not the nose is told in the drawing's own axes too.
@@ -320,7 +387,12 @@ fn of_two_shapes_in_a_drawing_one_is_asked_for() {
     assert!(said.contains("punch.dxf has 2 closed shapes"), "{said}");
     let which = AT.replace("punch.dxf\"", "punch.dxf\", piece = 2");
     assert_eq!(
-        tools(&summary(&with_drawings(&which, both.clone().into_bytes(), dxf(MM, &DIE)))).len(),
+        tools(&summary(&with_drawings(
+            &which,
+            both.clone().into_bytes(),
+            dxf(MM, &DIE)
+        )))
+        .len(),
         3
     );
     let none = AT.replace("punch.dxf\"", "punch.dxf\", piece = 3");
@@ -333,7 +405,10 @@ fn drawings_are_read_beside_the_shops_file_and_nowhere_else() {
     let root = std::env::temp_dir().join(format!("gusset-own-tools-{}", std::process::id()));
     let made = std::fs::create_dir_all(root.join("fits"));
     made.expect("a folder to write in");
-    let job = demo("push-hoe", &BRAKE.replace("width    = \"36 mm\"", "profile = \"die.dxf\""));
+    let job = demo(
+        "push-hoe",
+        &BRAKE.replace("width    = \"36 mm\"", "profile = \"die.dxf\""),
+    );
     let write = |name: &str, text: &str| std::fs::write(root.join(name), text).expect("written");
     write("design.toml", &job.design.text);
     write("fits/own.toml", &job.fit.as_ref().expect("a fit").text);
@@ -348,10 +423,17 @@ fn drawings_are_read_beside_the_shops_file_and_nowhere_else() {
     std::fs::write(root.join("die.dxf"), dxf(MM, &DIE)).expect("written");
     assert_eq!(fault("die.dxf"), Some(Ok(dxf(MM, &DIE))));
     for elsewhere in ["../die.dxf", "/etc/hosts", "fits/own.toml", ".."] {
-        assert_eq!(fault(elsewhere), Some(Err(DrawingFault::NotBeside)), "{elsewhere}");
+        assert_eq!(
+            fault(elsewhere),
+            Some(Err(DrawingFault::NotBeside)),
+            "{elsewhere}"
+        );
     }
     assert_eq!(fault("fits"), Some(Err(DrawingFault::NotThere)));
     std::fs::write(root.join("die.dxf"), vec![b'0'; (4 << 20) + 1]).expect("written");
-    assert!(matches!(fault("die.dxf"), Some(Err(DrawingFault::TooLong { .. }))));
+    assert!(matches!(
+        fault("die.dxf"),
+        Some(Err(DrawingFault::TooLong { .. }))
+    ));
     std::fs::remove_dir_all(&root).expect("removed");
 }

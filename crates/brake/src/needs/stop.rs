@@ -246,15 +246,7 @@ pub(crate) fn cover_mm(practice: &Practice, length_mm: f64, t_mm: f64) -> f64 {
     (length_mm - 2.0 * practice.hangs_over_x_t.value * t_mm).max(LEAST_SHARE * length_mm)
 }
 
-/// The work of a fold goes as length times thickness squared: over a part of the length a thicker plate goes, though never
-/// over half as thick again.
 fn too_thick(capacity: &[Capacity], stock: Option<&Stock>, t_mm: f64, length_share: f64) -> Option<Stop> {
-    const MOST_THICKER: f64 = 1.5;
-    let stock = stock?;
-    let rated_mm = capacity
-        .iter()
-        .find(|row| row.family == stock.family)
-        .map_or(0.0, |row| row.thickest_mm);
-    let most_mm = rated_mm * (1.0 / length_share.max(1e-6)).sqrt().min(MOST_THICKER);
+    let most_mm = Capacity::takes_mm(capacity, stock?.family, length_share);
     (t_mm > most_mm).then_some(Stop::Thick { t_mm, most_mm })
 }

@@ -51,6 +51,20 @@ pub struct Capacity {
     pub thickest_mm: f64,
 }
 
+impl Capacity {
+    /// The thickest plate of a family that is taken over a bend of `length_share` times the length these rows are for, mm;
+    /// 0 for a metal that none of them is for. The work of a fold goes as length times thickness squared: over a part of
+    /// the length a thicker plate goes, though never over half as thick again.
+    pub fn takes_mm(rows: &[Capacity], family: Family, length_share: f64) -> f64 {
+        const MOST_THICKER: f64 = 1.5;
+        let rated_mm = rows
+            .iter()
+            .find(|row| row.family == family)
+            .map_or(0.0, |row| row.thickest_mm);
+        rated_mm * (1.0 / length_share.max(1e-6)).sqrt().min(MOST_THICKER)
+    }
+}
+
 /// One way to make a bend with what is there, as indices into [`Tooling`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Means {

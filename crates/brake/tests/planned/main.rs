@@ -1,5 +1,6 @@
 //! Whole plans: known parts, random parts against all orders tried one by one, odd parts, repairs.
 
+mod by_hand;
 mod card;
 mod cradle;
 mod known;

@@ -7,6 +7,7 @@ use crate::judge::bend_words::{
     blocked_words, done_names, hand_words, means_words, needs_words, repair_words, solid_words, step_bends,
     what_words,
 };
+use crate::judge::by_hand::{by_hand, kerfed_words};
 use crate::run::Worked;
 use crate::stages::bending::{Bending, Found};
 use crate::summary::*;
@@ -21,14 +22,22 @@ pub(super) fn bend(worked: &Worked) -> Option<Bend> {
             let least = plan.least_clearance().map(|clearance| Num(clearance.mm.max(0.0)));
             (order, least, Vec::new(), Vec::new())
         }
-        Found::None { why, repairs, .. } => {
+        Found::None {
+            why, repairs, kerfed, ..
+        } => {
             let blocked = why.blocked().into_iter().map(|blocked| BendBlocked {
                 bend: bending.work.lines[blocked.line].name.clone(),
                 after: done_names(bending, blocked),
                 says: blocked_words(bending, blocked),
             });
             let would_do = repairs.iter().map(|repair| repair_words(bending, repair));
-            (Vec::new(), None, blocked.collect(), would_do.collect())
+            let kerf = kerfed.as_ref().map(|kerfed| kerfed_words(bending, kerfed));
+            (
+                Vec::new(),
+                None,
+                blocked.collect(),
+                would_do.chain(kerf).collect(),
+            )
         }
     };
     Some(Bend {
@@ -40,6 +49,13 @@ pub(super) fn bend(worked: &Worked) -> Option<Bend> {
         blocked,
         would_do,
         true_radius: super::coming::true_radius(worked),
+        by_hand: by_hand(worked, bending)
+            .into_iter()
+            .map(|bend| BendByHand {
+                bend: bend.bend,
+                says: bend.says,
+            })
+            .collect(),
     })
 }
 

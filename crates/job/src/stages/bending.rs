@@ -1,5 +1,6 @@
 //! The order of the bends on the shop's tools.
 
+use brake::by_hand::{Kerfed, with_kerfs};
 use brake::needs::{BendNeeds, Force, Practice, comes, needs, spring};
 use brake::order::{Outcome, Plan, PlanError, Step, Weights, plan};
 use brake::tooling::{Means, Tooling};
@@ -35,6 +36,8 @@ pub(crate) enum Found {
         proven: bool,
         /// Single changes, each planned again; empty too where they were not asked for.
         repairs: Vec<Repair>,
+        /// An order once some bends are sawn into, for tools of the hand; none too where changes were not asked for.
+        kerfed: Option<Box<Kerfed>>,
     },
 }
 
@@ -79,7 +82,13 @@ pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotA
             } else {
                 Vec::new()
             };
+            let kerfed = if would_bend {
+                with_kerfs(&work, &tooling, &practice, &weights).map_err(NotAsked::Plan)?
+            } else {
+                None
+            };
             Found::None {
+                kerfed: kerfed.map(Box::new),
                 why,
                 proven: none.proof.left_out == 0,
                 repairs,

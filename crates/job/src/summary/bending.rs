@@ -25,6 +25,18 @@ pub struct Bend {
     /// Radii that come otherwise than drawn; absent when all come as drawn, or the shop's tools are not known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub true_radius: Option<super::TrueRadius>,
+    /// What to know of each bend that is made by hand, with a saw kerf or without; absent where none is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_hand: Vec<BendByHand>,
+}
+
+/// A bend made by hand.
+#[derive(Debug, Clone, Serialize)]
+pub struct BendByHand {
+    /// The bend; of several made in one stroke, all.
+    pub bend: String,
+    /// Sentences, the first what to do.
+    pub says: Vec<String>,
 }
 
 /// One step.

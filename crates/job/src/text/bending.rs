@@ -101,6 +101,7 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
     if let Some(radius) = &bend.true_radius {
         super::coming::coming(out, radius);
     }
+    by_hand(out, bend);
     if !bend.order.is_empty() {
         wrapped(
             out,
@@ -111,6 +112,21 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
         );
     }
     out.push('\n');
+}
+
+fn by_hand(out: &mut String, bend: &Bend) {
+    for hand in &bend.by_hand {
+        let mut first = true;
+        for says in &hand.says {
+            let head = if first {
+                format!("  by hand   {}: ", hand.bend)
+            } else {
+                "            ".to_owned()
+            };
+            wrapped(out, &head, "            ", says);
+            first = false;
+        }
+    }
 }
 
 fn stuck(out: &mut String, bend: &Bend) {
