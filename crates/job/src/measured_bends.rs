@@ -394,9 +394,11 @@ fn landings(worked: &Worked) -> Vec<Landing> {
         }
     }
     if wanted.is_empty() {
-        wanted.extend(part.openings.iter().filter_map(|opening| {
-            matches!(opening.shape, OpeningShape::Round { .. }).then(|| (opening.name.clone(), FREE_HOLE_MM))
-        }));
+        let round = part
+            .openings
+            .iter()
+            .filter(|opening| matches!(opening.shape, OpeningShape::Round { .. }));
+        wanted.extend(round.map(|opening| (opening.name.clone(), FREE_HOLE_MM)));
     }
     let mut holes: Vec<Landing> = Vec::new();
     for (name, allowed_mm) in wanted {

@@ -56,7 +56,8 @@ fn the_hoes_plate_is_bent_in_an_order_that_clears_the_tools() {
     for asks in summary["bend"]["asks"].as_array().expect("what each asks for") {
         let number = |key: &str| asks[key].as_f64().unwrap_or_else(|| panic!("{key} of {asks}"));
         assert_eq!(asks["crack"]["likely"], true, "{asks}");
-        assert!(number("comes_mm") < number("radius_mm"), "{asks}");
+        // The blank is developed for what comes.
+        assert!((number("comes_mm") - number("radius_mm")).abs() < 1e-9, "{asks}");
         let force: Vec<f64> = asks["force_n"]
             .as_array()
             .expect("a range")

@@ -280,9 +280,19 @@ fn the_hoe_s_plate_holds_with_its_window_left_whole_or_in_the_next_thicker_plate
 #[test]
 fn the_camera_s_cradle_holds_as_drawn_and_a_bolt_in_the_second_thread_makes_it_stiffer() {
     let as_drawn = run(&demo("camera-cradle"));
-    assert_eq!(hold(&as_drawn), job::Answer::Yes);
-    let margin = as_drawn.summary.verdicts.hold.margin.expect("a figure decides");
-    assert!((0.1..0.5).contains(&margin), "{margin}");
+    // The radius that its tools leave is tighter than drawn: by the short end of the estimate its cut edge lasts hardly longer
+    // than is asked.
+    assert_eq!(hold(&as_drawn), job::Answer::Care);
+    assert!(
+        as_drawn
+            .summary
+            .verdicts
+            .hold
+            .says
+            .contains("a cut edge may crack"),
+        "{}",
+        as_drawn.summary.verdicts.hold.says
+    );
     let helps = job::helps(&as_drawn).expect("it can be solved");
     let beside = helps
         .changes

@@ -148,7 +148,7 @@ fn strips_used(worked: &Worked) -> Vec<Strip> {
                 .coming
                 .iter()
                 .flat_map(|coming| &coming.bends)
-                .any(|bend| matches!(&bend.from, From::Strip(used) if used == strip));
+                .any(|bend| matches!(&bend.from, From::Strip(used) if **used == *strip));
             for_k || for_radius
         })
         .collect()

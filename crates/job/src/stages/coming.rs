@@ -22,7 +22,7 @@ const MOST_ROUNDS: usize = 4;
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum From {
     /// A strip of this stock, bent with this tool.
-    Strip(Strip),
+    Strip(Box<Strip>),
     /// A share of the V.
     Opening,
     /// The nose.
@@ -133,7 +133,7 @@ pub(crate) fn radius_of(
         ..like
     };
     Some(match strips::nearest(&own, &near) {
-        Some(strip) => (strip.says.radius_mm[0], From::Strip(strip.clone())),
+        Some(strip) => (strip.says.radius_mm[0], From::Strip(Box::new(strip.clone()))),
         None => (by.radius_mm, from),
     })
 }
@@ -221,7 +221,7 @@ pub(crate) fn settle(worked: &mut Worked) {
     for _ in 0..MOST_ROUNDS {
         worked.bent = bending::bending(worked, false).map(Box::new);
         let Ok(bending) = &worked.bent else { return };
-        if !bending.said || !matches!(bending.found, Found::Order(_)) {
+        if !bending.said() || !matches!(bending.found, Found::Order(_)) {
             // With the radii that come there may be no order: then the answer is of the part as it comes.
             worked.coming = known;
             return;

@@ -120,7 +120,7 @@ pub struct BendAsks {
     /// Least leg over the die, to the outside of the other leg.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub least_leg_mm: Option<Num>,
-    /// Inside radius as drawn.
+    /// Inside radius that the blank is developed for: as it comes once the tools are said, else as drawn.
     pub radius_mm: Num,
     /// Inside radius that comes with these tools; absent where it is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
