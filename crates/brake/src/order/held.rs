@@ -66,7 +66,8 @@ pub(crate) fn reach(
 ) -> Reach {
     let sign = if side == Mover::Ahead { 1.0 } else { -1.0 };
     let mut flat: Vec<Prism> = Vec::new();
-    let mut bent_at_mm: Vec<f64> = Vec::new();
+    // Corners of bends already made: across, along, mm.
+    let mut bent_at_mm: Vec<(f64, f64)> = Vec::new();
     for (body, hangs) in stroke.hangs.iter().enumerate() {
         let Some(hangs) = hangs.as_ref().filter(|hangs| Stroke::mover(hangs, round) == side) else {
             continue;
@@ -80,7 +81,8 @@ pub(crate) fn reach(
         {
             // A strip bent at the end of the flat: its outside is what stands at the back.
             let far = stroke.pieces(work, body, round, done);
-            bent_at_mm.extend(far.iter().flat_map(Prism::corners).map(|corner| corner.x * sign));
+            let corners = far.iter().flat_map(Prism::corners);
+            bent_at_mm.extend(corners.map(|corner| (corner.x * sign, corner.y)));
         }
     }
     let start_mm = work.lines[stroke.lines[0]].strip_mm() / 2.0;
@@ -101,20 +103,33 @@ pub(crate) fn reach(
     let at =
         |share: f64| sorted.get(((sorted.len() as f64 * share) as usize).min(sorted.len().saturating_sub(1)));
     let flat_mm = sorted.last().copied().unwrap_or(0.0);
-    let bent_mm = bent_at_mm.into_iter().fold(f64::NEG_INFINITY, f64::max);
-    let bearing: Vec<f64> = reaches
+    let bent_mm = bent_at_mm
         .iter()
-        .filter(|(_, reach)| flat_mm - reach < BEARS_MM)
-        .map(|(y, _)| *y)
-        .collect();
-    let over_mm = bearing.iter().copied().fold(f64::NEG_INFINITY, f64::max)
-        - bearing.iter().copied().fold(f64::INFINITY, f64::min);
-    let edge = if bent_mm > flat_mm {
-        Edge::Bent
-    } else if over_mm >= SQUARE_OVER_MM.min(0.8 * stroke.length_mm()) {
-        Edge::Square
-    } else {
-        Edge::Point
+        .map(|(x, _)| *x)
+        .fold(f64::NEG_INFINITY, f64::max);
+    let over_mm = |along: &mut dyn Iterator<Item = f64>| {
+        let none = [f64::INFINITY, f64::NEG_INFINITY];
+        let [low, high] = along.fold(none, |[low, high], y| [low.min(y), high.max(y)]);
+        high - low
+    };
+    let bent_over_mm = over_mm(
+        &mut bent_at_mm
+            .iter()
+            .filter(|(x, _)| bent_mm - x < BEARS_MM)
+            .map(|(_, y)| *y),
+    );
+    let flat_over_mm = over_mm(
+        &mut reaches
+            .iter()
+            .filter(|(_, reach)| flat_mm - reach < BEARS_MM)
+            .map(|(y, _)| *y),
+    );
+    let square_mm = SQUARE_OVER_MM.min(0.8 * stroke.length_mm());
+    // A bend that slants to this one touches the gauge with one end.
+    let edge = match bent_mm > flat_mm {
+        true if bent_over_mm >= square_mm => Edge::Bent,
+        false if flat_over_mm >= square_mm => Edge::Square,
+        _ => Edge::Point,
     };
     Reach {
         nearly_all_mm: at(LEANS_AT_ENDS).copied().unwrap_or(0.0),

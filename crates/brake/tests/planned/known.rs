@@ -1,11 +1,13 @@
 //! Parts whose answer a fabricator knows.
 
 use brake::needs::Stop;
-use brake::order::{Block, Outcome, What};
+use brake::order::{Block, Edge, Outcome, What};
 use brake::sweep::ToolSolid;
 use brake::tooling::Tooling;
 
-use crate::card::{order, pan, planned, strip, work};
+use sheet::Way;
+
+use crate::card::{card, crease, order, pan, planned, strip, work};
 
 #[test]
 fn the_starter_tools_are_sound() {
@@ -165,4 +167,22 @@ fn a_plate_too_thick_for_the_folder_is_told_so_not_that_there_is_no_tool() {
         none.blocked
     );
     assert!(none.blocked[0].means.is_some());
+}
+
+#[test]
+fn a_bend_that_slants_to_the_next_bears_on_the_gauge_with_one_end_only() {
+    let card = card(
+        &[(0.0, 0.0), (170.0, 0.0), (170.0, 80.0), (0.0, 80.0)],
+        vec![
+            crease("b1", (30.0, -1.0), (60.0, 81.0), 90.0, Way::Up),
+            crease("b2", (120.0, -1.0), (120.0, 81.0), 90.0, Way::Down),
+        ],
+        None,
+    );
+    let work = work(&card);
+    let outcome = planned(&work, &Tooling::starter_brake());
+    let plan = outcome.plan().expect("an order");
+    for step in &plan.steps {
+        assert_ne!(step.gauge.edge, Edge::Bent, "{step:?}");
+    }
 }

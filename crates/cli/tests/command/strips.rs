@@ -43,7 +43,10 @@ fn a_bend_strip_is_made_read_and_kept() {
         gusset(&asked)
     };
     for (wrong, says) in [
-        ("flat = 112.1", "no unit"),
+        (
+            "flat = 112.1; thickness = 4.75 mm; legs = 60.9 mm, 60.7 mm; angle = 90 deg",
+            "no unit",
+        ),
         (
             "flat = 112.1 mm; legs = 60.9 mm, 60.7 mm; angle = 90 deg",
             "thickness is missing",
@@ -107,14 +110,18 @@ fn measured_bends_are_solved_around_or_told_that_they_cannot() {
         "bend",
         text(&job),
         "--measured",
-        "b1=95.3deg between legs",
+        "b2=135.1deg between legs",
         "--json",
     ]);
     assert_eq!(good.code, 0, "{}{}", good.out, good.err);
     let good = good.json();
     assert_eq!(good["lands"], true);
     assert_eq!(good["remaining"].as_array().map(Vec::len), Some(2));
-    let bad = gusset(&["bend", text(&job), "--measured", "b1=95deg"]);
+    let mut typed = vec!["bend", text(&job)];
+    for bend in ["b2=drawn", "b3=drawn", "b1=95deg"] {
+        typed.extend(["--measured", bend]);
+    }
+    let bad = gusset(&typed);
     assert_eq!(bad.code, 1, "{}", bad.out);
     assert!(bad.out.contains("bend b1 back by 10.0 deg"), "{}", bad.out);
     let unknown = gusset(&["bend", text(&job), "--measured", "b9=95deg", "--json"]);
