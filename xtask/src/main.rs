@@ -22,6 +22,7 @@ Example: cargo xtask test
   bench-shell  the shell solver and two general ones on the same triangles: seconds, memory, answer;
                bench-shell MM stops at cells of that size (the finest of all are of 0.3 mm and take minutes)
   shell-peer   of that, the one comparison that is a step of test
+  page         of that, the unit tests of the page
   shell-cases  works out the published shell cases and writes their table in docs/shell.md again
   soak         random sheets cut and read back, 100,000 of each kind, which takes hours; soak COUNT for another count
   schema       writes docs/schema/*.json from the tables of keys
@@ -35,6 +36,11 @@ fn main() -> ExitCode {
         "test" => test(),
         "bench" => bench(),
         "bench-shell" => bench_shell(),
+        "page" => {
+            let mut steps = Steps::new();
+            page::run(&mut steps);
+            steps.close()
+        }
         "shell-peer" => shell_peer(),
         "shell-cases" => shell_cases(),
         "soak" => soak(),

@@ -26,15 +26,17 @@ pub fn run(steps: &mut Steps) {
         steps.fail(WHAT, &format!("its sources cannot be copied: {error}"));
         return;
     }
+    // Steps run in the repository's own folder, so npm is told where the page is.
     let mut install = Command::new("npm");
-    install.args(["ci", "--no-audit", "--no-fund", "--ignore-scripts"]);
-    if steps.run(
-        "what the page is tested with, installed",
-        install.current_dir(&work),
-    ) {
+    install
+        .args(["ci", "--no-audit", "--no-fund", "--ignore-scripts", "--prefix"])
+        .arg(&work);
+    if steps.run("what the page is tested with, installed", &mut install) {
         steps.run(
             WHAT,
-            Command::new("npm").args(["test", "--silent"]).current_dir(&work),
+            Command::new("npm")
+                .args(["test", "--silent", "--prefix"])
+                .arg(&work),
         );
     }
 }
