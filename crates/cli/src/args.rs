@@ -51,9 +51,10 @@ pub enum Verb {
         before_help = "Example: gusset strip kerf examples/push-hoe\n         gusset strip bend examples/push-hoe"
     )]
     Strip(Strip),
-    /// Print one thing of a job as a table.
+    /// Open the job sheet in a browser, on this machine alone.
     #[command(before_help = "Example: gusset bench examples/push-hoe")]
     Bench(Bench),
+    /// Print one thing of a job as a table.
     #[command(before_help = "Example: gusset show examples/push-hoe bends")]
     Show(Show),
     /// Print the JSON Schema of one of the three files, for an editor.
