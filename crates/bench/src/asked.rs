@@ -4,7 +4,7 @@ use axum::Json;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use job::files::model::FileKind;
-use job::revise::{Act, ReviseError, Stamp};
+use job::revise::{Act, Done, ReviseError, Stamp, Step};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
@@ -50,29 +50,13 @@ pub(crate) struct Back {
     pub base: Stamp,
 }
 
-/// Something typed, to be echoed as it is understood.
+/// Something typed at a place of a file, to be echoed as it is understood there.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct Typed {
-    pub kind: TypedKind,
+    pub file: File,
+    pub way: Vec<Step>,
     pub text: String,
-    /// A bare number is in inches.
-    #[serde(default)]
-    pub inch: bool,
-}
-
-/// What is typed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(crate) enum TypedKind {
-    /// A length above 0.
-    Length,
-    /// An angle bent through.
-    Bend,
-    /// Metal and thickness.
-    Stock,
-    /// A thread.
-    Thread,
 }
 
 /// Why something is not done.
@@ -91,15 +75,27 @@ impl NotDone {
             more: None,
         }
     }
+
+    /// Something failed after an act had been done: whoever asked must not do it again.
+    pub fn after(done: &Done, failed: &NotDone) -> NotDone {
+        NotDone::new(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            format!(
+                "\"{}\" was done and stands in the file, but the job could not be shown after it: {}",
+                done.says, failed.says
+            ),
+        )
+    }
 }
 
 impl From<ReviseError> for NotDone {
     fn from(error: ReviseError) -> NotDone {
         let status = match &error {
             ReviseError::Stale => StatusCode::CONFLICT,
-            ReviseError::Edit(_) | ReviseError::Wrong { .. } | ReviseError::Nothing(_) => {
-                StatusCode::UNPROCESSABLE_ENTITY
-            }
+            ReviseError::Edit(_)
+            | ReviseError::Wrong { .. }
+            | ReviseError::NoFit
+            | ReviseError::Nothing(_) => StatusCode::UNPROCESSABLE_ENTITY,
             ReviseError::Folder(_) | ReviseError::Write(_) => StatusCode::INTERNAL_SERVER_ERROR,
         };
         let more = match &error {

@@ -8,6 +8,8 @@ use job::revise::{OpenJob, ReviseError, Stamp, typed_values};
 use job::{Folder, MakeError, MakeOptions, Outcome, Picture, Stopped};
 use serde_json::{Value, json};
 
+use crate::said::said;
+
 /// What a run came to.
 #[derive(Debug)]
 enum Came {
@@ -82,6 +84,10 @@ impl Desk {
                 "shop": file(FileKind::Shop),
             },
             "answers": answers(&came),
+            "said": match &*came {
+                Came::To(outcome) => said(&outcome.summary),
+                Came::Stopped(_) => Value::Null,
+            },
         }))
     }
 

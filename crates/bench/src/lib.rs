@@ -13,6 +13,7 @@ mod desk;
 pub mod guard;
 mod page;
 mod routes;
+mod said;
 mod serve;
 
 pub use desk::Desk;

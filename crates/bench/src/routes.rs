@@ -9,12 +9,12 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router, middleware};
-use job::revise::Stamp;
+use job::revise::{Done, ReviseError, Stamp};
 use job::{MakeError, Picture};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
-use crate::asked::{Acts, Back, NotDone, Typed, TypedKind};
+use crate::asked::{Acts, Back, NotDone, Typed};
 use crate::desk::Desk;
 use crate::guard::{Guard, own_address, with_key};
 use crate::page;
@@ -64,7 +64,8 @@ async fn beside<T: Send + 'static>(
     done.unwrap_or_else(|error| {
         Err(NotDone::new(
             StatusCode::INTERNAL_SERVER_ERROR,
-            format!("this is our fault: {error}. Nothing was written"),
+            // How far it came is not known here.
+            format!("this is our fault: {error}. Look at the job as it is now before you do anything again"),
         ))
     })
 }
@@ -122,17 +123,13 @@ async fn picture(State(desk): State<Arc<Desk>>, Path(name): Path<String>) -> Res
         .into_response())
 }
 
-async fn understood(asked: Asked<Typed>) -> Result<Json<Value>, NotDone> {
+async fn understood(State(desk): State<Arc<Desk>>, asked: Asked<Typed>) -> Result<Json<Value>, NotDone> {
     let typed = body(asked)?;
-    let echo = match typed.kind {
-        TypedKind::Length => job::understood_length(&typed.text, typed.inch),
-        TypedKind::Bend => job::understood_bend(&typed.text),
-        TypedKind::Stock => job::understood_stock(&typed.text),
-        TypedKind::Thread => job::understood_thread(&typed.text).map(|()| typed.text.trim().to_owned()),
-    };
+    let echo = job::understood_at(desk.job().folder(), typed.file.into(), &typed.way, &typed.text);
     Ok(Json(match echo {
-        Ok(says) => json!({ "understood": says }),
-        Err(says) => json!({ "not_understood": says }),
+        Some(Ok(says)) => json!({ "understood": says }),
+        Some(Err(says)) => json!({ "not_understood": says }),
+        None => json!({}),
     }))
 }
 
@@ -146,28 +143,75 @@ async fn tried(State(desk): State<Arc<Desk>>, asked: Asked<Acts>) -> Result<Json
 
 async fn act(State(desk): State<Arc<Desk>>, asked: Asked<Acts>) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
-    beside(desk, move |desk| {
+    revised(desk, move |desk| {
         desk.job()
-            .act(asked.file.into(), &asked.acts, &asked.says, &asked.base)?;
-        Ok(Json(desk.state()?))
+            .act(asked.file.into(), &asked.acts, &asked.says, &asked.base)
     })
     .await
 }
 
 async fn undo(State(desk): State<Arc<Desk>>, asked: Asked<Back>) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
-    beside(desk, move |desk| {
-        desk.job().undo(&asked.base)?;
-        Ok(Json(desk.state()?))
-    })
-    .await
+    revised(desk, move |desk| desk.job().undo(&asked.base)).await
 }
 
 async fn redo(State(desk): State<Arc<Desk>>, asked: Asked<Back>) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
-    beside(desk, move |desk| {
-        desk.job().redo(&asked.base)?;
-        Ok(Json(desk.state()?))
-    })
-    .await
+    revised(desk, move |desk| desk.job().redo(&asked.base)).await
+}
+
+/// Changes the files, and then tells the job as it is after it; where that fails, that the files were changed is told.
+async fn revised(
+    desk: Arc<Desk>,
+    act: impl FnOnce(&Desk) -> Result<Done, ReviseError> + Send + 'static,
+) -> Result<Json<Value>, NotDone> {
+    let done = beside(desk.clone(), |desk| Ok(act(desk)?)).await?;
+    beside(desk, |desk| Ok(Json(desk.state()?)))
+        .await
+        .map_err(|failed| NotDone::after(&done, &failed))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+
+    use job::files::model::FileKind;
+    use job::revise::{Act, Step};
+
+    use super::*;
+
+    #[tokio::test]
+    async fn what_fails_after_an_act_never_says_that_nothing_was_written() {
+        let root = std::env::temp_dir().join(format!("gusset-after-{}", std::process::id()));
+        fs::create_dir_all(&root).unwrap_or_else(|error| panic!("{error}"));
+        fs::write(root.join("design.toml"), "gusset = 1\n").unwrap_or_else(|error| panic!("{error}"));
+        let desk = Arc::new(Desk::open(&root, None).unwrap_or_else(|error| panic!("{error}")));
+        // The act goes through, and then the job can no longer be read.
+        let design = root.join("design.toml");
+        let failed = revised(desk.clone(), move |desk| {
+            let mut job = desk.job();
+            let base = job.stamp();
+            let done = job.act(
+                FileKind::Design,
+                &[Act::Set {
+                    at: vec![Step::Key("title".into())],
+                    to: "Hoe".into(),
+                }],
+                "title Hoe",
+                &base,
+            )?;
+            fs::write(&design, [0xff]).unwrap_or_else(|error| panic!("{error}"));
+            Ok(done)
+        })
+        .await
+        .expect_err("it is no text");
+        let says = format!("{failed:?}");
+        assert!(says.contains("was done") && says.contains("is not text"), "{says}");
+        let failed = beside(desk, |_| -> Result<(), NotDone> { panic!("broke off") })
+            .await
+            .expect_err("it broke off");
+        let says = format!("{failed:?}");
+        assert!(says.contains("our fault") && !says.contains("Nothing was written"), "{says}");
+        fs::remove_dir_all(root).unwrap_or_else(|error| panic!("{error}"));
+    }
 }

@@ -322,7 +322,7 @@ async fn what_is_typed_is_echoed_in_both_systems() {
         .ask(
             "POST",
             "/api/understood",
-            json!({ "kind": "length", "text": "1-1/8 in" }),
+            json!({ "file": "design", "way": ["points", "A", 0], "text": "1-1/8 in" }),
         )
         .await;
     assert_eq!(said["understood"], "28.6 mm (1-1/8 in)");
@@ -330,7 +330,7 @@ async fn what_is_typed_is_echoed_in_both_systems() {
         .ask(
             "POST",
             "/api/understood",
-            json!({ "kind": "bend", "text": "85 deg" }),
+            json!({ "file": "design", "way": ["bends", "b1", "bent"], "text": "85 deg" }),
         )
         .await;
     assert!(
@@ -343,10 +343,22 @@ async fn what_is_typed_is_echoed_in_both_systems() {
         .ask(
             "POST",
             "/api/understood",
-            json!({ "kind": "length", "text": "long" }),
+            json!({ "file": "design", "way": ["points", "A", 0], "text": "3 kg" }),
         )
         .await;
     assert!(said["not_understood"].is_string(), "{said}");
+    let (_, said) = page
+        .ask(
+            "POST",
+            "/api/understood",
+            json!({ "file": "design", "way": ["title"], "text": "long" }),
+        )
+        .await;
+    assert_eq!(said, json!({}), "words are words");
+    let (_, job) = page.get("/api/job").await;
+    for told in [&job["said"]["mass"], &job["said"]["bends"][0]["gauge_to_middle"], &job["said"]["cuts"][0]] {
+        assert!(told.as_str().is_some_and(|told| told.ends_with(')')), "in both systems: {told}");
+    }
 }
 
 #[tokio::test]

@@ -147,25 +147,41 @@ impl Folder {
         } else {
             None
         };
-        let named = shop
-            .as_ref()
-            .map_or_else(Vec::new, |shop| drawings_of_shop(&shop.text));
-        let drawings = named
-            .into_iter()
-            .map(|name| Drawing {
-                bytes: drawing(root, &name),
-                name,
-            })
-            .collect();
         Ok(Self {
+            drawings: drawings(root, shop.as_ref()),
             root: root.to_owned(),
             design,
             fit,
             shop,
             fit_name,
             fit_names,
-            drawings,
         })
+    }
+
+    /// The job with another text of one of its files. The drawings of tools are read again when it is shop.toml: it may name
+    /// others now.
+    #[must_use]
+    pub fn revised(&self, source: Source) -> Self {
+        let mut folder = self.clone();
+        match source.kind {
+            FileKind::Design => folder.design = source,
+            FileKind::Fit => folder.fit = Some(source),
+            FileKind::Shop => {
+                folder.drawings = drawings(&self.root, Some(&source));
+                folder.shop = Some(source);
+            }
+        }
+        folder
+    }
+
+    /// The job with no shop.toml, and so with no drawings of tools.
+    #[must_use]
+    pub(crate) fn without_shop(&self) -> Self {
+        Self {
+            shop: None,
+            drawings: Vec::new(),
+            ..self.clone()
+        }
     }
 
     /// The text that a place is in.
@@ -199,6 +215,18 @@ fn fit_names(folder: &Path) -> Result<Vec<String>, FolderError> {
     Ok(names)
 }
 
+/// The drawings that a shop names, each read.
+fn drawings(root: &Path, shop: Option<&Source>) -> Vec<Drawing> {
+    let named = shop.map_or_else(Vec::new, |shop| drawings_of_shop(&shop.text));
+    named
+        .into_iter()
+        .map(|name| Drawing {
+            bytes: drawing(root, &name),
+            name,
+        })
+        .collect()
+}
+
 /// The bytes of a drawing in the job's folder. A name that leads elsewhere is not followed: a shop.toml may come from
 /// anybody.
 fn drawing(root: &Path, name: &str) -> Result<Vec<u8>, DrawingFault> {
@@ -227,6 +255,17 @@ fn drawing(root: &Path, name: &str) -> Result<Vec<u8>, DrawingFault> {
         });
     }
     Ok(bytes)
+}
+
+/// The text of a file; none where there is no file.
+///
+/// # Errors
+/// [`FolderError::Unreadable`], [`FolderError::NotText`]
+pub(crate) fn text_at(path: &Path) -> Result<Option<String>, FolderError> {
+    match fs::symlink_metadata(path) {
+        Err(cause) if cause.kind() == io::ErrorKind::NotFound => Ok(None),
+        _ => read(path, FileKind::Fit).map(|source| Some(source.text)),
+    }
 }
 
 fn read(path: &Path, kind: FileKind) -> Result<Source, FolderError> {

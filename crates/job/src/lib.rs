@@ -12,6 +12,7 @@ mod finding;
 mod folder;
 mod helping;
 mod judge;
+mod line_ends;
 mod make;
 mod measured_bends;
 mod report;
@@ -26,6 +27,7 @@ mod summary;
 mod tell;
 mod text;
 mod typed;
+mod understood;
 mod write;
 
 pub use asked::{
@@ -59,4 +61,5 @@ pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
 pub use text::{bend_text, check_text, cut_text, helps_text, hold_text, measured_text, summary_text};
 pub use typed::NotAReading;
+pub use understood::understood_at;
 pub use write::{WriteError, write_whole};

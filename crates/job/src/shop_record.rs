@@ -9,6 +9,7 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, Value, value};
 use units::{Expr, LengthUnit};
 
 use crate::folder::Folder;
+use crate::line_ends;
 use crate::run::Outcome;
 use crate::write::{WriteError, write_whole};
 
@@ -48,7 +49,14 @@ const PLACE_MM: f64 = 0.1;
 
 fn document(folder: &Folder) -> Result<(DocumentMut, String), RecordError> {
     let source = folder.shop.as_ref().ok_or(RecordError::NoShop)?;
-    Ok((source.text.parse()?, source.path.clone()))
+    Ok((source.text.replace("\r\n", "\n").parse()?, source.path.clone()))
+}
+
+/// Writes shop.toml with the line ends that it had.
+fn write(folder: &Folder, document: &DocumentMut, path: &str) -> Result<(), RecordError> {
+    let before = folder.shop.as_ref().map_or("", |shop| &shop.text);
+    let text = line_ends::like(before, &document.to_string());
+    Ok(write_whole(Path::new(path), text.as_bytes())?)
 }
 
 /// Takes the parts of this plan off the sheet that they were cut from, each with what its leads took round it, and says so
@@ -96,7 +104,7 @@ pub fn record_cut(folder: &Folder, outcome: &Outcome) -> Result<String, RecordEr
         }
         _ => return Err(missing),
     }
-    write_whole(Path::new(&path), document.to_string().as_bytes())?;
+    write(folder, &document, &path)?;
     Ok(format!(
         "{} taken off sheet {} ({}) in {path}, with what the leads took round {}",
         match sheet.plan.placed.len() {
@@ -199,6 +207,30 @@ pub(crate) fn push_row(folder: &Folder, list: &str, row: Table) -> Result<(), Re
         Item::Value(Value::Array(rows)) => rows.push(row.into_inline_table()),
         _ => return Err(RecordError::NoShop),
     }
-    write_whole(Path::new(&path), document.to_string().as_bytes())?;
-    Ok(())
+    write(folder, &document, &path)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+
+    use super::*;
+
+    #[test]
+    fn a_shop_file_with_returns_keeps_them_when_something_is_recorded() {
+        let root = std::env::temp_dir().join(format!("gusset-returns-{}", std::process::id()));
+        fs::create_dir_all(&root).unwrap_or_else(|error| panic!("{error}"));
+        let shop = "gusset = 1\r\n# what is there\r\ntitle = \"Shed\"\r\n";
+        for (name, text) in [("design.toml", "gusset = 1\n"), ("shop.toml", shop)] {
+            fs::write(root.join(name), text).unwrap_or_else(|error| panic!("{error}"));
+        }
+        let folder = Folder::open(&root, None).unwrap_or_else(|error| panic!("{error}"));
+        let mut row = Table::new();
+        row["plate"] = value("A36 3 mm");
+        push_row(&folder, "kerfs", row).unwrap_or_else(|error| panic!("{error}"));
+        let new = fs::read_to_string(root.join("shop.toml")).unwrap_or_else(|error| panic!("{error}"));
+        assert!(new.starts_with(shop) && new.contains("[[kerfs]]\r\n"), "{new:?}");
+        assert_eq!(new.matches("\r\n").count(), new.matches('\n').count(), "{new:?}");
+        fs::remove_dir_all(root).unwrap_or_else(|error| panic!("{error}"));
+    }
 }

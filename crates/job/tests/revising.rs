@@ -160,3 +160,125 @@ fn a_crash_between_keeping_an_act_and_doing_it_leaves_the_old_file_and_the_act_t
     assert_eq!(job.to_undo(), Some("title"));
     fs::remove_dir_all(root).expect("just made");
 }
+
+/// A shop with a punch out of a drawing beside it.
+fn with_a_drawn_punch(root: &Path) -> String {
+    let shop = fs::read_to_string(root.join("shop.toml")).expect("a shop");
+    let punch = r#"
+[[bender.punches]]
+name    = "own"
+angle   = "85 deg"
+nose    = "1 mm"
+profile = "nose.dxf"
+lengths = ["100 mm", "200 mm"]
+stands  = "1000 N/mm"
+"#;
+    format!("{shop}{punch}")
+}
+
+#[test]
+fn a_drawing_of_a_tool_is_read_again_when_it_is_saved_and_when_the_shop_names_it() {
+    let root = job_at("drawing");
+    let shop = with_a_drawn_punch(&root);
+    fs::write(root.join("shop.toml"), &shop).expect("it is written");
+    fs::write(root.join("nose.dxf"), "first").expect("it is written");
+    fs::write(root.join("other.dxf"), "another").expect("it is written");
+    let mut job = open(&root);
+    let drawn = |job: &OpenJob| job.folder().drawings[0].bytes.clone();
+    assert_eq!(drawn(&job).as_deref(), Ok(b"first".as_slice()));
+    let base = job.stamp();
+    fs::write(root.join("nose.dxf"), "first and more").expect("it is written");
+    assert!(job.look().expect("it is read"), "a drawing saved again is seen");
+    assert_ne!(job.stamp(), base);
+    assert_eq!(drawn(&job).as_deref(), Ok(b"first and more".as_slice()));
+    // The shop names another one: the try and the act read that one.
+    let other = [Act::Set {
+        at: vec![
+            Step::Key("bender".into()),
+            Step::Key("punches".into()),
+            Step::Row(0),
+            Step::Key("profile".into()),
+        ],
+        to: json!("other.dxf"),
+    }];
+    let tried = job
+        .tried(FileKind::Shop, &other)
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(tried.drawings[0].bytes.as_deref(), Ok(b"another".as_slice()));
+    let base = job.stamp();
+    job.act(FileKind::Shop, &other, "drawing", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(drawn(&job).as_deref(), Ok(b"another".as_slice()));
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(drawn(&job).as_deref(), Ok(b"first and more".as_slice()));
+    let base = job.stamp();
+    fs::remove_file(root.join("nose.dxf")).expect("it was there");
+    assert!(job.look().expect("it is read"), "one that is gone is seen");
+    assert_ne!(job.stamp(), base);
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn what_another_program_did_to_a_fit_that_is_not_open_is_not_undone_over() {
+    let root = job_at("other-fit");
+    fs::copy(root.join("fits/own.toml"), root.join("fits/aunt.toml")).expect("another fit");
+    let of_aunt = |root: &Path| fs::read_to_string(root.join("fits/aunt.toml")).expect("a fit");
+    let mut job = OpenJob::open(&root, Some("aunt")).unwrap_or_else(|error| panic!("{error}"));
+    let base = job.stamp();
+    job.act(FileKind::Fit, &set(&["title"], json!("Mine")), "title", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let mine = of_aunt(&root);
+    drop(job);
+    let theirs = format!("{mine}# by somebody else\n");
+    fs::write(root.join("fits/aunt.toml"), &theirs).expect("it is written");
+    // Another fit is open, and the history is one for all.
+    let mut job = open(&root);
+    let base = job.stamp();
+    let refused = job.undo(&base);
+    assert!(matches!(refused, Err(ReviseError::Stale)), "{refused:?}");
+    assert_eq!(of_aunt(&root), theirs);
+    assert_eq!(job.to_undo(), Some("fits/aunt.toml changed outside"));
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(of_aunt(&root), mine);
+    // And before it is done again.
+    fs::write(root.join("fits/aunt.toml"), format!("{mine}# once more\n")).expect("it is written");
+    let refused = job.redo(&base);
+    assert!(matches!(refused, Err(ReviseError::Stale)), "{refused:?}");
+    assert!(of_aunt(&root).ends_with("# once more\n"));
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn an_act_on_the_fit_of_a_job_without_one_writes_no_file_without_a_name() {
+    let root = job_at("no-fit");
+    fs::remove_file(root.join("fits/own.toml")).expect("it was there");
+    let mut job = open(&root);
+    let base = job.stamp();
+    let refused = job.act(FileKind::Fit, &set(&["title"], json!("Mine")), "title", &base);
+    assert!(matches!(refused, Err(ReviseError::NoFit)), "{refused:?}");
+    assert_eq!(job.to_undo(), None);
+    assert_eq!(fs::read_dir(root.join("fits")).expect("the folder").count(), 0);
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[cfg(unix)]
+#[test]
+fn an_act_whose_file_cannot_be_written_is_not_counted_as_done() {
+    let root = job_at("unwritten");
+    // Writing goes by a new file beside the old one, which a folder of that name hinders.
+    let fit = root.join("fits");
+    let mut job = open(&root);
+    let base = job.stamp();
+    job.act(FileKind::Design, &set(&["title"], json!("First")), "first", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let part = fit.join(format!(".own.toml.{}.part", std::process::id()));
+    fs::create_dir(&part).expect("a folder in the way");
+    let base = job.stamp();
+    let refused = job.act(FileKind::Fit, &set(&["title"], json!("Mine")), "title", &base);
+    assert!(matches!(refused, Err(ReviseError::Write(_))), "{refused:?}");
+    assert_eq!(job.to_undo(), Some("first"));
+    assert_eq!(open(&root).to_undo(), Some("first"), "nor after a restart");
+    assert!(fit.join("own.toml").is_file());
+    fs::remove_dir_all(root).expect("just made");
+}

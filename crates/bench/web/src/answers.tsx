@@ -1,6 +1,6 @@
-/** The four answers, always in sight, told apart by word and shape. */
+/** The four answers, always in sight, told apart by word and shape; what each says stands at the head of its section. */
 
-import { type Answer, type Answers as All, isSummary, QUESTIONS } from "./types";
+import { type Answer, type Answers as All, isSummary, type Question, QUESTIONS } from "./types";
 
 const ASKED = {
   fit: "Does it fit?",
@@ -8,6 +8,9 @@ const ASKED = {
   bend: "Can it be bent?",
   hold: "Will it hold?",
 } as const;
+
+/** The one word of each that is room for in sight of everything. */
+const SHORT = { fit: "Fit", cut: "Cut", bend: "Bend", hold: "Hold" } as const;
 
 const WHERE = { fit: "fold", cut: "cut", bend: "bend", hold: "hold" } as const;
 
@@ -19,27 +22,47 @@ const SHAPES: Record<Answer, string> = {
   "not checked": "M12 4a8 8 0 1 1-.01 0z",
 };
 
-export function Answers({ answers }: { answers: All }) {
-  if (!isSummary(answers)) return <p class="no-answers">The job is not worked out: see below.</p>;
+function Shape({ answer }: { answer: Answer }) {
   return (
-    <ul class="answers" aria-label="The four answers">
-      {QUESTIONS.map((question) => {
-        const verdict = answers.verdicts[question];
-        return (
-          <li key={question} class={`answer ${verdict.answer.replace(" ", "-")}`}>
-            <a href={`#${WHERE[question]}`}>
-              <span class="asked">{ASKED[question]}</span>
-              <span class="said">
-                <svg viewBox="0 0 24 24" aria-hidden="true" focusable="false">
-                  <path d={SHAPES[verdict.answer]} />
-                </svg>
-                {verdict.answer}
-              </span>
-              <span class="by">{verdict.says}</span>
-            </a>
-          </li>
-        );
-      })}
-    </ul>
+    <svg viewBox="0 0 24 24" aria-hidden="true" focusable="false">
+      <path d={SHAPES[answer]} />
+    </svg>
+  );
+}
+
+export function Answers({ answers }: { answers: All }) {
+  if (!isSummary(answers)) return <p class="answers no-answers">The job is not worked out: see below.</p>;
+  return (
+    <nav class="answers" aria-label="The four answers">
+      <ul>
+        {QUESTIONS.map((question) => {
+          const { answer } = answers.verdicts[question];
+          return (
+            <li key={question} class={`answer ${answer.replace(" ", "-")}`}>
+              <a href={`#${WHERE[question]}`}>
+                <Shape answer={answer} />
+                <span>
+                  {SHORT[question]}: <strong>{answer}</strong>
+                </span>
+              </a>
+            </li>
+          );
+        })}
+      </ul>
+    </nav>
+  );
+}
+
+/** One answer with its whole sentence. */
+export function Verdict({ answers, question }: { answers: All; question: Question }) {
+  if (!isSummary(answers)) return null;
+  const { answer, says } = answers.verdicts[question];
+  return (
+    <p class={`verdict ${answer.replace(" ", "-")}`}>
+      <Shape answer={answer} />
+      <span>
+        {ASKED[question]} <strong>{answer}</strong>. {says}
+      </span>
+    </p>
   );
 }

@@ -11,31 +11,40 @@ export const SECOND_PRESS_MS = 300;
 /** While an act is under way, a change is looked at again after so long, ms. */
 const LOOK_AGAIN_MS = 200;
 
+/** What went wrong; a server that is silent is no longer told once it answers. */
+export interface Trouble {
+  kind: "refused" | "silent";
+  says: string;
+}
+
 export interface Desk {
   server: Server;
   job: Job | null;
   busy: boolean;
   /** What was last done, and what it did to the answers; read out. */
   told: string;
-  trouble: string | null;
+  trouble: Trouble | null;
   act(file: FileName, acts: Act[], says: string): Promise<boolean>;
   undo(): Promise<boolean>;
   redo(): Promise<boolean>;
 }
 
-function wordsOf(error: unknown): string {
+export function troubleOf(error: unknown): Trouble {
   if (error instanceof NotDone) {
     const more = error.wrong.map((wrong) => `line ${wrong.line ?? "?"}: ${wrong.says}`);
-    return [error.message, ...more].join("; ");
+    return { kind: "refused", says: [error.message, ...more].join("; ") };
   }
-  return "The program does not answer. Is gusset bench still running? Nothing typed here is lost.";
+  return {
+    kind: "silent",
+    says: "The program does not answer. Is gusset bench still running? Nothing typed here is lost.",
+  };
 }
 
 export function useDesk(server: Server): Desk {
   const [job, setJob] = useState<Job | null>(null);
   const [busy, setBusy] = useState(false);
   const [told, setTold] = useState("");
-  const [trouble, setTrouble] = useState<string | null>(null);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
   const latest = useRef<Job | null>(null);
   /** Acts under way: what changes meanwhile is told by their own answers. */
   const sending = useRef(0);
@@ -44,7 +53,7 @@ export function useDesk(server: Server): Desk {
     const before = latest.current;
     latest.current = next;
     setJob(next);
-    setTold(before && before.stamp !== next.stamp ? `${says}. ${difference(before.answers, next.answers)}` : "");
+    setTold(before && before.stamp !== next.stamp ? `${says}. ${difference(before, next)}` : "");
   }, []);
 
   const send = useCallback(
@@ -58,7 +67,7 @@ export function useDesk(server: Server): Desk {
         take(await ask(base), says);
         return true;
       } catch (error) {
-        setTrouble(wordsOf(error));
+        setTrouble(troubleOf(error));
         if (error instanceof NotDone && error.stale) take(await server.job(), "Changed outside");
         return false;
       } finally {
@@ -85,10 +94,10 @@ export function useDesk(server: Server): Desk {
           } else if (seen.changed && seen.stamp !== latest.current?.stamp) {
             take(await server.job(), "Changed outside");
           }
-          setTrouble((trouble) => (trouble?.startsWith("The program does not answer") ? null : trouble));
+          setTrouble((trouble) => (trouble?.kind === "silent" ? null : trouble));
         } catch (error) {
           if (stop.signal.aborted) return;
-          setTrouble(wordsOf(error));
+          setTrouble(troubleOf(error));
           await new Promise((done) => setTimeout(done, 2000));
         }
       }
@@ -97,25 +106,30 @@ export function useDesk(server: Server): Desk {
     return () => stop.abort();
   }, [server, take]);
 
-  return {
-    server,
-    job,
-    busy,
-    told,
-    trouble,
-    act: (file, acts, says) => send((base) => server.act(file, acts, says, base), says),
-    undo: () => send((base) => server.undo(base), `Taken back: ${latest.current?.undo ?? ""}`),
-    redo: () => send((base) => server.redo(base), `Done again: ${latest.current?.redo ?? ""}`),
-  };
+  const act = useCallback(
+    (file: FileName, acts: Act[], says: string) => send((base) => server.act(file, acts, says, base), says),
+    [send, server],
+  );
+  const undo = useCallback(
+    () => send((base) => server.undo(base), `Taken back: ${latest.current?.undo ?? ""}`),
+    [send, server],
+  );
+  const redo = useCallback(
+    () => send((base) => server.redo(base), `Done again: ${latest.current?.redo ?? ""}`),
+    [send, server],
+  );
+  return { server, job, busy, told, trouble, act, undo, redo };
 }
 
-/** Does a thing once for each press, and not again right after it. */
-export function once(act: () => void): () => void {
-  let last = Number.NEGATIVE_INFINITY;
-  return () => {
+/** Does a thing once for each press, and not again right after it, also where the page was drawn anew between two presses. */
+export function useOnce(act: () => void): () => void {
+  const last = useRef(Number.NEGATIVE_INFINITY);
+  const latest = useRef(act);
+  latest.current = act;
+  return useCallback(() => {
     const now = performance.now();
-    if (now - last < SECOND_PRESS_MS) return;
-    last = now;
-    act();
-  };
+    if (now - last.current < SECOND_PRESS_MS) return;
+    last.current = now;
+    latest.current();
+  }, []);
 }

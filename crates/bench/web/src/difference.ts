@@ -1,10 +1,14 @@
 /** What an act did to the answers, in words. */
 
-import { type Answers, isSummary, QUESTIONS } from "./types";
+import { isSummary, type Job, QUESTIONS } from "./types";
 
 const ASKS = { fit: "Fit", cut: "Cut", bend: "Bend", hold: "Hold" } as const;
 
-export function difference(before: Answers, after: Answers): string {
+/** What of a job is compared. */
+export type Compared = Pick<Job, "answers" | "said">;
+
+export function difference(from: Compared, to: Compared): string {
+  const [before, after] = [from.answers, to.answers];
   if (!isSummary(after)) return "The job cannot be worked out as it stands.";
   if (!isSummary(before)) return "The job can be worked out again.";
   const words: string[] = [];
@@ -13,9 +17,7 @@ export function difference(before: Answers, after: Answers): string {
     if (was.answer !== is.answer) words.push(`${ASKS[question]}: ${was.answer}, now ${is.answer}`);
     else if (was.says !== is.says) words.push(`${ASKS[question]}: still ${is.answer}, by another number`);
   }
-  const [was, is] = [before.folded?.mass_kg, after.folded?.mass_kg];
-  if (was !== undefined && is !== undefined && was.toFixed(3) !== is.toFixed(3)) {
-    words.push(`mass ${was.toFixed(3)} kg, now ${is.toFixed(3)} kg`);
-  }
+  const [was, is] = [from.said?.mass, to.said?.mass];
+  if (was && is && was !== is) words.push(`mass ${was}, now ${is}`);
   return words.length > 0 ? `${words.join("; ")}.` : "The answers are as they were.";
 }

@@ -1,15 +1,16 @@
 /** One value: typed, echoed as it is understood, and kept by a press or by Enter. Esc puts back what stands in the file. */
 
-import { useEffect, useId, useMemo, useState } from "preact/hooks";
-import { type Desk, once } from "./desk";
-import type { Echo, TypedKind } from "./server";
+import { useEffect, useId, useState } from "preact/hooks";
+import { type Desk, useOnce } from "./desk";
+import type { Echo } from "./server";
 import { asTyped, wayInWords } from "./typed";
 import type { FileName, Way } from "./types";
 
-/** Keys whose value is a metal, a thread or an angle bent through; other text may be a length, and is echoed when it is one. */
-const KINDS: Record<string, TypedKind> = { stock: "stock", plate: "stock", bent: "bend", for: "thread" };
-/** Keys whose value is a name or words: nothing to understand. */
-const WORDS = /^(title|about|purpose|onto|ask|revision|units|hand|down|way|kind|hole|axis|with|lines_on|still|grade|metal|toward|along|across|tools|process|name|date|gauge)$/;
+/** What came of a text: it is told only while that text stands in the field. */
+interface Heard {
+  of: string;
+  echo: Echo | "silent";
+}
 
 export interface FieldProps {
   desk: Desk;
@@ -17,19 +18,12 @@ export interface FieldProps {
   way: Way;
   label: string;
   value: string | number;
-  inch: boolean;
 }
 
-function kindOf(way: Way): TypedKind | null {
-  const key = [...way].reverse().find((step) => typeof step === "string") ?? "";
-  if (WORDS.test(String(key))) return null;
-  return KINDS[String(key)] ?? "length";
-}
-
-export function Field({ desk, file, way, label, value, inch }: FieldProps) {
+export function Field({ desk, file, way, label, value }: FieldProps) {
   const stands = String(value);
   const [text, setText] = useState(stands);
-  const [echo, setEcho] = useState<Echo | null>(null);
+  const [heard, setHeard] = useState<Heard | null>(null);
   const id = useId();
   // What the file says now goes before what was typed for what it said then.
   const [typedOver, setTypedOver] = useState(stands);
@@ -38,28 +32,27 @@ export function Field({ desk, file, way, label, value, inch }: FieldProps) {
     setText(stands);
   }
   const changed = text !== stands;
-  const kind = kindOf(way);
+  const echo = changed && heard?.of === text ? heard.echo : null;
+  // A way is a new list each time it is drawn, and the same place.
+  const place = JSON.stringify(way);
 
   useEffect(() => {
-    if (!changed || !kind) {
-      setEcho(null);
-      return;
-    }
+    if (!changed) return;
     const stop = new AbortController();
     desk.server
-      .understood(kind, text, inch, stop.signal)
-      .then(setEcho)
-      .catch(() => {});
+      .understood(file, JSON.parse(place), text, stop.signal)
+      .then((echo) => {
+        if (!stop.signal.aborted) setHeard({ of: text, echo });
+      })
+      .catch(() => {
+        if (!stop.signal.aborted) setHeard({ of: text, echo: "silent" });
+      });
     return () => stop.abort();
-  }, [text, changed, kind, inch, desk.server]);
+  }, [text, changed, file, place, desk.server]);
 
-  const keep = useMemo(
-    () =>
-      once(() => {
-        void desk.act(file, [{ act: "set", at: way, to: asTyped(value, text) }], `${wayInWords(way)} ${text}`);
-      }),
-    [desk, file, way, value, text],
-  );
+  const keep = useOnce(() => {
+    void desk.act(file, [{ act: "set", at: way, to: asTyped(value, text) }], `${wayInWords(way)} ${text}`);
+  });
   const key = (event: KeyboardEvent) => {
     if (event.key === "Escape") setText(stands);
     if (event.key === "Enter" && changed) {
@@ -95,8 +88,9 @@ export function Field({ desk, file, way, label, value, inch }: FieldProps) {
       </div>
       <p class="echo" id={`${id}-echo`} aria-live="polite">
         {changed && "Not kept yet. "}
-        {echo?.understood && `Understood: ${echo.understood}. `}
-        {echo?.not_understood && kind !== "length" && echo.not_understood}
+        {echo === "silent" && "How it is understood could not be asked. "}
+        {echo && echo !== "silent" && echo.understood && `Understood: ${echo.understood}. `}
+        {echo && echo !== "silent" && echo.not_understood}
       </p>
     </div>
   );

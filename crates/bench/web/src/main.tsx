@@ -1,7 +1,16 @@
 import { render } from "preact";
-import { Sheet } from "./sheet";
+import { keyOf } from "./key";
 import { Server } from "./server";
+import { Sheet } from "./sheet";
 import "./style.css";
 
+let key = keyOf(window);
+// A new address of another run, put into a tab that is open, changes nothing but what stands behind the `#`.
+addEventListener("hashchange", () => {
+  const now = keyOf(window);
+  if (now !== key) location.reload();
+  key = now;
+});
+
 const root = document.getElementById("sheet");
-if (root) render(<Sheet server={new Server(location.hash.slice(1))} />, root);
+if (root) render(<Sheet server={new Server(key)} />, root);

@@ -1,6 +1,7 @@
 /** A drawing as it is printed, put into the page as SVG with its own title and description. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
+import { troubleOf } from "./desk";
 import type { Server } from "./server";
 import type { PictureName } from "./types";
 
@@ -15,8 +16,12 @@ export function drawn(svg: string): SVGSVGElement | null {
 function Page({ svg, name, number }: { svg: string; name: string; number: number }) {
   const holder = useRef<HTMLDivElement>(null);
   useEffect(() => {
+    if (!holder.current) return;
     const root = drawn(svg);
-    if (!root || !holder.current) return;
+    if (!root) {
+      holder.current.textContent = "This page of the drawing is none that can be shown.";
+      return;
+    }
     root.removeAttribute("width");
     root.removeAttribute("height");
     root.setAttribute("role", "img");
@@ -26,26 +31,39 @@ function Page({ svg, name, number }: { svg: string; name: string; number: number
   return <div class="page" ref={holder} data-drawing={`${name}-${number}`} />;
 }
 
+/** What was last given, and for which texts; or why nothing was. */
+type Given = { stamp: string; pages: string[] } | { stamp: string; failed: string };
+
 export function Picture({ server, name, stamp, called }: { server: Server; name: PictureName; stamp: string; called: string }) {
-  const [pages, setPages] = useState<string[]>([]);
+  const [given, setGiven] = useState<Given | null>(null);
   useEffect(() => {
     let wanted = true;
     server
       .picture(name)
       .then((pages) => {
-        if (wanted) setPages(pages);
+        if (wanted) setGiven({ stamp, pages });
       })
-      .catch(() => {
-        if (wanted) setPages([]);
+      .catch((error: unknown) => {
+        if (wanted) setGiven({ stamp, failed: troubleOf(error).says });
       });
     return () => {
       wanted = false;
     };
   }, [server, name, stamp]);
-  if (pages.length === 0) return null;
+  if (!given) return null;
+  if ("failed" in given) {
+    return (
+      <p class="no-picture" role="status">
+        {called} cannot be shown: {given.failed}
+      </p>
+    );
+  }
+  // A drawing of older texts does not stand under answers that are new.
+  if (given.stamp !== stamp) return <p class="no-picture">{called} is being drawn.</p>;
+  if (given.pages.length === 0) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
   return (
     <div class="picture" role="group" aria-label={called}>
-      {pages.map((svg, index) => (
+      {given.pages.map((svg, index) => (
         <Page key={index} svg={svg} name={name} number={index + 1} />
       ))}
     </div>

@@ -1,9 +1,11 @@
 /** The sections of the sheet, in the order of the work. */
 
 import type { ComponentChildren } from "preact";
+import { Verdict } from "./answers";
 import type { Desk } from "./desk";
 import { Picture } from "./picture";
-import { isSummary, type Job, type PictureName, type Summary } from "./types";
+import { inWords, rowsOf } from "./typed";
+import { FILES, isSummary, type Job, type PictureName, type Question, type Said, type Summary } from "./types";
 import { type FromFile, Values } from "./values";
 
 export interface SectionDef {
@@ -12,7 +14,9 @@ export interface SectionDef {
   lead: string;
   values: FromFile[];
   picture?: { name: PictureName; called: string };
-  rows?: (summary: Summary) => ComponentChildren;
+  /** The question whose answer stands at its head. */
+  question?: Question;
+  rows?: (summary: Summary, said: Said) => ComponentChildren;
 }
 
 function Rows({ heads, rows }: { heads: string[]; rows: (string | number)[][] }) {
@@ -43,7 +47,6 @@ function Rows({ heads, rows }: { heads: string[]; rows: (string | number)[][] })
   );
 }
 
-const mm = (value: number) => `${value.toFixed(1)} mm`;
 const from = (file: FromFile["file"], key: string, called: string): FromFile => ({ file, key, called });
 
 export const SECTIONS: SectionDef[] = [
@@ -54,6 +57,10 @@ export const SECTIONS: SectionDef[] = [
     values: [
       from("design", "title", "What it is called"),
       from("design", "about", "What it is for"),
+      from("design", "revision", "Revision of the design"),
+      from("design", "hand", "The hand it is drawn for"),
+      from("fit", "title", "What this fit is called"),
+      from("fit", "hand", "The hand of this fit"),
       from("fit", "care", "The five questions"),
     ],
   },
@@ -65,14 +72,18 @@ export const SECTIONS: SectionDef[] = [
       from("fit", "measures", "Measures of this body"),
       from("design", "measures", "Measures of the design"),
       from("design", "readings", "Readings"),
+      from("design", "survey", "How readings are taken"),
+      from("fit", "places", "Places on the machine"),
+      from("fit", "place_readings", "Readings of places"),
+      from("shop", "instruments", "How sure the instruments are"),
     ],
-    rows: (summary) => (
+    rows: (summary, said) => (
       <Rows
         heads={["reading", "read", "off by", "looks like a slip"]}
-        rows={(summary.survey?.readings ?? []).map((row) => [
+        rows={(summary.survey?.readings ?? []).map((row, index) => [
           row.about,
           row.read,
-          row.residual_mm == null ? "" : `${row.residual_mm.toFixed(2)} mm`,
+          said.readings[index] ?? "",
           row.suspect ? "yes" : "no",
         ])}
       />
@@ -89,6 +100,10 @@ export const SECTIONS: SectionDef[] = [
       from("design", "holes", "Holes"),
       from("design", "slots", "Slots"),
       from("design", "windows", "Windows"),
+      from("design", "panels", "Panels"),
+      from("design", "seams", "Seams"),
+      from("design", "marks", "Marks"),
+      from("design", "card", "The card of the mock-up"),
       from("design", "plate", "Plate"),
     ],
     picture: { name: "blank", called: "The blank" },
@@ -96,28 +111,38 @@ export const SECTIONS: SectionDef[] = [
   {
     id: "fold",
     title: "Fold and fit",
+    question: "fit",
     lead: "The folded part on its mounts.",
     values: [
       from("fit", "mounts", "Mounts"),
       from("fit", "support", "Support"),
       from("fit", "keep_outs", "Keep-outs"),
+      from("fit", "down", "Which way is down"),
     ],
     picture: { name: "folded", called: "The folded part" },
-    rows: (summary) => (
+    rows: (summary, said) => (
       <Rows
         heads={["mount", "off its hole by", "may be off"]}
-        rows={(summary.fit?.mounts ?? []).map((row) => [row.name, mm(row.offset_mm), mm(row.allowed_mm)])}
+        rows={(summary.fit?.mounts ?? []).map((row, index) => [
+          row.name,
+          said.mounts[index]?.offset ?? "",
+          said.mounts[index]?.allowed ?? "",
+        ])}
       />
     ),
   },
   {
     id: "hold",
     title: "Hold",
+    question: "hold",
     lead: "For the loads listed. A fall, a jam or another person can be more; prove the part on the bench.",
     values: [
       from("fit", "loads", "Loads"),
       from("fit", "together", "Together"),
       from("fit", "limits", "Limits"),
+      from("fit", "never", "What never happens"),
+      from("fit", "proof", "The proof on the bench"),
+      from("shop", "welder", "Welder"),
     ],
     picture: { name: "stress", called: "Stress and movement" },
     rows: (summary) => (
@@ -130,32 +155,42 @@ export const SECTIONS: SectionDef[] = [
   {
     id: "cut",
     title: "Cut",
+    question: "cut",
     lead: "As the machine's book and local codes say; the arc blinds, the fume is poison, the edge is hot.",
-    values: [from("shop", "cutter", "Cutter"), from("shop", "stock", "Sheets")],
+    values: [
+      from("shop", "cutter", "Cutter"),
+      from("shop", "stock", "Sheets"),
+      from("shop", "kerfs", "Kerf tests"),
+    ],
     picture: { name: "cut-sheet", called: "The sheet for the cutting table" },
-    rows: (summary) => (
+    rows: (summary, said) => (
       <Rows
         heads={["cut", "what", "length"]}
-        rows={(summary.cut?.order ?? []).map((row) => [row.number, row.name, mm(row.length_mm)])}
+        rows={(summary.cut?.order ?? []).map((row, index) => [row.number, row.name, said.cuts[index] ?? ""])}
       />
     ),
   },
   {
     id: "bend",
     title: "Bend",
+    question: "bend",
     lead: "Guards and two-hand controls stay as they are.",
-    values: [from("shop", "bender", "Bending tools"), from("shop", "strips", "Test strips")],
+    values: [
+      from("shop", "bender", "Bending tools"),
+      from("shop", "strips", "Test strips"),
+      from("shop", "neutral", "The shop's own K-factors"),
+    ],
     picture: { name: "bend-cards", called: "The bend cards" },
-    rows: (summary) => (
+    rows: (summary, said) => (
       <Rows
         heads={["step", "bend", "bent through", "between the legs", "up", "gauge to the middle", "tool"]}
-        rows={(summary.bend?.order ?? []).map((row) => [
+        rows={(summary.bend?.order ?? []).map((row, index) => [
           row.number,
           row.bend,
-          `${row.bent_deg.toFixed(1)} deg`,
-          `${row.between_legs_deg.toFixed(1)} deg`,
+          said.bends[index]?.bent ?? "",
+          said.bends[index]?.between_legs ?? "",
           row.face_up,
-          mm(row.gauge_to_middle_mm),
+          said.bends[index]?.gauge_to_middle ?? "",
           row.tool,
         ])}
       />
@@ -167,7 +202,10 @@ export const SECTIONS: SectionDef[] = [
     lead:
       "Print this page from the browser's menu, with the drawings in it. `gusset make` writes the 1:1 template, the program for the table, " +
       "the cards and the solids as files.",
-    values: [],
+    values: [
+      from("shop", "title", "The shop"),
+      from("shop", "handbook", "Values that this shop knows better"),
+    ],
   },
 ];
 
@@ -179,12 +217,38 @@ export function Section({ number, section, desk, job }: { number: number; sectio
       <h2 id={title}>
         {number}. {section.title}
       </h2>
+      {section.question && <Verdict answers={job.answers} question={section.question} />}
       <p>{section.lead}</p>
       {section.values.map((from) => (
         <Values key={`${from.file}-${from.key}`} desk={desk} job={job} from={from} />
       ))}
-      {summary && section.rows?.(summary)}
+      {summary && job.said && section.rows?.(summary, job.said)}
       {section.picture && <Picture server={desk.server} stamp={job.stamp} {...section.picture} />}
+    </section>
+  );
+}
+
+/** Keys of the files that no section names, as they stand there: each value has a field somewhere. */
+export function restOf(job: Job): FromFile[] {
+  const named = new Set(SECTIONS.flatMap((section) => section.values.map((from) => `${from.file} ${from.key}`)));
+  return FILES.flatMap((file) =>
+    rowsOf(job.files[file]?.values ?? null)
+      .map(([key]) => key)
+      .filter((key) => !named.has(`${file} ${key}`))
+      .map((key) => ({ file, key, called: `${inWords(key)} (${file})` })),
+  );
+}
+
+export function Rest({ number, desk, job }: { number: number; desk: Desk; job: Job }) {
+  const rest = restOf(job);
+  if (rest.length === 0) return null;
+  return (
+    <section id="rest" aria-labelledby="rest-title" tabIndex={-1}>
+      <h2 id="rest-title">{number}. All else that the files say</h2>
+      <p>How the files are written, and what no section above is about.</p>
+      {rest.map((from) => (
+        <Values key={`${from.file}-${from.key}`} desk={desk} job={job} from={from} />
+      ))}
     </section>
   );
 }

@@ -1,6 +1,6 @@
-/** Asking the server. The key stands behind the `#` of the address, which browsers send nowhere. */
+/** Asking the server. */
 
-import type { Act, FileName, Job, PictureName, WrongRow } from "./types";
+import type { Act, FileName, Job, PictureName, Way, WrongRow } from "./types";
 
 /** The server did not do it. */
 export class NotDone extends Error {
@@ -18,8 +18,7 @@ export class NotDone extends Error {
   }
 }
 
-export type TypedKind = "length" | "bend" | "stock" | "thread";
-
+/** What a text is understood as at its place; neither where there is nothing to say of it. */
 export interface Echo {
   understood?: string;
   not_understood?: string;
@@ -55,8 +54,8 @@ export class Server {
     return this.post("/api/redo", { base });
   }
 
-  understood(kind: TypedKind, text: string, inch: boolean, signal?: AbortSignal): Promise<Echo> {
-    return this.post("/api/understood", { kind, text, inch }, signal);
+  understood(file: FileName, way: Way, text: string, signal?: AbortSignal): Promise<Echo> {
+    return this.post("/api/understood", { file, way, text }, signal);
   }
 
   private get<T>(path: string, signal?: AbortSignal): Promise<T> {

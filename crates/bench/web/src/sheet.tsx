@@ -1,23 +1,20 @@
 /** The job sheet: the answers in sight, then the work from top to bottom in its order. */
 
-import { useMemo } from "preact/hooks";
 import { Answers } from "./answers";
-import { once, useDesk } from "./desk";
+import { useDesk, useOnce } from "./desk";
 import { Findings } from "./findings";
-import { SECTIONS, Section } from "./sections";
+import { Rest, SECTIONS, Section } from "./sections";
 import type { Server } from "./server";
 import { isSummary } from "./types";
 
 export function Sheet({ server }: { server: Server }) {
   const desk = useDesk(server);
   const { job } = desk;
-  const [undo, redo] = useMemo(
-    () => [once(() => void desk.undo()), once(() => void desk.redo())],
-    [desk.undo, desk.redo],
-  );
+  const undo = useOnce(() => void desk.undo());
+  const redo = useOnce(() => void desk.redo());
   const trouble = desk.trouble && (
     <p class="trouble" role="alert">
-      {desk.trouble}
+      {desk.trouble.says}
     </p>
   );
   if (!job) return <main>{trouble ?? <p>The job is being read.</p>}</main>;
@@ -34,7 +31,6 @@ export function Sheet({ server }: { server: Server }) {
             .filter(Boolean)
             .join("; ")}
         </p>
-        <Answers answers={job.answers} />
         <div class="back">
           <button type="button" disabled={!job.undo || desk.busy} onClick={undo}>
             Take back{job.undo ? `: ${job.undo}` : ""}
@@ -47,12 +43,14 @@ export function Sheet({ server }: { server: Server }) {
           {desk.busy ? "Working it out. What is shown is from before." : desk.told}
         </p>
       </header>
+      <Answers answers={job.answers} />
       {trouble}
       <main class={desk.busy ? "older" : ""}>
         <Findings answers={job.answers} />
         {SECTIONS.map((section, index) => (
           <Section key={section.id} number={index + 1} section={section} desk={desk} job={job} />
         ))}
+        <Rest number={SECTIONS.length + 1} desk={desk} job={job} />
       </main>
     </>
   );

@@ -3,7 +3,8 @@
 /** A value of a file, as it was typed; a table keeps its order. */
 export type Typed = string | number | boolean | null | Typed[] | { table: [string, Typed][] };
 
-export type FileName = "design" | "fit" | "shop";
+export const FILES = ["design", "fit", "shop"] as const;
+export type FileName = (typeof FILES)[number];
 
 export interface TypedFile {
   path: string;
@@ -36,15 +37,12 @@ export interface Finding {
 export interface ReadingRow {
   about: string;
   read: string;
-  residual_mm?: number | null;
   redundancy: number;
   suspect: boolean;
 }
 
 export interface MountRow {
   name: string;
-  offset_mm: number;
-  allowed_mm: number;
 }
 
 export interface CheckRow {
@@ -57,17 +55,13 @@ export interface CheckRow {
 export interface CutRow {
   number: number;
   name: string;
-  length_mm: number;
 }
 
 export interface BendRow {
   number: number;
   bend: string;
   tool: string;
-  bent_deg: number;
-  between_legs_deg: number;
   face_up: string;
-  gauge_to_middle_mm: number;
 }
 
 export interface Summary {
@@ -76,7 +70,6 @@ export interface Summary {
   verdicts: Record<Question, Verdict>;
   findings: Finding[];
   survey?: { readings: ReadingRow[] };
-  folded?: { mass_kg: number };
   fit?: { mounts: MountRow[] };
   prove?: { checks: CheckRow[] };
   cut?: { order: CutRow[] };
@@ -95,6 +88,15 @@ export interface WrongRow {
 /** Either all answers, or what keeps the job from being worked out. */
 export type Answers = Summary | { wrong: WrongRow[] } | { refused: { why: string; ask: string } };
 
+/** Numbers of the summary as the program prints them, in both systems: row by row as there. */
+export interface Said {
+  mass: string | null;
+  readings: string[];
+  mounts: { offset: string; allowed: string }[];
+  cuts: string[];
+  bends: { bent: string; between_legs: string; gauge_to_middle: string }[];
+}
+
 export interface Job {
   stamp: string;
   fit: string | null;
@@ -103,6 +105,7 @@ export interface Job {
   redo: string | null;
   files: Record<FileName, TypedFile | null>;
   answers: Answers;
+  said: Said | null;
 }
 
 /** A place in a file: keys, and numbers of rows from 0. */

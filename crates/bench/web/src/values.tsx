@@ -1,7 +1,6 @@
 /** What a file says in one of its tables, every value in a field of its own. */
 
-import { useMemo } from "preact/hooks";
-import { type Desk, once } from "./desk";
+import { type Desk, useOnce } from "./desk";
 import { Field } from "./field";
 import { at, inWords, isLeaf, isTable, wayInWords } from "./typed";
 import type { FileName, Job, Typed, Way } from "./types";
@@ -12,7 +11,6 @@ interface ValueProps {
   way: Way;
   label: string;
   value: Typed;
-  inch: boolean;
 }
 
 function YesOrNo({ desk, file, way, label, value }: ValueProps & { value: boolean }) {
@@ -61,10 +59,9 @@ function Value(props: ValueProps) {
 
 function Row({ boxed, ...props }: ValueProps & { boxed: boolean }) {
   const { desk, file, way, label } = props;
-  const remove = useMemo(
-    () => once(() => void desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`)),
-    [desk, file, way],
-  );
+  const remove = useOnce(() => {
+    void desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`);
+  });
   if (!boxed) return <Value {...props} />;
   return (
     <div class="row">
@@ -88,9 +85,8 @@ export interface FromFile {
 export function Values({ desk, job, from }: { desk: Desk; job: Job; from: FromFile }) {
   const values = job.files[from.file]?.values;
   const value = at(values, [from.key]);
-  const inch = at(values, ["units"]) === "in";
   if (value === undefined || value === null) return null;
-  const props = { desk, file: from.file, inch };
+  const props = { desk, file: from.file };
   if (isLeaf(value)) return <Value {...props} way={[from.key]} label={from.called} value={value} />;
   const entries: [string | number, Typed][] = Array.isArray(value)
     ? value.map((row, index): [number, Typed] => [index, row])

@@ -1,7 +1,7 @@
 import { render } from "preact";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import type { Desk } from "../src/desk";
-import { once } from "../src/desk";
+import { useOnce } from "../src/desk";
 import { Field } from "../src/field";
 import { Server } from "../src/server";
 
@@ -11,7 +11,7 @@ const act = vi.fn(async () => true);
 function shown(value: string) {
   const server = new Server("k", async () => new Response('{"understood":"28.6 mm (1-1/8 in)"}'));
   const desk = { server, busy: false, act } as unknown as Desk;
-  render(<Field desk={desk} file="design" way={["measures", "rise"]} label="rise" value={value} inch={false} />, holder);
+  render(<Field desk={desk} file="design" way={["measures", "rise"]} label="rise" value={value} />, holder);
   const input = holder.querySelector("input");
   if (!input) throw new Error("a field has an input");
   return input;
@@ -57,11 +57,15 @@ describe("a field", () => {
     expect(act).not.toHaveBeenCalled();
   });
 
-  it("takes a second press right after the first for a shake of the hand", () => {
+  it("takes a second press right after the first for a shake of the hand, also when it was drawn anew between them", () => {
     let done = 0;
-    const twice = once(() => done++);
-    twice();
-    twice();
+    function Twice() {
+      return <button onClick={useOnce(() => void done++)}>Do</button>;
+    }
+    render(<Twice />, holder);
+    holder.querySelector("button")?.click();
+    render(<Twice />, holder);
+    holder.querySelector("button")?.click();
     expect(done).toBe(1);
   });
 });

@@ -21,5 +21,6 @@ mod wrong;
 pub use design::read_design;
 pub use fit::read_fit;
 pub(crate) use keys::MOST_POINTS;
+pub(crate) use reader::unit_of_file;
 pub use shop::{drawings_of_shop, read_shop};
 pub use wrong::{Source, Spot, Wrong, nearest};

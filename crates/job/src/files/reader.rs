@@ -309,6 +309,11 @@ pub(crate) fn split_line(text: &str) -> Option<(&str, &str)> {
     (is_name(a) && is_name(b) && a != b).then_some((a, b))
 }
 
+/// The unit of a bare number in a file, as its text says it; none where it says none, or is no TOML.
+pub(crate) fn unit_of_file(text: &str) -> Option<units::LengthUnit> {
+    units_of(DeTable::parse(text).ok()?.get_ref())
+}
+
 fn units_of(table: &DeTable<'_>) -> Option<units::LengthUnit> {
     Some(match table.get("units")?.get_ref().as_str()? {
         "mm" => units::LengthUnit::Mm,

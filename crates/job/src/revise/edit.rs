@@ -3,6 +3,9 @@
 use serde_json::Value as Json;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
 
+use super::list::List;
+use crate::line_ends;
+
 /// A step of the way to a place in a file: a key, or the number of a row, from 0.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[serde(untagged)]
@@ -64,6 +67,7 @@ pub enum EditError {
 /// [`EditError`]; none of the acts is done then.
 pub fn edited(text: &str, acts: &[Act]) -> Result<String, EditError> {
     let mut document: DocumentMut = text
+        .replace("\r\n", "\n")
         .parse()
         .map_err(|error: toml_edit::TomlError| EditError::NotToml(error.to_string()))?;
     for act in acts {
@@ -73,7 +77,7 @@ pub fn edited(text: &str, acts: &[Act]) -> Result<String, EditError> {
             Act::Remove { at } => remove(&mut document, at)?,
         }
     }
-    Ok(document.to_string())
+    Ok(line_ends::like(text, &document.to_string()))
 }
 
 /// A file as it was typed, in its order: `{"table": [[key, value], ..]}`, lists, text, numbers, yes or no. Null when it is no
@@ -158,7 +162,9 @@ fn add(document: &mut DocumentMut, at: &[Step], to: &Json) -> Result<(), EditErr
             Ok(())
         }
         Some(Item::Value(Value::Array(list))) => {
-            list.push_formatted(in_style_of(list, as_value(to)?));
+            let mut rows = List::of(list);
+            rows.add(as_value(to)?);
+            rows.put_into(list);
             Ok(())
         }
         Some(Item::None) | None => {
@@ -193,7 +199,9 @@ fn remove(document: &mut DocumentMut, at: &[Step]) -> Result<(), EditError> {
                 Ok(())
             }
             Item::Value(Value::Array(list)) if *row < list.len() => {
-                list.remove(*row);
+                let mut rows = List::of(list);
+                rows.remove(*row);
+                rows.put_into(list);
                 Ok(())
             }
             _ => Err(nothing()),
@@ -304,17 +312,6 @@ fn as_table(json: &Json) -> Result<Table, EditError> {
     Ok(table)
 }
 
-/// A value for the end of a list, on a line of its own where the others are.
-fn in_style_of(list: &Array, mut new: Value) -> Value {
-    if let Some(last) = list.iter().last() {
-        let before = last.decor().prefix().cloned().unwrap_or_default();
-        // The first row may follow its bracket; only what stands before the last says how rows are set.
-        let before = if list.len() > 1 { before } else { " ".into() };
-        *new.decor_mut() = toml_edit::Decor::new(before, "");
-    }
-    new
-}
-
 #[cfg(test)]
 mod tests {
     use serde_json::json;
@@ -395,6 +392,34 @@ mod tests {
         for kept in ["# the hoe", "# short", "# by tape", "[bends.b1]"] {
             assert!(new.contains(kept), "{new}");
         }
+    }
+
+    #[test]
+    fn rows_of_a_list_come_and_go_with_their_own_notes() {
+        let file = "outline = [ # round\n  \"A\", # corner\n  \"B\", # nose\n]\n";
+        let add = Act::Add {
+            at: at(&["outline"]),
+            to: json!("C"),
+        };
+        let new = edited(file, &[add]).expect("an act");
+        assert_eq!(new, file.replace("# nose\n", "# nose\n  \"C\",\n"));
+        let out = Act::Remove {
+            at: at(&["outline", "1"]),
+        };
+        let new = edited(file, &[out]).expect("an act");
+        assert_eq!(new, file.replace("  \"B\", # nose\n", ""));
+    }
+
+    #[test]
+    fn a_file_with_returns_keeps_them_in_every_line() {
+        let file = FILE.replace('\n', "\r\n");
+        let acts = [
+            set(&["title"], json!("Else")),
+            set(&["bends", "b2", "bent"], json!("45 deg")),
+        ];
+        let new = edited(&file, &acts).expect("acts");
+        assert_eq!(new.matches("\r\n").count(), new.matches('\n').count(), "{new:?}");
+        assert_eq!(new.replace("\r\n", "\n"), edited(FILE, &acts).expect("acts"));
     }
 
     #[test]

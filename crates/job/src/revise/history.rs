@@ -92,6 +92,15 @@ impl History {
         Ok(())
     }
 
+    /// Takes the count of the last act back: it was kept, and its file could not be written.
+    pub fn not_done(&mut self) {
+        let done = self.done.saturating_sub(1);
+        // Where not even the count can be written, the next start sees by the files that the act was not done.
+        if self.set_done(done).is_err() {
+            self.done = done;
+        }
+    }
+
     /// The text of a file as the history leaves it; none where it never came by.
     pub fn known(&self, file: &str) -> Option<&Option<String>> {
         let of_file = self.entries[..self.done]

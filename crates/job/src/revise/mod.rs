@@ -8,6 +8,7 @@
 
 mod edit;
 mod history;
+mod list;
 mod open_job;
 
 pub use edit::{Act, EditError, Step, typed_values};

@@ -6,7 +6,7 @@ use super::edit::{Act, EditError, edited};
 use super::history::{Entry, History, file_word};
 use crate::files::model::FileKind;
 use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
-use crate::folder::{Folder, FolderError};
+use crate::folder::{Folder, FolderError, text_at};
 use crate::write::{WriteError, write_whole};
 
 /// Which texts an answer belongs to: it changes when one of the three does.
@@ -35,6 +35,11 @@ pub enum ReviseError {
         /// The text as it would be.
         source_text: Source,
     },
+    /// The job has no fit to write into.
+    #[error(
+        "this job has no fit yet: put a file of one into fits/, as fits/own.toml, and then it can be worked on here"
+    )]
+    NoFit,
     /// There is nothing to undo, or to do again.
     #[error("there is nothing to {0}")]
     Nothing(&'static str),
@@ -94,13 +99,16 @@ impl OpenJob {
         Some(&entry.says)
     }
 
-    /// Reads the files again; whether another program changed one. That is then an act of its own, and can be undone.
+    /// Reads the files again; whether another program changed one. A text is then an act of its own, and can be undone; a
+    /// drawing of a tool is only read.
     ///
     /// # Errors
     /// [`ReviseError`]
     pub fn look(&mut self) -> Result<bool, ReviseError> {
         let now = Folder::open(&self.folder.root, self.folder.fit_name.as_deref())?;
         if stamp_of(&now) == self.stamp() {
+            // Fits that are not open may have come or gone.
+            self.folder = now;
             return Ok(false);
         }
         for kind in KINDS {
@@ -122,8 +130,11 @@ impl OpenJob {
     /// The job as it would be after these acts; nothing is written.
     ///
     /// # Errors
-    /// [`ReviseError::Edit`], [`ReviseError::Wrong`]
+    /// [`ReviseError::Edit`], [`ReviseError::Wrong`], [`ReviseError::NoFit`]
     pub fn tried(&self, kind: FileKind, acts: &[Act]) -> Result<Folder, ReviseError> {
+        if kind == FileKind::Fit && self.folder.fit.is_none() {
+            return Err(ReviseError::NoFit);
+        }
         let before = text_of(&self.folder, kind).unwrap_or_default();
         let source = Source {
             kind,
@@ -137,13 +148,7 @@ impl OpenJob {
                 source_text: source,
             });
         }
-        let mut folder = self.folder.clone();
-        match kind {
-            FileKind::Design => folder.design = source,
-            FileKind::Fit => folder.fit = Some(source),
-            FileKind::Shop => folder.shop = Some(source),
-        }
-        Ok(folder)
+        Ok(self.folder.revised(source))
     }
 
     /// Does acts on one file: all of them, or none.
@@ -171,7 +176,11 @@ impl OpenJob {
                 after: after.clone(),
                 outside: false,
             })?;
-            write_whole(&path_of(&folder, kind), after.unwrap_or_default().as_bytes())?;
+            let written = write_whole(&path_of(&folder, kind), after.unwrap_or_default().as_bytes());
+            if let Err(error) = written {
+                self.history.not_done();
+                return Err(error.into());
+            }
             self.folder = folder;
         }
         Ok(self.done(says))
@@ -189,9 +198,8 @@ impl OpenJob {
         let at = self.history.done.checked_sub(1);
         let entry = at.and_then(|at| self.history.entries.get(at).cloned());
         let entry = entry.ok_or(ReviseError::Nothing("undo"))?;
-        self.put(&entry.file, entry.before.as_deref())?;
+        self.put(&entry.file, &entry.after, &entry.before)?;
         self.history.set_done(self.history.done - 1)?;
-        self.reopen()?;
         Ok(self.done(&entry.says))
     }
 
@@ -206,9 +214,8 @@ impl OpenJob {
         }
         let entry = self.history.entries.get(self.history.done).cloned();
         let entry = entry.ok_or(ReviseError::Nothing("do again"))?;
-        self.put(&entry.file, entry.after.as_deref())?;
+        self.put(&entry.file, &entry.before, &entry.after)?;
         self.history.set_done(self.history.done + 1)?;
-        self.reopen()?;
         Ok(self.done(&entry.says))
     }
 
@@ -219,24 +226,60 @@ impl OpenJob {
         }
     }
 
-    fn reopen(&mut self) -> Result<(), ReviseError> {
-        self.folder = Folder::open(&self.folder.root, self.folder.fit_name.as_deref())?;
-        Ok(())
-    }
-
-    /// Writes a file of the history as it was.
-    fn put(&self, file: &str, text: Option<&str>) -> Result<(), ReviseError> {
-        // What is kept on the disk may have been changed there: no way leads out of the folder.
+    /// Writes a file of the history as it was, over what the history left there and over nothing else: a fit that is not open
+    /// is looked at only here.
+    fn put(&mut self, file: &str, left: &Option<String>, text: &Option<String>) -> Result<(), ReviseError> {
+        let kind = self.kind_of(file);
+        // What is kept on the disk may have been changed there: no way leads out of the folder, and no job loses what it is
+        // opened by.
         let name = file.strip_prefix("fits/").unwrap_or(file);
-        if name.is_empty() || name.contains(['/', '\\']) || name.starts_with('.') {
+        let plain = !name.is_empty() && !name.contains(['/', '\\', ':', '\0']) && !name.starts_with('.');
+        let known = kind.is_some() || file.starts_with("fits/");
+        let stays = text.is_some() || !matches!(kind, Some(FileKind::Design | FileKind::Fit));
+        if !(plain && known && stays) {
             return Err(ReviseError::Nothing("undo"));
         }
         let path = self.folder.root.join(format!("{file}.toml"));
-        match text {
-            Some(text) => write_whole(&path, text.as_bytes())?,
-            None => std::fs::remove_file(&path).map_err(|cause| WriteError { path, cause })?,
+        let now = text_at(&path)?;
+        // After a crash it may stand as wanted, and only not be counted so.
+        if now != *text {
+            if now != *left {
+                self.history.push(Entry {
+                    file: file.to_owned(),
+                    says: format!("{file}.toml changed outside"),
+                    before: left.clone(),
+                    after: now,
+                    outside: true,
+                })?;
+                return Err(ReviseError::Stale);
+            }
+            match text {
+                Some(text) => write_whole(&path, text.as_bytes())?,
+                None => std::fs::remove_file(&path).map_err(|cause| WriteError {
+                    path: path.clone(),
+                    cause,
+                })?,
+            }
+        }
+        match (kind, text) {
+            (Some(kind), Some(text)) => {
+                self.folder = self.folder.revised(Source {
+                    kind,
+                    path: path.display().to_string(),
+                    text: text.clone(),
+                });
+            }
+            (Some(FileKind::Shop), None) => self.folder = self.folder.without_shop(),
+            _ => {}
         }
         Ok(())
+    }
+
+    /// Which of the open files this is in the history; none when it is a fit that is not open.
+    fn kind_of(&self, file: &str) -> Option<FileKind> {
+        KINDS
+            .into_iter()
+            .find(|kind| file_word(*kind, self.folder.fit_name.as_deref()) == file)
     }
 
     /// After a restart: an act that was kept and not done is one that was undone, one that was undone and not counted so is
@@ -297,20 +340,48 @@ fn wrongs_of(kind: FileKind, text: &str) -> Vec<Wrong> {
     wrongs.unwrap_or_default()
 }
 
-/// A sum over all texts (Fowler, Noll, Vo, 1991: FNV-1a, 64 bits), with what tells them apart.
+/// A sum over all texts and drawings (Fowler, Noll, Vo, 1991: FNV-1a, 64 bits), with what tells them apart.
 fn stamp_of(folder: &Folder) -> Stamp {
-    const START: u64 = 0xcbf2_9ce4_8422_2325;
-    const PRIME: u64 = 0x0100_0000_01b3;
-    let mut sum = START;
-    let mut length = 0;
+    let mut sum = Sum::default();
     for kind in KINDS {
-        let text = folder.source(kind).map(|source| source.text.as_bytes());
-        // A text that is there and empty is another than none.
-        let mark = [0xff, u8::from(text.is_some())];
-        for byte in mark.iter().chain(text.unwrap_or_default()) {
-            sum = (sum ^ u64::from(*byte)).wrapping_mul(PRIME);
-        }
-        length += text.map_or(0, <[u8]>::len);
+        sum.part(folder.source(kind).map(|source| source.text.as_bytes()));
     }
-    Stamp(format!("{sum:016x}-{length}"))
+    for drawing in &folder.drawings {
+        sum.part(Some(drawing.name.as_bytes()));
+        match &drawing.bytes {
+            Ok(bytes) => sum.part(Some(bytes)),
+            Err(fault) => {
+                sum.part(None);
+                sum.part(Some(fault.to_string().as_bytes()));
+            }
+        }
+    }
+    Stamp(format!("{:016x}-{}", sum.sum, sum.length))
+}
+
+struct Sum {
+    sum: u64,
+    length: usize,
+}
+
+impl Default for Sum {
+    fn default() -> Sum {
+        Sum {
+            sum: 0xcbf2_9ce4_8422_2325,
+            length: 0,
+        }
+    }
+}
+
+impl Sum {
+    /// Takes one text or drawing in. One that is there and empty is another than none.
+    fn part(&mut self, bytes: Option<&[u8]>) {
+        const PRIME: u64 = 0x0100_0000_01b3;
+        let mark = [0xff, u8::from(bytes.is_some())];
+        let bytes = bytes.unwrap_or_default();
+        for byte in mark.iter().chain(bytes).chain(&bytes.len().to_le_bytes()) {
+            self.sum = (self.sum ^ u64::from(*byte)).wrapping_mul(PRIME);
+        }
+        self.length += bytes.len();
+    }
 }

@@ -7,12 +7,14 @@ mod cutter;
 mod design;
 mod drawn;
 mod fit;
+mod found;
 mod loads;
 mod shop;
 mod strips;
 
 pub use design::DESIGN;
 pub use fit::FIT;
+pub(crate) use found::takes_at;
 pub use loads::LOAD_KINDS;
 pub use shop::SHOP;
 
