@@ -206,12 +206,18 @@ mod tests {
         .await
         .expect_err("it is no text");
         let says = format!("{failed:?}");
-        assert!(says.contains("was done") && says.contains("is not text"), "{says}");
+        assert!(
+            says.contains("was done") && says.contains("is not text"),
+            "{says}"
+        );
         let failed = beside(desk, |_| -> Result<(), NotDone> { panic!("broke off") })
             .await
             .expect_err("it broke off");
         let says = format!("{failed:?}");
-        assert!(says.contains("our fault") && !says.contains("Nothing was written"), "{says}");
+        assert!(
+            says.contains("our fault") && !says.contains("Nothing was written"),
+            "{says}"
+        );
         fs::remove_dir_all(root).unwrap_or_else(|error| panic!("{error}"));
     }
 }

@@ -9,11 +9,14 @@ pub(crate) fn said(summary: &Summary) -> Value {
     let angle = |deg: Num| units::deg(deg.0.to_radians());
     let survey = summary.survey.as_ref();
     let readings = survey.map_or_else(Vec::new, |survey| {
-        let off = survey.readings.iter().map(|row| match (row.residual_mm, row.residual_deg) {
-            (Some(mm), _) => length(mm),
-            (None, Some(deg)) => angle(deg),
-            (None, None) => String::new(),
-        });
+        let off = survey
+            .readings
+            .iter()
+            .map(|row| match (row.residual_mm, row.residual_deg) {
+                (Some(mm), _) => length(mm),
+                (None, Some(deg)) => angle(deg),
+                (None, None) => String::new(),
+            });
         off.collect()
     });
     let mounts = summary.fit.as_ref().map_or_else(Vec::new, |fit| {

@@ -356,8 +356,15 @@ async fn what_is_typed_is_echoed_in_both_systems() {
         .await;
     assert_eq!(said, json!({}), "words are words");
     let (_, job) = page.get("/api/job").await;
-    for told in [&job["said"]["mass"], &job["said"]["bends"][0]["gauge_to_middle"], &job["said"]["cuts"][0]] {
-        assert!(told.as_str().is_some_and(|told| told.ends_with(')')), "in both systems: {told}");
+    for told in [
+        &job["said"]["mass"],
+        &job["said"]["bends"][0]["gauge_to_middle"],
+        &job["said"]["cuts"][0],
+    ] {
+        assert!(
+            told.as_str().is_some_and(|told| told.ends_with(')')),
+            "in both systems: {told}"
+        );
     }
 }
 
