@@ -1,16 +1,16 @@
 //! What can be asked, and where.
 
+mod picture;
+
 use std::sync::Arc;
 use std::time::Duration;
 
 use axum::extract::rejection::JsonRejection;
-use axum::extract::{DefaultBodyLimit, Path, Query, State};
-use axum::http::{StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use axum::extract::{DefaultBodyLimit, Query, State};
+use axum::http::StatusCode;
 use axum::routing::{get, post};
 use axum::{Json, Router, middleware};
 use job::revise::{Done, ReviseError, Stamp};
-use job::{MakeError, Picture};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
@@ -27,15 +27,16 @@ const LOOKS: usize = 80;
 
 /// Everything that can be asked of a job on the desk.
 pub fn routes(desk: Arc<Desk>, guard: Guard) -> Router {
+    // Each subject has its own file, with the routes of it.
     let of_job = Router::new()
         .route("/api/job", get(job))
         .route("/api/changed", get(changed))
-        .route("/api/picture/{name}", get(picture))
         .route("/api/understood", post(understood))
         .route("/api/try", post(tried))
         .route("/api/act", post(act))
         .route("/api/undo", post(undo))
         .route("/api/redo", post(redo))
+        .merge(picture::routes())
         .layer(DefaultBodyLimit::max(MOST_BODY))
         .route_layer(middleware::from_fn_with_state(guard.clone(), with_key))
         .with_state(desk);
@@ -95,32 +96,6 @@ async fn changed(State(desk): State<Arc<Desk>>, Query(since): Query<Since>) -> R
         tokio::time::sleep(LOOK_EVERY).await;
     }
     Ok(Json(json!({ "stamp": stamp, "changed": stamp != since.stamp })))
-}
-
-async fn picture(State(desk): State<Arc<Desk>>, Path(name): Path<String>) -> Result<Response, NotDone> {
-    let what = match name.as_str() {
-        "blank" => Picture::Blank,
-        "folded" => Picture::Folded,
-        "stress" => Picture::Stress,
-        "cut-sheet" => Picture::CutSheet,
-        "bend-cards" => Picture::BendCards,
-        _ => {
-            return Err(NotDone::new(
-                StatusCode::NOT_FOUND,
-                "there is no such drawing; there are blank, folded, stress, cut-sheet and bend-cards",
-            ));
-        }
-    };
-    let pages = beside(desk, move |desk| {
-        let failed = |error: MakeError| NotDone::new(StatusCode::INTERNAL_SERVER_ERROR, error.to_string());
-        desk.picture(what)?.map_err(failed)
-    })
-    .await?;
-    Ok((
-        [(header::CONTENT_TYPE, "application/json")],
-        Json(json!({ "pages": pages })),
-    )
-        .into_response())
 }
 
 async fn understood(State(desk): State<Arc<Desk>>, asked: Asked<Typed>) -> Result<Json<Value>, NotDone> {

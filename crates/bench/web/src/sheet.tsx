@@ -3,7 +3,8 @@
 import { Answers } from "./answers";
 import { useDesk, useOnce } from "./desk";
 import { Findings } from "./findings";
-import { Rest, SECTIONS, Section } from "./sections";
+import { Section } from "./section";
+import { Rest, SECTIONS } from "./sections";
 import type { Server } from "./server";
 import { isSummary } from "./types";
 
