@@ -1,10 +1,11 @@
 """Shows that the checks of the cut set can fail: spoils copies of a set, one thing at a time, and expects each to be refused.
 
-    python check_tampered.py CUT_DIR...
+    python check_tampered.py CUT_DIR... [--comb COMB_DIR...]
 
-Each CUT_DIR is as `check_outputs.py` takes it, with a hole and an outside that are cut, and its program in mm with M3 and M5,
-heights and arc centres from the start of the arc. One line is printed for each thing that was spoilt, and the count at the
-end; the exit code is 1 when one was not refused.
+Each is as `check_outputs.py` takes it. A CUT_DIR holds a set of one part with a hole and an outside that are cut, with arcs; its
+program is in mm with M3 and M5, heights, arc centres from the start of the arc and a parking place; and it holds cut-marks.nc,
+which marks ends of bends and then centres with M64 P2 and M65 P2. A COMB_DIR holds the comb of a kerf test, in mm with M3 and M5.
+One line is printed for each thing that was spoilt, and the count at the end; the exit code is 1 when one was not refused.
 """
 
 import json
@@ -13,6 +14,7 @@ import re
 import shutil
 import sys
 import tempfile
+from copy import deepcopy
 from pathlib import Path
 
 from tally import Tally
@@ -165,27 +167,68 @@ def marks(change):
 
     def spoil(folder, summary):
         text = Text(folder / "cut-marks.nc")
-        change(text)
+        change(text, summary["cut"]["marks"])
         text.write()
 
     return spoil
 
 
-def mark_moved(text):
+def blocks(text):
+    """For each mark the lines from the rapid move to its start up to the rise after it."""
+    ons = [i for i, line in enumerate(text.lines) if line == "M64 P2"]
+    return [(max(j for j in range(on) if re.match(r"G0 X", text.lines[j])), text.find(r"G0 Z", on)) for on in ons]
+
+
+def mark_shifted(text, block, x, y):
+    come, rise = block
+    for place in range(come, rise):
+        if re.match(r"G[01] X", text.lines[place]):
+            text.add(place, "X", x)
+            text.add(place, "Y", y)
+
+
+def mark_moved(text, marks):
     text.add(text.find(r"G1 X"), "X", 0.05)
 
 
-def mark_left_out(text):
-    on = text.find(r"M64 P2")
-    del text.lines[on]
+def cross_moved(text, marks):
+    # Both strokes of one centre.
+    centre = text.find(r"\( Mark the centre of ")
+    for block in [block for block in blocks(text) if block[0] > centre][:2]:
+        mark_shifted(text, block, 0.05, 0.0)
 
 
-def torch_for_marker(text):
+def mark_unlit(text, marks):
+    del text.lines[text.find(r"M64 P2")]
+
+
+def mark_left_out(text, marks):
+    come, rise = blocks(text)[0]
+    del text.lines[come : rise + 1]
+    marks["bend_ends"] -= 1
+
+
+def mark_spare(text, marks):
+    come, rise = blocks(text)[0]
+    spare = text.lines[come : rise + 1]
+    text.lines[rise + 1 : rise + 1] = spare
+    mark_shifted(text, (rise + 1, rise + 1 + len(spare)), 3.0, 0.0)
+
+
+def mark_off_the_part(text, marks):
+    mark_shifted(text, blocks(text)[0], 0.0, -4.0)
+
+
+def marks_end_left_out(text, marks):
+    text.lines = text.lines[: text.find(r"M(2|30)$")]
+
+
+def torch_for_marker(text, marks):
     on = text.find(r"M64 P2")
     text.lines[on] = "M3"
 
 
-def marker_left_down(text):
+def marker_left_down(text, marks):
     off = text.find(r"M65 P2", text.find(r"M64 P2"))
     del text.lines[off]
 
@@ -223,6 +266,29 @@ def tracks_swapped(sheet, tracks):
     tracks[0].dxf.layer, tracks[-1].dxf.layer = tracks[-1].dxf.layer, tracks[0].dxf.layer
 
 
+def comb(change):
+    """Spoils kerf-test.nc by what `change` does to its text."""
+
+    def spoil(folder, told):
+        text = Text(folder / "kerf-test.nc")
+        change(text)
+        text.write()
+
+    return spoil
+
+
+def slot_moved(text):
+    come, off = text.spans()[1]
+    for place in range(come, off):
+        if re.match(r"G[01] X", text.lines[place]):
+            text.add(place, "X", 0.05)
+
+
+def slot_left_out(text):
+    come, off = text.spans()[1]
+    del text.lines[come : off + 1]
+
+
 # What is spoilt, how, and words of a check that must refuse it.
 SPOILT = [
     ("an arc's centre moved by 0.1 mm", program(centre_moved), "cut.nc: arcs are as far from their centre"),
@@ -242,7 +308,12 @@ SPOILT = [
     ("a torch lit in the dry run", dry_run_lit, "cut-dry-run.nc: never lights the torch"),
     ("two cuts swapped in the dry run", dry_run_cuts_swapped, "cut-dry-run.nc: pierces are those of the summary"),
     ("a mark moved by 0.05 mm", marks(mark_moved), "has its tick"),
-    ("a mark left out", marks(mark_left_out), "has its tick"),
+    ("a centre's cross moved by 0.05 mm", marks(cross_moved), "has its cross"),
+    ("a mark run with the marker up", marks(mark_unlit), "has its tick"),
+    ("a mark left out, and of its count", marks(mark_left_out), "cut-marks.nc: marks as many as the summary says"),
+    ("a mark more", marks(mark_spare), "cut-marks.nc: nothing else is marked"),
+    ("a mark off the part", marks(mark_off_the_part), "cut-marks.nc: every mark is on a part"),
+    ("the end of the marks left out", marks(marks_end_left_out), "cut-marks.nc: comes to an end with the marker off"),
     ("the torch lit for the marker", marks(torch_for_marker), "cut-marks.nc: never lights the torch"),
     ("the marker left down", marks(marker_left_down), "cut-marks.nc: no rapid move with the marker down"),
     ("a track moved by 0.05 mm", track(track_moved), "cut-tracks.dxf: pierces are those of the summary"),
@@ -252,31 +323,49 @@ SPOILT = [
 ]
 
 
-def check_refused(tally, check_cut_set, folder):
-    summary = json.loads((folder / "summary.json").read_text(encoding="utf-8"))
+SPOILT_COMBS = [
+    ("a slot moved by 0.05 mm", comb(slot_moved), "the teeth are the pitch less it"),
+    ("a slot left out", comb(slot_left_out), "slots first, then the outside"),
+]
+
+
+def check_refused(tally, check, folder, told_in, spoilt_how):
+    """`check` takes a tally, a folder and what its file `told_in` says, which may be spoilt too."""
+    told = json.loads((folder / told_in).read_text(encoding="utf-8"))
     whole = Tally(quiet=True)
-    check_cut_set(whole, folder, summary)
+    check(whole, folder, told)
     tally.check(f"{folder.name}: passes as it was written", not whole.faults, "; ".join(whole.faults))
-    for what, spoil, words in SPOILT:
+    for what, spoil, words in spoilt_how:
         with tempfile.TemporaryDirectory() as work:
             copy = Path(work) / folder.name
             shutil.copytree(folder, copy)
-            spoil(copy, summary)
+            told_otherwise = deepcopy(told)
+            spoil(copy, told_otherwise)
             spoilt = Tally(quiet=True)
-            check_cut_set(spoilt, copy, summary)
+            check(spoilt, copy, told_otherwise)
         refused = any(words in fault for fault in spoilt.faults)
         tally.check(f"{folder.name}: {what} is refused", refused, f"{len(spoilt.faults)} checks fail")
 
 
-def main(folders):
-    if not folders:
+def main(arguments):
+    cut = arguments.index("--comb") if "--comb" in arguments else len(arguments)
+    sets, combs = ([Path(folder) for folder in folders] for folders in (arguments[:cut], arguments[cut + 1 :]))
+    if not (sets or combs):
         print(__doc__, file=sys.stderr)
         return 2
     tally = Tally()
     cut_set = tally.library("cut_set.check", "spoilt cut sets are refused")
     if cut_set:
-        for folder in folders:
-            check_refused(tally, cut_set.check_cut_set, Path(folder))
+        for folder in sets:
+            check_refused(tally, cut_set.check_cut_set, folder, "summary.json", SPOILT)
+    comb_of = tally.library("cut_set.comb", "spoilt combs are refused")
+    if comb_of:
+
+        def check(tally, folder, told):
+            comb_of.check_comb(tally, f"{folder.name}/kerf-test.nc", folder / "kerf-test.nc", told)
+
+        for folder in combs:
+            check_refused(tally, check, folder, "kerf-test.json", SPOILT_COMBS)
     return tally.finish()
 
 

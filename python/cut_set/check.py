@@ -48,7 +48,9 @@ def check_cut_set(tally, folder, summary):
         except Exception as fault:  # What makes a library give up has failed; the other files are still read.
             tally.check(f"{name}: can be read", False, repr(fault))
     marks = folder / "cut-marks.nc"
-    has, wants = marks.is_file(), summary["cut"].get("marks", {}).get("bend_ends") is not None
+    said = summary["cut"].get("marks", {})
+    # A program that was found wrong is withheld, and the summary says so.
+    has, wants = marks.is_file(), said.get("bend_ends") is not None and not said.get("wrong")
     tally.check(f"{folder.name}: a program that marks is there when the summary has one", has == wants)
     if has and wants:
         name = f"{folder.name}/cut-marks.nc"

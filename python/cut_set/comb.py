@@ -9,10 +9,13 @@ from .program import Runner
 TEETH = 3
 # Four decimals in mm, at both sides of a tooth.
 WIDTH_MM = 1e-3
+# A kerf as much wider than the one the comb is set out for as a guess from a table may be out; no round number, so that no other
+# length of the comb comes to the same.
+WIDER = 1.37
 
 
 def check_comb(tally, name, path, told):
-    """Sweeps kerfs of two widths, and measures the teeth across their middles as a caliper does."""
+    """Sweeps kerfs of two widths, and measures the teeth across, half way down, as a caliper does."""
     program = Runner(("M3", "M5"), False).run(path.read_text(encoding="utf-8"))
     tally.check(f"{name}: every word is read and means one thing", not program.faults, "; ".join(program.faults[:3]))
     wide, high = told["plate_mm"]
@@ -23,11 +26,13 @@ def check_comb(tally, name, path, told):
     tally.check(f"{name}: slots first, then the outside", len(slots) == TEETH + 1, f"{len(slots)} slots")
     if len(slots) != TEETH + 1:
         return
-    # The slots' own direction is up: the caliper lies across their middles.
+    # Slots go up, from below the lower edge: half a kerf over the outline's own lowest side, which its first piece only leads to.
     tops = [max(piece.end[1] for piece in run.pieces) for run in slots]
-    ground = [min(piece.start[1] for piece in run.pieces) for run in program.runs[-1:]]
-    middle = (max(ground[0], min(piece.start[1] for piece in slots[0].pieces)) + min(tops)) / 2
-    for kerf in (told["guess_mm"], 1.37 * told["guess_mm"]):
+    lower = min(piece.end[1] for piece in program.runs[-1].pieces) + told["guess_mm"] / 2
+    begun = [min(piece.start[1] for piece in run.pieces) for run in slots]
+    tally.check(f"{name}: every slot comes in over the lower edge", max(begun) < lower < min(tops), f"edge at {lower:.4f} mm")
+    middle = (lower + min(tops)) / 2
+    for kerf in (told["guess_mm"], WIDER * told["guess_mm"]):
         swept = unary_union([kerf_of(run.pieces, kerf) for run in slots])
         left = LineString([(0, middle), (wide, middle)]).difference(swept)
         teeth = [piece.length for piece in list(left.geoms)[1:-1]]

@@ -45,7 +45,6 @@ def check_marks(tally, name, path, summary, parts, shop):
         tally.check(f"{name}: the centre of {what} has its cross", crossing == 2, f"{crossing} strokes")
     spare = len(strokes) - len(ends) - 2 * len(centres)
     tally.check(f"{name}: nothing else is marked", spare == 0, f"{spare} strokes")
-    # Drilled centres lie in metal that the region does not have: within the outside is what counts.
     off = [stroke for stroke in strokes if not any(on_plate(stroke, part) for part in parts)]
     tally.check(f"{name}: every mark is on a part", not off, f"{len(off)} are not")
 
