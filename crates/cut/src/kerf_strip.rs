@@ -1,12 +1,12 @@
 //! The comb of the kerf test as files for the table, each read back.
 
-use plane::{Outline, OutlineError, Point, Region, RegionError, Vertex, bulge_of_sweep};
+use plane::{Outline, OutlineError, Point, Region, RegionError, Vector, Vertex, bulge_of_sweep};
 use thiserror::Error;
 
 use crate::dxf::{DxfOptions, TrackMismatch, tracks_written_and_read_back};
-use crate::gcode::{Surroundings, TorchSetting, Work, checked_dry_run, checked_program};
+use crate::gcode::{Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_program};
 use crate::kerf_test::{Comb, NoComb, TEETH};
-use crate::profile::{ChartLine, NoLine, Profile, Stock};
+use crate::profile::{ChartLine, Clamp, NoLine, Profile, Stock};
 use crate::track::Cut;
 use crate::verify::{Tab, Wrong};
 use crate::whole::clamps;
@@ -43,6 +43,19 @@ pub enum NoStrip {
     /// The comb cannot be cut.
     #[error(transparent)]
     NoComb(#[from] NoComb),
+    /// Clamps leave no room for it.
+    #[error(
+        "the clamp \"{name}\" stands where the kerf test would be cut, and nowhere else on the table are {:.0} by {:.0} mm clear of \
+         clamps; move that clamp away, or lay the plate elsewhere: sheet_at under [cutter.table]",
+        plate_mm[0].ceil(),
+        plate_mm[1].ceil()
+    )]
+    UnderClamp {
+        /// The first that is in its way at the corner of the plate.
+        name: String,
+        /// Width and height of the plate that it takes, mm.
+        plate_mm: [f64; 2],
+    },
     /// Its shape is none.
     #[error("the comb has no outline: {0}")]
     NoOutline(#[from] OutlineError),
@@ -57,7 +70,7 @@ pub enum NoStrip {
     Tracks(#[from] TrackMismatch),
 }
 
-/// Round the comb stays so much plate, mm, so that no cut runs out of it. Common practice, no source.
+/// Round the comb stays so much plate, mm, so that no cut runs out of it and no clamp comes near. Common practice, no source.
 const MARGIN_MM: f64 = 10.0;
 /// A dry run goes at this share of the speed of travel.
 const DRY_SHARE: f64 = 0.4;
@@ -69,7 +82,8 @@ pub fn guess_mm(profile: &Profile) -> f64 {
     profile.kerf.width_mm
 }
 
-/// The comb for this cutter and plate, on a piece whose lower left corner lies at `sheet_at`.
+/// The comb for this cutter and plate, on a piece whose lower left corner lies at `sheet_at`. Where clamps stand on that corner
+/// it is cut past them, and the piece must reach so far.
 ///
 /// # Errors
 /// [`NoStrip`]
@@ -90,11 +104,16 @@ pub fn strip(
         .max(puddle_mm + guess_mm);
     let comb = Comb::for_kerf(guess_mm, lead_mm, line.feed_mm_min);
     let around_mm = MARGIN_MM + guess_mm;
-    let at = Point::new(sheet_at.x + around_mm, sheet_at.y + around_mm + lead_mm);
+    let [width_mm, height_mm] = comb.size_mm();
+    let least_mm = [width_mm + 2.0 * around_mm, height_mm + lead_mm + 2.0 * around_mm];
+    let pierce = Vector::new(around_mm + comb.spine_mm, around_mm);
+    let (past, via) = past_clamps(profile, sheet_at, least_mm, pierce)?;
+    let at = sheet_at + past + Vector::new(around_mm, around_mm + lead_mm);
     let cuts = comb.cuts(at)?;
     let region = region(&comb, at)?;
-    let [width_mm, height_mm] = comb.size_mm();
-    let plate_mm = [width_mm + 2.0 * around_mm, height_mm + lead_mm + 2.0 * around_mm];
+    let plate_mm = [past.x + least_mm[0], past.y + least_mm[1]];
+    let mut travels = vec![Travel::default(); cuts.len()];
+    travels[0].via = via;
     let sheet = [
         sheet_at,
         Point::new(sheet_at.x + plate_mm[0], sheet_at.y + plate_mm[1]),
@@ -105,7 +124,7 @@ pub fn strip(
         sheet,
         zero: sheet_at,
         cuts: &cuts,
-        travels: &[],
+        travels: &travels,
         park: None,
         torch: TorchSetting {
             pierce_delay_s: line.pierce_delay_s,
@@ -136,7 +155,9 @@ pub fn strip(
         compensation: crate::gcode::Compensation::Here,
         ..profile.dialect.clone()
     };
-    let program = checked_program(&work, &dialect, &on).map_err(NoStrip::Program)?;
+    let program = checked_program(&work, &dialect, &on)
+        .map_err(NoStrip::Program)?
+        .text;
     let dry_run = checked_dry_run(&work, &dialect, &on).map_err(NoStrip::Program)?;
     let tracks_dxf = tracks_written_and_read_back(&cuts, dxf)?;
     Ok(Strip {
@@ -150,6 +171,90 @@ pub fn strip(
         dry_run,
         tracks_dxf,
     })
+}
+
+/// How far along and up the plate the comb is cut, mm, so that no clamp stands on the plate about it, and by what corners the
+/// torch comes to its first pierce, `pierce` from the lower left corner of that plate. The least plate that this takes.
+fn past_clamps(
+    profile: &Profile,
+    sheet_at: Point,
+    least_mm: [f64; 2],
+    pierce: Vector,
+) -> Result<(Vector, Vec<Point>), NoStrip> {
+    let table = &profile.table;
+    let beyond = |high: f64, low: f64| (high - low).max(0.0);
+    let mut steps: Vec<Vector> = vec![Vector::zeros()];
+    let ends = || std::iter::once(sheet_at).chain(table.clamps.iter().map(|clamp| clamp.high));
+    for x in ends().map(|end| beyond(end.x, sheet_at.x)) {
+        steps.extend(ends().map(|end| Vector::new(x, beyond(end.y, sheet_at.y))));
+    }
+    let plate_mm2 = |past: &Vector| (past.x + least_mm[0]) * (past.y + least_mm[1]);
+    steps.sort_by(|a, b| plate_mm2(a).total_cmp(&plate_mm2(b)).then(a.y.total_cmp(&b.y)));
+    let size = Vector::new(least_mm[0], least_mm[1]);
+    let piece = |past: Vector| [sheet_at + past, sheet_at + past + size];
+    let in_the_way = |clamp: &Clamp, [low, high]: [Point; 2]| {
+        clamp.low.x < high.x && low.x < clamp.high.x && clamp.low.y < high.y && low.y < clamp.high.y
+    };
+    let first = |piece: [Point; 2]| table.clamps.iter().find(|clamp| in_the_way(clamp, piece));
+    let at_corner = first(piece(Vector::zeros()));
+    for past in steps {
+        let [low, high] = piece(past);
+        let on_table = high.x <= table.size_mm[0] && high.y <= table.size_mm[1];
+        // At the corner itself what is off the table is told by the reader of the program.
+        if first([low, high]).is_some() || !(on_table || past == Vector::zeros()) {
+            continue;
+        }
+        if let Some(via) = way_in(&table.clamps, sheet_at, low + pierce) {
+            return Ok((past, via));
+        }
+    }
+    let barring = at_corner.or(table.clamps.first());
+    Err(NoStrip::UnderClamp {
+        name: barring.map_or_else(String::new, |clamp| clamp.name.clone()),
+        plate_mm: least_mm,
+    })
+}
+
+/// By what corners the torch comes from the corner of the plate, where zero is, to the first pierce: straight, or along one side
+/// first and then the other. None when a clamp bars each.
+fn way_in(clamps: &[Clamp], zero: Point, pierce: Point) -> Option<Vec<Point>> {
+    let near = |clamp: &Clamp, from: Point, to: Point| {
+        let grown = Vector::new(MARGIN_MM, MARGIN_MM);
+        meets_box(from, to, clamp.low - grown, clamp.high + grown)
+    };
+    // Under a clamp nobody sets zero with the torch: from where it comes is not known.
+    let zero_under = clamps.iter().any(|clamp| near(clamp, zero, zero));
+    let ways = [
+        vec![],
+        vec![Point::new(zero.x, pierce.y)],
+        vec![Point::new(pierce.x, zero.y)],
+    ];
+    ways.into_iter().find(|via: &Vec<Point>| {
+        let mut here = zero;
+        zero_under
+            || via.iter().chain([&pierce]).all(|next| {
+                let from = std::mem::replace(&mut here, *next);
+                !clamps.iter().any(|clamp| near(clamp, from, *next))
+            })
+    })
+}
+
+/// Whether a straight move meets a box: somewhere along it both coordinates are within.
+fn meets_box(from: Point, to: Point, low: Point, high: Point) -> bool {
+    let along = to - from;
+    let (mut first, mut last) = (0.0f64, 1.0f64);
+    for k in 0..2 {
+        if along[k] == 0.0 {
+            if from[k] <= low[k] || from[k] >= high[k] {
+                return false;
+            }
+            continue;
+        }
+        let [a, b] = [low[k], high[k]].map(|edge| (edge - from[k]) / along[k]);
+        first = first.max(a.min(b));
+        last = last.min(a.max(b));
+    }
+    first < last
 }
 
 /// The comb with slots as wide as the kerf guessed, each ending in half a circle.
@@ -224,19 +329,79 @@ mod tests {
         (profile, stock, dxf)
     }
 
+    fn clamp(name: &str, low: [f64; 2], high: [f64; 2]) -> Clamp {
+        Clamp {
+            name: name.into(),
+            low: Point::new(low[0], low[1]),
+            high: Point::new(high[0], high[1]),
+        }
+    }
+
     #[test]
-    fn a_comb_under_a_clamp_is_refused() {
+    fn a_comb_is_cut_past_the_clamps_at_the_corner_of_the_plate() {
         let (mut profile, stock, dxf) = plasma_and_plate();
-        let clear = strip(&profile, &stock, Point::origin(), &[], dxf).expect("a comb");
-        profile.table.clamps.push(crate::profile::Clamp {
-            name: "left clamp".into(),
-            low: clear.at,
-            high: Point::new(clear.at.x + 10.0, clear.at.y + 10.0),
-        });
-        assert!(matches!(
-            strip(&profile, &stock, Point::origin(), &[], dxf),
-            Err(NoStrip::Program(_))
-        ));
+        let sheet_at = Point::new(20.0, 30.0);
+        let clear = strip(&profile, &stock, sheet_at, &[], dxf).expect("a comb");
+        let [wide_mm, high_mm] = clear.plate_mm;
+        // One on the corner: along the plate, past it, and the plate is so much longer.
+        profile.table.clamps = vec![clamp("left clamp", [0.0, 0.0], [60.0, 60.0])];
+        let past = strip(&profile, &stock, sheet_at, &[], dxf).expect("a comb");
+        assert_eq!(past.comb, clear.comb);
+        assert!(
+            (past.at - clear.at - Vector::new(0.0, 30.0)).norm() < 1e-9,
+            "{}",
+            past.at
+        );
+        assert_eq!(past.plate_mm, [wide_mm, high_mm + 30.0]);
+        // With another above it only along the plate is left.
+        profile
+            .table
+            .clamps
+            .push(clamp("upper clamp", [0.0, 80.0], [60.0, 1000.0]));
+        let past = strip(&profile, &stock, sheet_at, &[], dxf).expect("a comb");
+        assert!(
+            (past.at - clear.at - Vector::new(40.0, 0.0)).norm() < 1e-9,
+            "{}",
+            past.at
+        );
+        assert_eq!(past.plate_mm, [wide_mm + 40.0, high_mm]);
+    }
+
+    #[test]
+    fn the_torch_comes_to_the_comb_round_a_clamp() {
+        let (mut profile, stock, dxf) = plasma_and_plate();
+        let origin = Point::origin();
+        let clear = strip(&profile, &stock, origin, &[], dxf).expect("a comb");
+        let [wide_mm, high_mm] = clear.plate_mm;
+        // A wall of clamps above the corner, and one that stands between zero and the comb beyond it.
+        profile.table.clamps = vec![
+            clamp("upper clamp", [0.0, 60.0], [40.0, 60.0 + high_mm]),
+            clamp("stop", [40.0, 12.0], [45.0, 60.0 + high_mm]),
+        ];
+        let past = strip(&profile, &stock, origin, &[], dxf).expect("a comb");
+        assert_eq!(past.plate_mm, [wide_mm + 45.0, high_mm]);
+        let first: Vec<&str> = past
+            .program
+            .lines()
+            .filter(|line| line.starts_with("G0 X"))
+            .collect();
+        let pierce_mm = 45.0 + MARGIN_MM + past.comb.guess_mm + past.comb.spine_mm;
+        assert_eq!(first[0], format!("G0 X{pierce_mm:.4} Y0.0000"), "{first:?}");
+    }
+
+    #[test]
+    fn a_comb_that_clamps_leave_no_room_for_is_refused_by_the_name_of_the_first() {
+        let (mut profile, stock, dxf) = plasma_and_plate();
+        let [wide_mm, high_mm] = profile.table.size_mm;
+        profile.table.clamps = vec![
+            clamp("far clamp", [wide_mm - 10.0, 0.0], [wide_mm, high_mm]),
+            clamp("bar", [5.0, 0.0], [wide_mm - 30.0, high_mm - 30.0]),
+        ];
+        let refused = strip(&profile, &stock, Point::origin(), &[], dxf).expect_err("no room");
+        assert!(
+            matches!(&refused, NoStrip::UnderClamp { name, .. } if name == "bar"),
+            "{refused}"
+        );
     }
 
     #[test]

@@ -310,3 +310,75 @@ fn a_machine_that_marks_marks_ends_of_bends_and_centres_when_its_words_are_said(
     let says = wrong(&format!("{PLASMA}{}", marks.replace("M64 P2", "M3")));
     assert!(says.contains("M3"), "{says}");
 }
+
+/// A window with a corner cut off by 0.6 mm, of which the middle of a kerf of 1.8 mm leaves 0.1 mm.
+fn window_too_fine_to_shift(program: &str, copies: usize) -> Vec<Value> {
+    let mut texts = base();
+    texts.design = texts
+        .design
+        .replace(
+            "W3 = [\"90 mm\", \"20 mm\"]",
+            "W3 = [\"100 mm\", \"29.4 mm\"]\nW4 = [\"99.4 mm\", \"30 mm\"]\nW5 = [\"80 mm\", \"30 mm\"]",
+        )
+        .replace(
+            "[\"W1\", \"W2\", \"W3\"]",
+            "[\"W1\", \"W2\", \"W3\", \"W4\", \"W5\"]",
+        );
+    let cutter = "[cutter]\nprocess = \"plasma\"\n";
+    texts.shop = texts
+        .shop
+        .map(|shop| shop.replace(cutter, &format!("{cutter}{program}\n")));
+    let wanted = job::Wanted {
+        cut: job::CutChoice {
+            copies,
+            ..job::CutChoice::default()
+        },
+        ..job::Wanted::default()
+    };
+    let outcome = job::run_with(&folder(&texts), &wanted).expect("a sound job");
+    let summary = serde_json::to_value(&outcome.summary).expect("a summary is JSON");
+    assert_eq!(summary["cut"]["program"], true, "{}", summary["verdicts"]["cut"]);
+    let findings = summary["findings"].as_array().expect("findings");
+    let told = findings
+        .iter()
+        .filter(|finding| finding["code"] == "shifted-here");
+    told.cloned().collect()
+}
+
+#[test]
+fn a_window_that_the_machine_cannot_shift_is_told_once_with_its_cuts_and_its_place_from_zero() {
+    assert!(window_too_fine_to_shift("", 2).is_empty());
+    let one = window_too_fine_to_shift("program = { kerf_by = \"machine table\", kerf_row = 3 }", 1);
+    let [finding] = one.as_slice() else {
+        panic!("{one:?}");
+    };
+    let says = finding["says"].as_str().expect("words");
+    assert!(says.starts_with("w1 (cut "), "{says}");
+    assert!(
+        says.contains("mm from zero is 0.10 mm long in the middle of the kerf"),
+        "{says}"
+    );
+    assert!(
+        says.ends_with("and none under 0.18 mm is left to a machine"),
+        "{says}"
+    );
+    let fix = |finding: &Value| finding["fix"].to_string();
+    assert!(fix(finding).contains("row 3 of the machine's table"), "{finding}");
+    // Places are the program's: the sheet may lie anywhere on the table.
+    let there = window_too_fine_to_shift(
+        "program = { kerf_by = \"machine table\", kerf_row = 3 }\ntable = { sheet_at = [\"210\", \"85\"] }",
+        1,
+    );
+    assert_eq!(there[0]["says"], finding["says"]);
+    // Two parts, one note; a width that stands in the program is not set at the machine.
+    let two = window_too_fine_to_shift("program = { kerf_by = \"machine width\" }", 2);
+    let [finding] = two.as_slice() else {
+        panic!("{two:?}");
+    };
+    let says = finding["says"].as_str().expect("words");
+    assert!(says.starts_with("w1 (2 cuts, the first of them cut "), "{says}");
+    assert!(
+        fix(finding).contains("[[kerfs]]") && !fix(finding).contains("table"),
+        "{finding}"
+    );
+}

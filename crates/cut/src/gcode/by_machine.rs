@@ -7,7 +7,7 @@
 
 use plane::{Point, Segment, Vector};
 
-use super::compensate::{NoEdge, Shifted, shifted_to_edge};
+use super::compensate::{Along, NoEdge, Shifted, shifted_to_edge};
 use crate::track::Cut;
 
 /// The shortest edge that is left to a machine, in half kerfs. Ends are rounded to half a step of the program, and an arc may be
@@ -16,10 +16,12 @@ use crate::track::Cut;
 const SHORTEST_X_HALF_KERF: f64 = 0.2;
 /// No kerf is so fine that a shorter edge is left to it: the writer makes chords of arcs half as long.
 const SHORTEST_MM: f64 = 0.02;
-/// The tightest arc in the middle of the kerf: a hundred steps of the program.
+/// The tightest arc in the middle of the kerf: ten times the tightest that the reader of the program shifts, so that rounding of
+/// its ends and its centre, by half a step of 0.000254 mm at the coarsest, does not come near that.
 const TIGHTEST_MM: f64 = 0.01;
-/// Ends this near need no joining: machines take them for one.
-const JOINED_MM: f64 = 0.004;
+/// Ends no farther apart are left unjoined. The reader takes ends within 0.005 mm for one; rounding of both, at the coarsest
+/// step, brings 0.0004 mm more, and what is let through here is to be taken so there too.
+const UNJOINED_MM: f64 = 0.004;
 /// The track lies on a shifted edge when it is no farther off.
 const ON_MM: f64 = 1e-4;
 /// No corner that turns back more sharply is rounded about.
@@ -44,7 +46,7 @@ pub(super) fn for_machine(cut: &Cut) -> Result<Shifted, NoEdge> {
         match &before {
             Some(before) => before.meets(&pair)?,
             None if off_mm(pair.out.from(), track.from()) > ON_MM => {
-                return Err(NoEdge::NoCorner { at: track.from() });
+                return Err(NoEdge::OffTrack { at: track.from() });
             }
             None => {}
         }
@@ -52,7 +54,7 @@ pub(super) fn for_machine(cut: &Cut) -> Result<Shifted, NoEdge> {
     }
     match before {
         Some(last) if off_mm(last.out.to(), last.track.to()) > ON_MM => {
-            Err(NoEdge::NoCorner { at: last.track.to() })
+            Err(NoEdge::OffTrack { at: last.track.to() })
         }
         _ => Ok(told),
     }
@@ -69,27 +71,32 @@ struct Pair {
 impl Pair {
     fn new(edge: &Segment, track: &Segment, left_mm: f64, shortest_mm: f64) -> Result<Pair, NoEdge> {
         let at = track.from();
-        let short = |length_mm| NoEdge::TooShort { at, length_mm };
-        let length_mm = edge.length_mm();
-        if length_mm < shortest_mm {
-            return Err(short(length_mm));
-        }
+        let long_enough = |along, length_mm| {
+            if length_mm >= shortest_mm {
+                return Ok(());
+            }
+            Err(NoEdge::TooShort {
+                at,
+                along,
+                length_mm,
+                least_mm: shortest_mm,
+            })
+        };
+        long_enough(Along::Part, edge.length_mm())?;
         match *track {
             Segment::Line { from, to } => {
-                let track_mm = (to - from).norm();
-                if track_mm < shortest_mm {
-                    return Err(short(track_mm));
-                }
+                long_enough(Along::KerfMiddle, (to - from).norm())?;
                 if (edge.to() - edge.from()).dot(&(to - from)) <= 0.0 {
-                    return Err(short(-length_mm));
+                    return Err(NoEdge::RunsBack { at });
                 }
             }
             Segment::Arc {
                 centre, radius_mm, ..
             } if radius_mm < TIGHTEST_MM => {
-                return Err(NoEdge::TooTight {
+                return Err(NoEdge::TooFine {
                     at: centre,
                     radius_mm,
+                    least_mm: TIGHTEST_MM,
                 });
             }
             Segment::Arc { .. } => {}
@@ -101,7 +108,7 @@ impl Pair {
             && ends.0 <= ON_MM
             && ((ends.1 - begins.1) * out.length_mm() - track.length_mm()).abs() <= 2.0 * ON_MM;
         if !on_it {
-            return Err(NoEdge::NoCorner { at });
+            return Err(NoEdge::OffTrack { at });
         }
         Ok(Pair {
             edge: *edge,
@@ -114,7 +121,7 @@ impl Pair {
     /// Whether the machine joins this edge and the next where the track does.
     fn meets(&self, next: &Pair) -> Result<(), NoEdge> {
         let at = self.track.to();
-        if off_mm(self.out.to(), next.out.from()) <= JOINED_MM {
+        if off_mm(self.out.to(), next.out.from()) <= UNJOINED_MM {
             return Ok(());
         }
         let (before, after) = (self.edge.tangent_at(1.0), next.edge.tangent_at(0.0));
@@ -133,7 +140,7 @@ impl Pair {
         if joined {
             Ok(())
         } else {
-            Err(NoEdge::NoCorner { at })
+            Err(NoEdge::NotJoined { at })
         }
     }
 }

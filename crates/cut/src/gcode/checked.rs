@@ -5,7 +5,7 @@ use plane::{Point, Region};
 use super::dialect::{ArcCentres, Compensation, Dialect, Heights, PierceDelay};
 use super::marks::{Marking, write_marks};
 use super::work::Work;
-use super::write::{write_dry_run, write_program};
+use super::write::{Program, write_dry_run, write_program};
 use crate::verify::{
     Asked, AskedCut, AskedHeights, AskedMark, AskedMarks, MachineWords, MarkHeights, Tab, Wrong, verify,
     verify_dry_run, verify_marks,
@@ -28,8 +28,8 @@ pub struct Surroundings<'a> {
 ///
 /// # Errors
 /// Everything that is wrong with it; then it must not be written to a file.
-pub fn checked_program(work: &Work, dialect: &Dialect, on: &Surroundings) -> Result<String, Vec<Wrong>> {
-    let text = write_program(work, dialect).map_err(|why| vec![Wrong::NotWritten(why)])?;
+pub fn checked_program(work: &Work, dialect: &Dialect, on: &Surroundings) -> Result<Program, Vec<Wrong>> {
+    let program = write_program(work, dialect).map_err(|why| vec![Wrong::NotWritten(why)])?;
     let cuts: Vec<AskedCut> = work
         .cuts
         .iter()
@@ -53,8 +53,8 @@ pub fn checked_program(work: &Work, dialect: &Dialect, on: &Surroundings) -> Res
             travel_mm: torch.travel_height_mm,
         }),
     };
-    verify(&text, &words_of(work, dialect), &asked)?;
-    Ok(text)
+    verify(&program.text, &words_of(work, dialect), &asked)?;
+    Ok(program)
 }
 
 /// The dry run, read back: the torch is never lit, and no move leaves the table or runs into a clamp.

@@ -22,28 +22,89 @@ pub enum NoEdge {
     /// Nobody can tell which side the part is on.
     #[error("its contour does not go once around")]
     NotAround,
-    /// An arc of the track is tighter than the kerf can cut.
-    #[error("an arc of {radius_mm:.3} mm at ({:.3}, {:.3}) is tighter than half the kerf", at.x, at.y)]
+    /// An arc of the track is tighter than half the kerf: the edge of the part would turn inside out.
+    #[error(
+        "the arc of {radius_mm:.3} mm about ({:.3}, {:.3}) mm on the table is tighter than half the kerf", at.x, at.y
+    )]
     TooTight {
-        /// Its centre.
+        /// Its centre, in table coordinates.
         at: Point,
         /// Its radius in the middle of the kerf, mm.
         radius_mm: f64,
     },
-    /// Two edges that meet in the middle of the kerf do not meet on the part, or a machine would not join them as they are.
-    #[error("the edges that meet at ({:.3}, {:.3}) do not meet on the part", at.x, at.y)]
+    /// An arc of the track is so tight that rounding of the program would spoil it.
+    #[error(
+        "the arc of {radius_mm:.3} mm about ({:.3}, {:.3}) mm on the table is too tight to be shifted; {least_mm:.3} mm is the least",
+        at.x, at.y
+    )]
+    TooFine {
+        /// Its centre, in table coordinates.
+        at: Point,
+        /// Its radius in the middle of the kerf, mm.
+        radius_mm: f64,
+        /// The least, mm.
+        least_mm: f64,
+    },
+    /// Two edges that meet in the middle of the kerf do not meet on the part.
+    #[error("the edges that meet at ({:.3}, {:.3}) mm on the table do not meet on the part", at.x, at.y)]
     NoCorner {
-        /// Where they meet in the middle of the kerf.
+        /// Where they meet in the middle of the kerf, in table coordinates.
         at: Point,
     },
-    /// An edge is so short, on the part or in the middle of the kerf, that the rounding of the program would turn it.
-    #[error("the edge at ({:.3}, {:.3}) is {length_mm:.3} mm long, too short to be shifted", at.x, at.y)]
+    /// A machine would join two edges elsewhere than the track does, or not at all.
+    #[error("a machine would not join the edges where the cut turns, at ({:.3}, {:.3}) mm on the table", at.x, at.y)]
+    NotJoined {
+        /// Where they meet in the middle of the kerf, in table coordinates.
+        at: Point,
+    },
+    /// An edge of the part, shifted, is not the piece of the track that it stands for.
+    #[error("the edge at ({:.3}, {:.3}) mm on the table, shifted, does not run where the cut does", at.x, at.y)]
+    OffTrack {
+        /// Where the piece begins in the middle of the kerf, in table coordinates; where it ends for the last.
+        at: Point,
+    },
+    /// An edge is so short that rounding of the program would turn it.
+    #[error(
+        "the edge at ({:.3}, {:.3}) mm on the table is {length_mm:.3} mm long {}, too short to be shifted; {least_mm:.3} mm is \
+         the least",
+        at.x, at.y, along.words()
+    )]
     TooShort {
-        /// Where it begins in the middle of the kerf.
+        /// Where it begins in the middle of the kerf, in table coordinates.
         at: Point,
-        /// How long it is where it is shorter, mm; below 0 when it would run backward.
+        /// Which of its two lengths is too short.
+        along: Along,
+        /// That length, mm.
         length_mm: f64,
+        /// The least, mm.
+        least_mm: f64,
     },
+    /// On the part an edge would run against the cut.
+    #[error("the edge at ({:.3}, {:.3}) mm on the table would run backward on the part", at.x, at.y)]
+    RunsBack {
+        /// Where it begins in the middle of the kerf, in table coordinates.
+        at: Point,
+    },
+}
+
+/// Where the length of an edge is taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Along {
+    /// On the part.
+    Part,
+    /// In the middle of the kerf.
+    KerfMiddle,
+}
+
+impl Along {
+    /// Such as "on the part".
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Along::Part => "on the part",
+            Along::KerfMiddle => "in the middle of the kerf",
+        }
+    }
 }
 
 /// What the program says instead of the track.

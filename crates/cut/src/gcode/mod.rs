@@ -18,7 +18,7 @@ mod write;
 
 pub use by_machine::left_to_machine;
 pub use checked::{Surroundings, checked_dry_run, checked_marks, checked_program};
-pub use compensate::NoEdge;
+pub use compensate::{Along, NoEdge};
 pub use dialect::{
     ArcCentres, ArcPieces, Comments, Compensation, Dialect, DialectError, EndWord, Heights, PierceDelay,
     ProgramUnit, zero_in_words,
@@ -26,4 +26,4 @@ pub use dialect::{
 pub use marks::{Marking, MarkingStep, write_marks};
 pub use switch::OnOff;
 pub use work::{Parking, ProgramError, TorchSetting, Travel, Work};
-pub use write::{write_dry_run, write_program};
+pub use write::{Program, Shifted, write_dry_run, write_program};

@@ -3,7 +3,7 @@
 use plane::{Point, Segment};
 
 use super::by_machine::for_machine;
-use super::compensate::Shifted;
+use super::compensate::NoEdge;
 use super::dialect::{Compensation, Dialect, EndWord, Heights, PierceDelay, ProgramUnit, zero_in_words};
 use super::number::plain;
 use super::path::Pen;
@@ -12,12 +12,30 @@ use super::text::Lines;
 use super::work::{Parking, ProgramError, Work};
 use crate::track::Cut;
 
+/// A program that cuts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Program {
+    /// Its text.
+    pub text: String,
+    /// Cuts whose path is shifted already, although the machine is to shift paths: those that it cannot shift.
+    pub shifted: Vec<Shifted>,
+}
+
+/// A cut whose path the program has shifted already.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Shifted {
+    /// Place in the order, from 0.
+    pub cut: usize,
+    /// Why the machine cannot shift it.
+    pub why: NoEdge,
+}
+
 /// The program that cuts, not yet read back: see [`super::checked_program`]. Where the machine is to shift the path, a cut that
 /// [`super::left_to_machine`] refuses is written with its path shifted already, and says so.
 ///
 /// # Errors
 /// [`ProgramError`] when the dialect, a number or a track cannot be written.
-pub fn write_program(work: &Work, dialect: &Dialect) -> Result<String, ProgramError> {
+pub fn write_program(work: &Work, dialect: &Dialect) -> Result<Program, ProgramError> {
     work.check(dialect)?;
     let mut writer = Writer::new(work, dialect);
     writer.head("Cuts the parts.");
@@ -34,11 +52,16 @@ pub fn write_program(work: &Work, dialect: &Dialect) -> Result<String, ProgramEr
             .comment("Kerf: the machine shifts the path by the width that stands in the program."),
     }
     writer.set_up();
+    let mut shifted = Vec::new();
     for (i, cut) in work.cuts.iter().enumerate() {
-        writer.cut(i + 1, cut)?;
+        let no_edge = writer.cut(i + 1, cut)?.err();
+        shifted.extend(no_edge.map(|why| Shifted { cut: i, why }));
     }
     writer.park();
-    Ok(writer.finish())
+    Ok(Program {
+        text: writer.finish(),
+        shifted,
+    })
 }
 
 /// The same way from beginning to end, travels with their detours, leads and contours, at travel height with the torch off, so
@@ -160,7 +183,8 @@ impl<'a> Writer<'a> {
         }
     }
 
-    fn cut(&mut self, number: usize, cut: &Cut) -> Result<(), ProgramError> {
+    /// Writes a cut; the inner result says why its path is shifted already where the machine was to shift it.
+    fn cut(&mut self, number: usize, cut: &Cut) -> Result<Result<(), NoEdge>, ProgramError> {
         self.come(number, cut)?;
         let torch = self.work.torch;
         let written = self.dialect.heights == Heights::Written;
@@ -183,20 +207,21 @@ impl<'a> Writer<'a> {
             self.lower(&feed);
         }
         self.control(|switch| &switch.on);
-        match self.dialect.compensation {
-            Compensation::Here => self.follow(cut.track.segments(), &feed),
-            Compensation::MachineTable { slot } => {
-                self.follow_shifted(cut, "", &format!("D{slot}"), &feed);
+        let shifts = match self.dialect.compensation {
+            Compensation::Here => {
+                self.follow(cut.track.segments(), &feed);
+                Ok(())
             }
+            Compensation::MachineTable { slot } => self.follow_shifted(cut, "", &format!("D{slot}"), &feed),
             Compensation::MachineWidth => {
                 let width = self.pen.scale().word_of_mm('D', cut.kerf_mm);
-                self.follow_shifted(cut, ".1", &width, &feed);
+                self.follow_shifted(cut, ".1", &width, &feed)
             }
-        }
+        };
         self.control(|switch| &switch.off);
         self.lines.line(&self.dialect.torch.off);
         self.rise();
-        Ok(())
+        Ok(shifts)
     }
 
     /// Down to where it works, at a feed.
@@ -224,23 +249,25 @@ impl<'a> Writer<'a> {
         }
     }
 
-    /// The edges of the part for the machine to shift; the track itself where it cannot.
-    fn follow_shifted(&mut self, cut: &Cut, dynamic: &str, width: &str, feed: &str) {
-        let Ok(Shifted {
-            word, edges, way_out, ..
-        }) = for_machine(cut)
-        else {
-            self.lines.comment(&format!(
-                "Kerf: this cut cannot be left to the machine to shift. The path is the middle of a kerf of {:.3} mm.",
-                cut.kerf_mm
-            ));
-            self.follow(cut.track.segments(), feed);
-            return;
-        };
-        self.lines.line(&format!("{word}{dynamic} {width}"));
-        self.follow(edges, feed);
-        self.lines.line("G40");
-        self.follow(way_out, feed);
+    /// The edges of the part for the machine to shift; the track itself, and why, where it cannot.
+    fn follow_shifted(&mut self, cut: &Cut, dynamic: &str, width: &str, feed: &str) -> Result<(), NoEdge> {
+        match for_machine(cut) {
+            Ok(told) => {
+                self.lines.line(&format!("{}{dynamic} {width}", told.word));
+                self.follow(told.edges, feed);
+                self.lines.line("G40");
+                self.follow(told.way_out, feed);
+                Ok(())
+            }
+            Err(why) => {
+                self.lines.comment(&format!(
+                    "Kerf: this cut cannot be left to the machine to shift. The path is the middle of a kerf of {:.3} mm.",
+                    cut.kerf_mm
+                ));
+                self.follow(cut.track.segments(), feed);
+                Err(why)
+            }
+        }
     }
 
     /// The whole track of a cut at travel height.

@@ -106,7 +106,7 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
         marking.as_ref(),
     );
     concerns.extend(written::lifted_by_hand(profile, &cuts, park.as_ref()));
-    concerns.extend(written::shifted_here(profile, &cuts));
+    concerns.extend(written.shifted);
 
     let bare: Vec<Cut> = cuts.iter().map(|planned| planned.cut.clone()).collect();
     let travels = cuts.iter().map(|planned| &planned.travel).chain(&park);

@@ -7,8 +7,8 @@ use super::parts::clamps;
 use super::{Asked, PlacedPart, PlannedCut, SheetConcern};
 use crate::dxf::{TrackMismatch, tracks_written_and_read_back};
 use crate::gcode::{
-    Compensation, Heights, Marking, Parking, Surroundings, TorchSetting, Travel, Work, checked_dry_run,
-    checked_marks, checked_program, left_to_machine,
+    Heights, Marking, Parking, Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_marks,
+    checked_program,
 };
 use crate::order::Leg;
 use crate::profile::{ChartLine, Profile};
@@ -17,6 +17,8 @@ use crate::verify::{Tab, Wrong};
 
 pub(super) struct Written {
     pub program: Result<String, Vec<Wrong>>,
+    /// Cuts that a machine which shifts the paths by itself cannot shift; none when the program is not given out.
+    pub shifted: Vec<SheetConcern>,
     pub dry_run: Result<String, Vec<Wrong>>,
     pub tracks_dxf: Result<String, TrackMismatch>,
     pub marks_program: Option<Result<String, Vec<Wrong>>>,
@@ -45,19 +47,6 @@ pub(super) fn lifted_by_hand(
         .filter(|(_, travel)| travel.lifted)
         .map(|(cut, _)| SheetConcern::LiftedByHand { cut })
         .collect()
-}
-
-/// Cuts that a machine which shifts the paths by itself cannot shift.
-pub(super) fn shifted_here(profile: &Profile, planned: &[PlannedCut]) -> Vec<SheetConcern> {
-    if profile.dialect.compensation == Compensation::Here {
-        return Vec::new();
-    }
-    let each = planned.iter().enumerate();
-    each.filter_map(|(cut, planned)| {
-        let why = left_to_machine(&planned.cut).err()?;
-        Some(SheetConcern::ShiftedHere { cut, why })
-    })
-    .collect()
 }
 
 pub(super) fn written(
@@ -131,9 +120,20 @@ pub(super) fn written(
         };
         checked_marks(&work, &marking, &marked.asked, &profile.dialect, &on)
     });
+    let (program, shifted) = match checked_program(&work, &profile.dialect, &on) {
+        Ok(program) => (Ok(program.text), program.shifted),
+        Err(wrongs) => (Err(wrongs), Vec::new()),
+    };
     Written {
         marks_program,
-        program: checked_program(&work, &profile.dialect, &on),
+        program,
+        shifted: shifted
+            .into_iter()
+            .map(|shifted| SheetConcern::ShiftedHere {
+                cut: shifted.cut,
+                why: shifted.why,
+            })
+            .collect(),
         dry_run: checked_dry_run(&work, &profile.dialect, &on),
         tracks_dxf: tracks_written_and_read_back(&cuts, asked.dxf),
     }

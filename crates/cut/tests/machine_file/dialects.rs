@@ -80,8 +80,12 @@ fn the_head_says_stock_zero_unit_and_cautions() {
         cautions: &cautions,
         ..sheet.work()
     };
-    let text = checked_program(&work, &Dialect::default(), &sheet.on()).expect("it is right");
-    let head: Vec<&str> = text.lines().take_while(|line| line.starts_with('(')).collect();
+    let program = checked_program(&work, &Dialect::default(), &sheet.on()).expect("it is right");
+    let head: Vec<&str> = program
+        .text
+        .lines()
+        .take_while(|line| line.starts_with('('))
+        .collect();
     for said in [
         "( Stock: S235 3 mm )",
         "( Zero: the lower left corner of the sheet )",
@@ -192,7 +196,10 @@ fn a_cut_that_the_machine_cannot_shift_is_written_shifted_and_says_so() {
             && left_to_machine(&straight.cuts[0]).is_ok()
     );
     mixed.cuts[last] = Sheet::new(mixed.parts.clone(), 1.5, Lead::Arc).cuts[last].clone();
-    let text = mixed.text(&machine);
+    let Program { text, shifted } = mixed.program(&machine);
+    let why = NoEdge::NoStraightLead;
+    assert_eq!(shifted, [Shifted { cut: last, why }]);
+    assert!(mixed.program(&Dialect::default()).shifted.is_empty());
     assert_eq!(text.matches("G41").count(), last, "{text}");
     assert_eq!(text.matches(says).count(), 1, "{text}");
 }
@@ -203,6 +210,14 @@ fn an_edge_that_the_shift_would_all_but_swallow_is_not_left_to_the_machine() {
         let sheet = Sheet::new(vec![window_with_a_short_edge(cut_off_mm)], 1.5, Lead::Line);
         let asked = left_to_machine(&sheet.cuts[0]);
         assert_eq!(asked.is_ok(), left, "{cut_off_mm}: {asked:?}");
+        let short_in_the_kerf = matches!(
+            asked,
+            Err(NoEdge::TooShort {
+                along: Along::KerfMiddle,
+                ..
+            })
+        );
+        assert_eq!(short_in_the_kerf, !left, "{asked:?}");
         for compensation in [Compensation::MachineTable { slot: 1 }, Compensation::MachineWidth] {
             let text = sheet.text(&Dialect {
                 compensation,
@@ -219,7 +234,7 @@ fn an_edge_that_the_shift_would_all_but_swallow_is_not_left_to_the_machine() {
     let sheet = Sheet::new(vec![part], 1.5, Lead::Line);
     assert!(matches!(
         left_to_machine(&sheet.cuts[0]),
-        Err(NoEdge::TooShort { .. })
+        Err(NoEdge::TooShort { along: Along::Part, length_mm, least_mm, .. }) if length_mm < 0.08 && least_mm == 0.15
     ));
     sheet.text(&Dialect {
         compensation: Compensation::MachineWidth,

@@ -2,7 +2,7 @@
 
 use cut::gcode::{
     Comments, Dialect, Heights, Marking, MarkingStep, OnOff, Parking, ProgramError, ProgramUnit,
-    checked_marks, checked_program, write_marks,
+    checked_marks, write_marks,
 };
 use cut::verify::{AskedMark, AskedMarks, MachineWords, MarkHeights, Wrong, verify, verify_marks};
 use plane::{Outline, Point, Region, Vector};
@@ -304,7 +304,7 @@ fn the_torch_lit_a_wait_on_the_spot_a_wrong_feed_or_height_are_caught() {
 #[test]
 fn a_program_that_cuts_may_not_mark() {
     let sheet = two_parts();
-    let text = checked_program(&sheet.work(), &scriber(), &sheet.on()).expect("the program is right");
+    let text = sheet.text(&scriber());
     let marks = text.replacen("M3\n", "M64 P2\nM3\n", 1);
     let asked = cut::verify::Asked {
         parts: &sheet.parts,

@@ -1,6 +1,6 @@
 //! Sheets to cut, with tracks made here in the plainest way.
 
-use cut::gcode::{Dialect, Surroundings, TorchSetting, Work};
+use cut::gcode::{Dialect, Program, Surroundings, TorchSetting, Work};
 use cut::{Cut, Of, Track};
 use plane::{Outline, Point, Region, Segment, Vector, Vertex};
 
@@ -87,11 +87,16 @@ impl Sheet {
         }
     }
 
-    pub fn text(&self, dialect: &Dialect) -> String {
+    pub fn program(&self, dialect: &Dialect) -> Program {
         cut::gcode::checked_program(&self.work(), dialect, &self.on()).unwrap_or_else(|wrong| {
-            let text = cut::gcode::write_program(&self.work(), dialect).expect("the program can be written");
-            panic!("{wrong:#?}\n{text}")
+            let written =
+                cut::gcode::write_program(&self.work(), dialect).expect("the program can be written");
+            panic!("{wrong:#?}\n{}", written.text)
         })
+    }
+
+    pub fn text(&self, dialect: &Dialect) -> String {
+        self.program(dialect).text
     }
 }
 

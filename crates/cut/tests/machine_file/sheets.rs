@@ -104,7 +104,7 @@ proptest! {
             _ => Dialect { compensation: Compensation::MachineWidth, ..plain },
         };
         let checked = cut::gcode::checked_program(&sheet.work(), &dialect, &sheet.on());
-        prop_assert!(checked.is_ok(), "{:#?}\n{}", checked, cut::gcode::write_program(&sheet.work(), &dialect)?);
+        prop_assert!(checked.is_ok(), "{:#?}\n{}", checked, cut::gcode::write_program(&sheet.work(), &dialect)?.text);
     }
 
     #[test]
@@ -154,6 +154,6 @@ proptest! {
             return Ok(());
         }
         let checked = cut::gcode::checked_program(&worse.work(), &Dialect::default(), &worse.on());
-        prop_assert!(checked.is_err(), "{}", checked.unwrap_or_default());
+        prop_assert!(checked.is_err(), "{}", checked.map(|program| program.text).unwrap_or_default());
     }
 }

@@ -1,5 +1,6 @@
 //! What stands against the plan of the cut, in words.
 
+mod shifted;
 mod words;
 
 use cut::holes::{Because, HoleWay};
@@ -110,6 +111,7 @@ fn of_plan(worked: &Worked, sheet: &CutSheet) -> Vec<Finding> {
         .iter()
         .filter_map(|concern| of_concern(worked, sheet, concern, &mut told_no_room))
         .collect();
+    found.extend(shifted::findings(worked, sheet));
     let stopped = found.iter().any(|finding| finding.level == Level::Stop);
     if let (Err(wrongs), false) = (&plan.program, stopped) {
         let first = wrongs.first().map_or_else(String::new, ToString::to_string);
@@ -254,28 +256,8 @@ fn of_concern(
                 },
             )
         },
-        SheetConcern::ShiftedHere { cut, why } => {
-            let cut_name = plan
-                .cuts
-                .get(*cut)
-                .map_or("", |planned| planned.cut.name.as_str());
-            Finding {
-                fix: vec![
-                    "set at the machine the kerf that the plan has: this one cut does not follow another"
-                        .into(),
-                    "let the program shift all paths: kerf_by = \"path\" under [cutter.program]".into(),
-                ],
-                ..whole(
-                    "shifted-here",
-                    Level::Note,
-                    format!(
-                        "cut {}, {cut_name}, cannot be left to the machine to shift by the kerf, and the program has its path \
-                         shifted already: {why}",
-                        cut + 1
-                    ),
-                )
-            }
-        }
+        // Told once for each opening.
+        SheetConcern::ShiftedHere { .. } => return None,
     })
 }
 
