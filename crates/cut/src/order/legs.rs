@@ -51,18 +51,18 @@ pub(super) fn within(set: &[u64], of: &[u64]) -> bool {
     set.iter().zip(of).all(|(word, of)| word & !of == 0)
 }
 
-/// As many words are remembered: 32 MB for each way.
-const MOST_WORDS: usize = 4_000_000;
-/// No leg takes so long.
-const NOT_ASKED: u32 = u32::MAX;
+/// As many words are remembered. They take 16 MB, and the times beside them 12 MB at most, when each leg has one word of its own.
+/// Legs are remembered to corners and from them, and by each of two searches side by side: four times that.
+const MOST_WORDS: usize = 2_000_000;
 
 /// Legs by number; nothing when there would be too many.
 #[derive(Debug, Clone)]
 pub(super) struct Legs {
     words: Words,
     us: Vec<u32>,
-    known: Vec<bool>,
+    us_known: Vec<bool>,
     sets: Vec<u64>,
+    sets_known: Vec<bool>,
 }
 
 impl Legs {
@@ -74,28 +74,27 @@ impl Legs {
         };
         Legs {
             words,
-            us: vec![NOT_ASKED; legs],
-            known: vec![false; legs],
+            us: vec![0; legs],
+            us_known: vec![false; legs],
             sets: vec![0; legs * words.count()],
+            sets_known: vec![false; legs],
         }
     }
 
     /// How long a leg takes.
     pub fn us(&mut self, leg: usize, takes: impl FnOnce() -> u32) -> u32 {
-        match self.us.get_mut(leg) {
-            Some(us) => {
-                if *us == NOT_ASKED {
-                    *us = takes();
-                }
-                *us
-            }
-            None => takes(),
+        let Some(known) = self.us_known.get_mut(leg) else {
+            return takes();
+        };
+        if !std::mem::replace(known, true) {
+            self.us[leg] = takes();
         }
+        self.us[leg]
     }
 
     /// Adds what a leg passes over.
     pub fn add(&mut self, leg: usize, set: &mut [u64], over: impl FnOnce(&mut [u64])) {
-        let Some(known) = self.known.get_mut(leg) else {
+        let Some(known) = self.sets_known.get_mut(leg) else {
             over(set);
             return;
         };

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::ops::Range;
+use std::sync::Arc;
 
 use plane::Point;
 
@@ -43,8 +44,9 @@ pub(super) struct Net {
     home: Origin,
     park: Point,
     ways: Ways,
-    /// From each to each the straight move: no way is faster. Apart from what follows, so that more of it stays at hand.
-    straight_us: Vec<u32>,
+    /// From each to each the straight move: no way is faster. Apart from what follows, so that more of it stays at hand; never
+    /// changed, and so one and the same for searches side by side.
+    straight_us: Arc<[u32]>,
     /// 0 not asked yet; 1 nothing can forbid the straight move; from 2 on, where the ways stand.
     listed: Vec<u32>,
     lists: Vec<Range<u32>>,
@@ -98,7 +100,7 @@ impl Net {
             home,
             park: job.park.unwrap_or(job.home),
             ways,
-            straight_us: Vec::new(),
+            straight_us: Arc::default(),
             listed: vec![0; (count + 1) * (count + 1)],
             lists: Vec::new(),
             bits: Vec::new(),

@@ -121,7 +121,8 @@ pub enum OrderError {
     },
 }
 
-/// Their travel times fill a table of this squared: 32 MB.
+/// Two tables of this squared are looked into all the time: the straight moves, 16 MB, which searches side by side share, and
+/// where the ways stand, 16 MB for each of two. The ways themselves come on top, as many as are asked about.
 const MOST_NODES: usize = 2000;
 
 /// The order and pierces of least travel: proven up to [`MOST_EXACT`] contours of up to [`MOST_CANDIDATES`] candidates,

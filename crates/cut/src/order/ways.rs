@@ -41,18 +41,48 @@ pub(super) struct Origin {
 #[derive(Debug, Clone)]
 pub(super) struct Ways {
     rules: TravelRules,
-    grounds: Vec<Ground>,
+    kept_off: KeptOff,
     clamps: Clamps,
-    /// Only contours that are kept off, once cut.
-    keep_off: Vec<usize>,
     /// The boxes that moves go round, one about each contour.
     round: Vec<RoundAbout>,
     words: Words,
     /// Moves from each node to each corner of each box, and from each corner to each node: asked once.
     to_corner: Legs,
     from_corner: Legs,
-    /// Room for the ways of one move while they are found: what each passes over.
-    sets: Vec<u64>,
+}
+
+/// What is inside each contour, and which of them are kept off once they are cut.
+#[derive(Debug, Clone)]
+struct KeptOff {
+    grounds: Vec<Ground>,
+    which: Vec<usize>,
+}
+
+impl KeptOff {
+    fn new(contours: &[Contour]) -> KeptOff {
+        let kept_off = |(i, contour): (usize, &Contour)| (contour.after == After::KeepOff).then_some(i);
+        KeptOff {
+            grounds: contours
+                .iter()
+                .map(|contour| Ground::of(&contour.shape))
+                .collect(),
+            which: contours.iter().enumerate().filter_map(kept_off).collect(),
+        }
+    }
+
+    /// Adds what a straight move passes over. What it starts in it may leave by a near side: no more of it than twice the
+    /// depth at which the torch stands.
+    fn over(&self, from: Origin, to: Point, set: &mut [u64]) {
+        let allowed = |contour: usize| match from.stands_in {
+            Some((own, depth_mm)) if own == contour => GRAZE_MM + 2.0 * depth_mm,
+            _ => GRAZE_MM,
+        };
+        for contour in &self.which {
+            if self.grounds[*contour].over_mm(from.at, to) > allowed(*contour) {
+                put(set, *contour);
+            }
+        }
+    }
 }
 
 /// A box about a contour: its corners in order, and its sides, each from the corner of its number to the next.
@@ -101,19 +131,10 @@ impl Ways {
             words,
             to_corner: Legs::new(legs, words),
             from_corner: Legs::new(legs, words),
-            sets: Vec::new(),
-            grounds: contours
-                .iter()
-                .map(|contour| Ground::of(&contour.shape))
-                .collect(),
-            keep_off: contours
-                .iter()
-                .enumerate()
-                .filter(|(_, contour)| contour.after == After::KeepOff)
-                .map(|(i, _)| i)
-                .collect(),
+            kept_off: KeptOff::new(contours),
         };
         ways.round = ways
+            .kept_off
             .grounds
             .iter()
             .map(|ground| ways.round_about(ground))
@@ -130,32 +151,18 @@ impl Ways {
             side_us: sides.map(|(from, to)| self.straight_us(from, to)),
             side_over: sides.map(|(from, to)| {
                 let mut set = vec![0; self.words.count()];
-                self.over(at_rest(from), to, &mut set);
+                self.kept_off.over(at_rest(from), to, &mut set);
                 set
             }),
         }
     }
 
     pub fn ground(&self, contour: usize) -> &Ground {
-        &self.grounds[contour]
+        &self.kept_off.grounds[contour]
     }
 
     pub fn straight_us(&self, from: Point, to: Point) -> u32 {
         self.rules.straight_us(from, to)
-    }
-
-    /// Adds what a straight move passes over. What it starts in it may leave by a near side: no more of it than twice the
-    /// depth at which the torch stands.
-    fn over(&self, from: Origin, to: Point, set: &mut [u64]) {
-        let allowed = |contour: usize| match from.stands_in {
-            Some((own, depth_mm)) if own == contour => GRAZE_MM + 2.0 * depth_mm,
-            _ => GRAZE_MM,
-        };
-        for contour in &self.keep_off {
-            if self.grounds[*contour].over_mm(from.at, to) > allowed(*contour) {
-                put(set, *contour);
-            }
-        }
     }
 
     /// The ways from one place to another, fastest first, the last free of conditions. `to_contour` is not yet cut when
@@ -180,9 +187,7 @@ impl Ways {
         };
         let mut ways: Vec<Way> = Vec::new();
         if self.clamps.let_by(from.at, to) {
-            let mut sets = std::mem::take(&mut self.sets);
-            ways = self.ways_in_the_open((from_node, from), (to_node, to), to_contour, &mut sets);
-            self.sets = sets;
+            ways = self.ways_in_the_open((from_node, from), (to_node, to), to_contour);
             if ways[0].forbidden_by.is_empty() {
                 return ways;
             }
@@ -220,7 +225,7 @@ impl Ways {
             let mut here = from;
             let mut set = vec![0; self.words.count()];
             for next in round.via.iter().chain([&to]) {
-                self.over(here, *next, &mut set);
+                self.kept_off.over(here, *next, &mut set);
                 here = at_rest(*next);
             }
             Way {
@@ -240,7 +245,6 @@ impl Ways {
         (from_node, from): (usize, Origin),
         (to_node, to): (usize, Point),
         to_contour: Option<usize>,
-        sets: &mut Vec<u64>,
     ) -> Vec<Way> {
         let words = self.words.count();
         let without_goal = |set: &mut [u64]| {
@@ -248,13 +252,13 @@ impl Ways {
                 leave_out(set, contour);
             }
         };
-        sets.clear();
-        sets.resize(words, 0);
-        self.over(from, to, sets);
-        without_goal(sets);
+        // What each of the ways passes over, one after the other.
+        let mut sets = vec![0; words];
+        self.kept_off.over(from, to, &mut sets);
+        without_goal(&mut sets);
         let mut ways = vec![Way {
             time_us: self.straight_us(from.at, to),
-            forbidden_by: numbers(sets),
+            forbidden_by: numbers(&sets),
             via: Vec::new(),
             lifted: false,
         }];
@@ -361,14 +365,13 @@ impl Ways {
             return false;
         }
         let legs = self.round.len() * 4;
-        let mut remembered = std::mem::replace(&mut self.to_corner, Legs::new(0, self.words));
+        let kept_off = &self.kept_off;
         let leg = from_node * legs + by.contour * 4 + by.first;
-        remembered.add(leg, set, |set| self.over(from, first, set));
-        self.to_corner = remembered;
-        let mut remembered = std::mem::replace(&mut self.from_corner, Legs::new(0, self.words));
+        self.to_corner
+            .add(leg, set, |set| kept_off.over(from, first, set));
         let leg = to_node * legs + by.contour * 4 + by.last;
-        remembered.add(leg, set, |set| self.over(at_rest(last), to, set));
-        self.from_corner = remembered;
+        self.from_corner
+            .add(leg, set, |set| kept_off.over(at_rest(last), to, set));
         if let Some(side) = by.side {
             add_all(set, &self.round[by.contour].side_over[side]);
         }
