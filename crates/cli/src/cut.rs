@@ -118,13 +118,14 @@ pub fn kerf_strip(strip: &KerfStrip) -> Exit {
                  1. Lay a piece of at least {:.0} by {:.0} mm, its lower left corner at zero. Run kerf-test-dry-run.nc first.\n\
                  2. Cut kerf-test.nc. Let it cool, knock the dross off.\n\
                  3. Measure the three teeth with a caliper, each across its middle. They should read about {:.2} mm.\n\
-                 4. gusset strip kerf {} --read \"A mm, B mm, C mm\"\n\n",
+                 4. gusset strip kerf {} --pitch \"{} mm\" --read \"A mm, B mm, C mm\"\n\n",
                 made.stock,
                 made.feed_mm_min,
                 made.plate_mm[0],
                 made.plate_mm[1],
                 made.pitch_mm - made.guess_mm,
-                strip.job.job.display()
+                strip.job.job.display(),
+                made.pitch_mm
             );
             for file in &made.written {
                 text.push_str(&format!("{}\n", file.display()));

@@ -2,12 +2,21 @@
 
 use plane::Point;
 
-use crate::bench_paper::{self, HEAD, MARGIN_MM, PLAIN, lines};
+use crate::bench_paper::{self, BOLD, HEAD, MARGIN_MM, PLAIN, lines};
 use crate::canvas::{Canvas, Setting};
 use crate::frame::Frame;
 use crate::lettering::Anchor;
 use crate::table::Table;
 use crate::template::PaperSize;
+
+/// How the items of a list stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Listed {
+    /// One under the other.
+    Plain,
+    /// Each after its number, from 1: what is done in order.
+    Numbered,
+}
 
 /// The pages of one set, the last of them being written on.
 pub(crate) struct BenchPages {
@@ -77,18 +86,28 @@ impl BenchPages {
         }
     }
 
-    /// A heading and lines of words; nothing when there are none.
-    pub fn list(&mut self, title: &str, items: &[String]) {
+    /// A heading and lines of words, on as many pages as it takes; nothing when there are none.
+    pub fn list(&mut self, title: &str, items: &[String], listed: Listed) {
+        /// Room for a number before its words.
+        const NUMBER_MM: f64 = 6.0;
         if items.is_empty() {
             return;
         }
-        self.make_room(HEAD.line_mm() + 2.0 * PLAIN.line_mm());
+        self.make_room(HEAD.line_mm() + 1.0 + 2.0 * PLAIN.line_mm());
         self.heading(title);
-        let inner_mm = self.inner_mm();
-        for words in items {
-            self.make_room(PLAIN.line_mm() * PLAIN.wrapped(words, inner_mm).len() as f64);
-            let at = Point::new(MARGIN_MM, self.y);
-            self.y = lines(&mut self.page, at, inner_mm, words, PLAIN) + 0.8;
+        let indent_mm = match listed {
+            Listed::Plain => 0.0,
+            Listed::Numbered => NUMBER_MM,
+        };
+        let wide_mm = self.inner_mm() - indent_mm;
+        for (index, words) in items.iter().enumerate() {
+            self.make_room(PLAIN.line_mm() * PLAIN.wrapped(words, wide_mm).len() as f64);
+            if listed == Listed::Numbered {
+                let at = Point::new(MARGIN_MM, self.y + BOLD.size_mm * 0.82);
+                self.page.words(at, &format!("{}", index + 1), BOLD);
+            }
+            let at = Point::new(MARGIN_MM + indent_mm, self.y);
+            self.y = lines(&mut self.page, at, wide_mm, words, PLAIN) + 0.8;
         }
         self.y += 2.6;
     }

@@ -3,7 +3,7 @@
 use plane::Point;
 
 use super::BendCards;
-use crate::bench_pages::BenchPages;
+use crate::bench_pages::{BenchPages, Listed};
 use crate::bench_paper::{MARGIN_MM, PLAIN, cautions, lines};
 use crate::figures;
 use crate::table::Table;
@@ -15,13 +15,13 @@ pub(super) fn draw(pages: &mut BenchPages, told: &BendCards) {
     pages.y = lines(&mut pages.page, at, inner_mm, &told.stock, PLAIN) + 2.0;
     let at = Point::new(MARGIN_MM, pages.y);
     pages.y = cautions(&mut pages.page, at, inner_mm, &told.cautions);
-    pages.list("Have ready", &told.ready);
+    pages.list("Have ready", &told.ready, Listed::Plain);
     pages.table("Steps in order", &steps(told, inner_mm));
     if told.steps.is_empty() {
         let words = ["Nothing is bent.".to_owned()];
-        pages.list("Steps in order", &words);
+        pages.list("Steps in order", &words, Listed::Plain);
     }
-    pages.list("Notes", &told.notes);
+    pages.list("Notes", &told.notes, Listed::Plain);
 }
 
 fn steps(told: &BendCards, inner_mm: f64) -> Table {

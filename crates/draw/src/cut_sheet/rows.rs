@@ -1,7 +1,7 @@
 //! The tables: the order of the cuts, what is drilled afterwards, the tabs, and the notes.
 
 use super::{CutSheet, SheetCut};
-use crate::bench_pages::BenchPages;
+use crate::bench_pages::{BenchPages, Listed};
 use crate::figures;
 use crate::table::Table;
 
@@ -19,7 +19,7 @@ pub(super) fn draw(pages: &mut BenchPages, told: &CutSheet) {
         "Tabs, sawn or filed off afterwards",
         &tabs(told, pages.inner_mm()),
     );
-    pages.list("Notes", &told.notes);
+    pages.list("Notes", &told.notes, Listed::Plain);
 }
 
 /// mm over inch.

@@ -10,7 +10,7 @@ mod tests;
 
 use plane::{Point, Region};
 
-use crate::bench_pages::BenchPages;
+use crate::bench_pages::{BenchPages, Listed};
 use crate::bench_paper::{BOLD, HEAD, MARGIN_MM, PLAIN, cautions, lines};
 use crate::canvas::Canvas;
 use crate::frame::Frame;
@@ -69,14 +69,12 @@ pub struct StripReading {
     pub what: String,
     /// Its unit: "mm", "deg".
     pub unit: String,
-    /// How often it is read: so many boxes.
-    pub times: usize,
 }
 
 /// Height of the drawings, mm.
 const PICTURE_MM: f64 = 56.0;
-/// A box for a reading, mm, and most of them in a row.
-const BOX_MM: [f64; 2] = [36.0, 15.0];
+/// Height of a box for a reading, mm, and most of them in a row.
+const BOX_HIGH_MM: f64 = 15.0;
 const MOST_IN_A_ROW: usize = 3;
 
 /// The card as SVG pages of `paper`. Same input, same bytes.
@@ -88,12 +86,8 @@ pub fn strip_card_pages(told: &StripCard, paper: PaperSize) -> Vec<String> {
     let at = Point::new(MARGIN_MM, pages.y);
     pages.y = cautions(&mut pages.page, at, inner_mm, &told.cautions);
     pictures(&mut pages, told);
-    acts(&mut pages, &told.acts);
-    if told.readings.iter().all(|reading| reading.times <= 1) {
-        grid(&mut pages, &told.readings);
-    } else {
-        boxes(&mut pages, &told.readings);
-    }
+    pages.list("What to do", &told.acts, Listed::Numbered);
+    grid(&mut pages, &told.readings);
     typed(&mut pages, told);
     pages.finish("gusset-strip", &in_words(told))
 }
@@ -113,7 +107,6 @@ fn pictures(pages: &mut BenchPages, told: &StripCard) {
     let wide = pages.inner_mm();
     let flat = Frame::new(MARGIN_MM, pages.y, wide, PICTURE_MM);
     strip::draw(&mut pages.page, flat, told);
-    scale_bar(&mut pages.page, flat);
     pages.y += PICTURE_MM + 3.0;
     if let Some(bent) = &told.bent {
         let side = Frame::new(MARGIN_MM, pages.y, wide, PICTURE_MM);
@@ -122,27 +115,7 @@ fn pictures(pages: &mut BenchPages, told: &StripCard) {
     }
 }
 
-/// What is done, each act with its number, on as many pages as it takes.
-fn acts(pages: &mut BenchPages, acts: &[String]) {
-    const INDENT_MM: f64 = 6.0;
-    if acts.is_empty() {
-        return;
-    }
-    pages.make_room(HEAD.line_mm() + 1.0 + 2.0 * PLAIN.line_mm());
-    pages.heading("What to do");
-    let wide = pages.inner_mm() - INDENT_MM;
-    for (index, act) in acts.iter().enumerate() {
-        pages.make_room(PLAIN.line_mm() * PLAIN.wrapped(act, wide).len() as f64);
-        let y = pages.y;
-        let number = Point::new(MARGIN_MM, y + PLAIN.size_mm * 0.82);
-        pages.page.words(number, &format!("{}", index + 1), BOLD);
-        let at = Point::new(MARGIN_MM + INDENT_MM, y);
-        pages.y = lines(&mut pages.page, at, wide, act, PLAIN) + 0.8;
-    }
-    pages.y += 2.6;
-}
-
-/// Readings that are taken once: their words over their boxes, so many beside each other.
+/// The readings: their words over their boxes, so many beside each other.
 fn grid(pages: &mut BenchPages, readings: &[StripReading]) {
     const GAP_MM: f64 = 4.0;
     const LETTER_MM: f64 = 7.0;
@@ -157,7 +130,7 @@ fn grid(pages: &mut BenchPages, readings: &[StripReading]) {
         PLAIN.line_mm() * count.max(1) as f64 + 2.0
     };
     for (number, row) in readings.chunks(MOST_IN_A_ROW).enumerate() {
-        let high = words_mm(row) + BOX_MM[1] + 2.0;
+        let high = words_mm(row) + BOX_HIGH_MM + 2.0;
         // The heading stays with its first row.
         let head = if number == 0 { HEAD.line_mm() + 1.0 } else { 0.0 };
         pages.make_room(head + high);
@@ -174,63 +147,12 @@ fn grid(pages: &mut BenchPages, readings: &[StripReading]) {
                 let y = top + 4.4 + PLAIN.line_mm() * index as f64;
                 pages.page.words(Point::new(left + LETTER_MM, y), words, PLAIN);
             }
-            let frame = Frame::new(left, top + words_mm(row), wide, BOX_MM[1]);
+            let frame = Frame::new(left, top + words_mm(row), wide, BOX_HIGH_MM);
             one_box(&mut pages.page, frame, &reading.unit);
         }
         pages.y = top + high;
     }
     pages.y += 2.0;
-}
-
-/// A line of 50 mm in the upper right of `frame`: what the printer made of it tells whether the paper is true.
-fn scale_bar(page: &mut Canvas, frame: Frame) {
-    const LONG_MM: f64 = 50.0;
-    const STEP_MM: f64 = 10.0;
-    let (right, y) = (frame.right() - 3.0, frame.top + 5.0);
-    page.line(Point::new(right - LONG_MM, y), Point::new(right, y), Ink::Edge);
-    for step in 0..=(LONG_MM / STEP_MM) as usize {
-        let x = right - LONG_MM + STEP_MM * step as f64;
-        let up = if step % 5 == 0 { 3.0 } else { 1.6 };
-        page.line(Point::new(x, y), Point::new(x, y - up), Ink::Seen);
-    }
-    let set = Lettering::SMALL.anchored(Anchor::End);
-    page.words(Point::new(right, y + 4.0), "50 mm when printed true", set);
-}
-
-fn boxes(pages: &mut BenchPages, readings: &[StripReading]) {
-    if readings.is_empty() {
-        return;
-    }
-    pages.make_room(HEAD.line_mm() + BOX_MM[1] + 3.0);
-    pages.heading("Write here");
-    for reading in readings {
-        let words_mm = pages.inner_mm() - BOX_MM[0] * MOST_IN_A_ROW as f64 - 4.0;
-        let words = PLAIN.wrapped(&reading.what, words_mm - 9.0);
-        for row in 0..reading.times.div_ceil(MOST_IN_A_ROW).max(1) {
-            let high = if row == 0 {
-                BOX_MM[1].max(PLAIN.line_mm() * words.len() as f64 + 3.0)
-            } else {
-                BOX_MM[1]
-            };
-            pages.make_room(high);
-            let top = pages.y;
-            let page = &mut pages.page;
-            if row == 0 {
-                page.words(Point::new(MARGIN_MM, top + 5.6), &reading.letter, HEAD);
-                for (index, words) in words.iter().enumerate() {
-                    let y = top + 5.6 + PLAIN.line_mm() * index as f64;
-                    page.words(Point::new(MARGIN_MM + 9.0, y), words, PLAIN);
-                }
-            }
-            let here = (reading.times - (row * MOST_IN_A_ROW).min(reading.times)).min(MOST_IN_A_ROW);
-            for column in 0..here {
-                let left = MARGIN_MM + words_mm + 4.0 + BOX_MM[0] * column as f64;
-                one_box(page, Frame::new(left, top, BOX_MM[0], BOX_MM[1]), &reading.unit);
-            }
-            pages.y = top + high + 1.0;
-        }
-    }
-    pages.y += 3.0;
 }
 
 fn one_box(page: &mut Canvas, frame: Frame, unit: &str) {
@@ -292,12 +214,10 @@ fn in_words(told: &StripCard) -> String {
     ];
     says.extend(told.cautions.iter().cloned());
     says.extend(told.acts.iter().cloned());
-    says.extend(told.readings.iter().map(|reading| {
-        format!(
-            "{}: {}, in {}, {} times.",
-            reading.letter, reading.what, reading.unit, reading.times
-        )
-    }));
+    let readings = told.readings.iter();
+    says.extend(
+        readings.map(|reading| format!("{}: {}, in {}.", reading.letter, reading.what, reading.unit)),
+    );
     says.push(format!("{} {}", told.type_into, told.type_lines.join(" ")));
     says.join(" ")
 }

@@ -8,12 +8,11 @@ fn owned(words: &[&str]) -> Vec<String> {
     words.iter().map(|words| (*words).to_owned()).collect()
 }
 
-fn reading(letter: &str, what: &str, unit: &str, times: usize) -> StripReading {
+fn reading(letter: &str, what: &str, unit: &str) -> StripReading {
     StripReading {
         letter: letter.to_owned(),
         what: what.to_owned(),
         unit: unit.to_owned(),
-        times,
     }
 }
 
@@ -37,11 +36,11 @@ fn bend_strip(bent_deg: f64, legs_mm: [f64; 2]) -> StripCard {
             "Bend it on the line to 90 deg.",
         ]),
         readings: vec![
-            reading("L", "the flat strip, before it is bent", "mm", 1),
-            reading("A", "one leg, outside to outside", "mm", 3),
-            reading("B", "the other leg", "mm", 3),
-            reading("C", "the angle between the legs", "deg", 3),
-            reading("D", "thickness", "mm", 3),
+            reading("L", "the flat strip, before it is bent", "mm"),
+            reading("A", "one leg, outside to outside", "mm"),
+            reading("B", "the other leg", "mm"),
+            reading("C", "the angle between the legs", "deg"),
+            reading("D", "thickness", "mm"),
         ],
         cautions: owned(&["The strip swings up: keep clear of it."]),
         type_into: "Then type the readings into shop.toml:".to_owned(),
@@ -84,7 +83,7 @@ fn kerf_strip() -> StripCard {
             "Measure each tooth in the middle of its length.",
         ]),
         readings: ["1", "2", "3"]
-            .map(|letter| reading(letter, "width of the tooth", "mm", 1))
+            .map(|letter| reading(letter, "width of the tooth", "mm"))
             .to_vec(),
         cautions: Vec::new(),
         type_into: "Then type them:".to_owned(),
@@ -95,7 +94,7 @@ fn kerf_strip() -> StripCard {
 #[test]
 fn strips_for_bend_and_kerf_stand_clear_with_a_box_for_every_reading() {
     for (name, told, asked) in [
-        ("bend", bend_strip(90.0, [52.0, 54.0]), 10),
+        ("bend", bend_strip(90.0, [52.0, 54.0]), 4),
         ("kerf", kerf_strip(), 3),
     ] {
         for paper in [PaperSize::A4, PaperSize::Letter] {
@@ -157,9 +156,6 @@ fn a_card_with_much_to_do_goes_on_to_the_next_page() {
     told.acts = (0..16)
         .map(|act| format!("Act {act}: clamp one leg, the other standing up, and read it on the outside, from its end to the corner."))
         .collect();
-    for reading in &mut told.readings {
-        reading.times = 1;
-    }
     for paper in [PaperSize::A4, PaperSize::Letter] {
         let pages = strip_card_pages(&told, paper);
         assert!(pages.len() > 1);

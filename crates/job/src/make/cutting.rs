@@ -207,7 +207,8 @@ pub fn make_kerf_strip(
     })
 }
 
-/// From slot to slot of the comb that [`make_kerf_strip`] makes now, mm; none without a cutter that follows a path.
+/// From slot to slot of the comb that [`make_kerf_strip`] makes now, mm; none without a cutter that follows a path. A comb that was
+/// cut before the cutter changed may have another, which is on its card.
 pub fn kerf_pitch_mm(outcome: &Outcome) -> Option<f64> {
     let cutter = outcome.worked.cutter.as_ref()?;
     let guess_mm = cut::kerf_strip::guess_mm(&cutter.profile);

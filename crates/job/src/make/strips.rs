@@ -205,7 +205,6 @@ fn reading(letter: &str, what: String, unit: &str) -> StripReading {
         letter: letter.to_owned(),
         what,
         unit: unit.to_owned(),
-        times: 1,
     }
 }
 
@@ -356,6 +355,9 @@ pub(super) fn kerf_card(told: &KerfComb<'_>) -> StripCard {
             .collect(),
         cautions: told.cautions.clone(),
         type_into: "Then type this, with what you read:".to_owned(),
-        type_lines: vec!["gusset strip kerf JOB --read \"____ mm, ____ mm, ____ mm\"".to_owned()],
+        type_lines: vec![format!(
+            "gusset strip kerf JOB --pitch \"{} mm\" --read \"____ mm, ____ mm, ____ mm\"",
+            comb.pitch_mm
+        )],
     }
 }
