@@ -56,13 +56,15 @@ pub fn run(steps: &mut Steps) {
             .arg("--cut")
             .args(cut_sets.sets)
             .arg("--comb")
-            .args(cut_sets.combs),
+            .args(&cut_sets.combs),
     );
     steps.run(
-        "spoilt cut sets refused by independent libraries",
+        "spoilt cut sets and combs refused by independent libraries",
         Command::new(&python)
             .arg(root.join("python").join("check_tampered.py"))
-            .args(cut_sets.marked),
+            .args(cut_sets.marked)
+            .arg("--comb")
+            .args(cut_sets.combs.first()),
     );
     steps.run(
         "numbers worked out again by a model of the plate in Python",

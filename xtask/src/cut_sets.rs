@@ -25,7 +25,7 @@ pub struct Written {
     pub sets: Vec<PathBuf>,
     /// The one of them that also marks.
     pub marked: Option<PathBuf>,
-    /// Folders that hold a comb of the kerf test with what is told of it.
+    /// Folders that each hold the comb of a job's kerf test, with what is told of it.
     pub combs: Vec<PathBuf>,
 }
 
@@ -45,16 +45,16 @@ pub fn written(steps: &mut Steps, jobs: &[PathBuf], work: &Path) -> Written {
         if name == MARKED && copied(steps, job, &copy, MARKS) {
             written.marked = cut(steps, &copy, 1, &work.join(format!("{name}-cut-marked")));
             written.sets.extend(written.marked.clone());
-            let comb = asked(
-                steps,
-                &["strip", "kerf"],
-                &copy,
-                &[],
-                &work.join(format!("{name}-comb")),
-                "kerf-test.json",
-            );
-            written.combs.extend(comb);
         }
+        let comb = asked(
+            steps,
+            &["strip", "kerf"],
+            job,
+            &[],
+            &work.join(format!("{name}-comb")),
+            "kerf-test.json",
+        );
+        written.combs.extend(comb);
     }
     written
 }

@@ -24,7 +24,8 @@ Example: cargo xtask test
   shell-peer   of that, the one comparison that is a step of test
   page         of that, the unit tests of the page
   shell-cases  works out the published shell cases and writes their table in docs/shell.md again
-  soak         random sheets cut and read back, 100,000 of each kind, which takes hours; soak COUNT for another count
+  soak         random sheets cut and read back, 100,000 of each kind, and 10,000 random parts bent in every order, which takes
+               hours; soak COUNT for another count of sheets and a tenth as many parts, at least 12
   schema       writes docs/schema/*.json from the tables of keys
 
 With CI=true nothing may be skipped: what cannot run is a failure.
@@ -87,7 +88,9 @@ fn bench() -> ExitCode {
         &["build", "--release", "--locked", "--bin", "gusset"],
     );
     figures::print(&mut steps);
-    for room in ["plane", "survey", "sheet", "fit", "shell", "prove", "cut", "job"] {
+    for room in [
+        "plane", "survey", "sheet", "fit", "shell", "prove", "cut", "brake", "job",
+    ] {
         steps.cargo(
             &format!("benchmarks of {room}"),
             &["bench", "--locked", "-p", room, "--benches"],

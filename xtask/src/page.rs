@@ -11,12 +11,13 @@ const WHAT: &str = "unit tests of the page";
 /// The least Node, as for building the page.
 const LEAST_NODE: u32 = 20;
 
-/// Installs what the page is tested with under `target/xtask/page`, and runs its tests. Without Node the page is not built
-/// either, which the build says; the tests are then told as not run, also by CI.
+/// Installs what the page is tested with under `target/xtask/page`, and runs its tests. Without Node, or without the network when
+/// something is to be installed, they are told as not run.
 pub fn run(steps: &mut Steps) {
     if !node_is_there() {
-        eprintln!(
-            "{WHAT}: not run, as there is no Node {LEAST_NODE} or later; the page is not built in either"
+        steps.skip(
+            WHAT,
+            &format!("there is no Node {LEAST_NODE} or later; the page is not built in either"),
         );
         return;
     }
@@ -31,14 +32,23 @@ pub fn run(steps: &mut Steps) {
     install
         .args(["ci", "--no-audit", "--no-fund", "--ignore-scripts", "--prefix"])
         .arg(&work);
-    if steps.run("what the page is tested with, installed", &mut install) {
-        steps.run(
+    if !install
+        .current_dir(steps.root())
+        .status()
+        .is_ok_and(|status| status.success())
+    {
+        steps.skip(
             WHAT,
-            Command::new("npm")
-                .args(["test", "--silent", "--prefix"])
-                .arg(&work),
+            "what the page is tested with could not be installed; npm and the network are needed once",
         );
+        return;
     }
+    steps.run(
+        WHAT,
+        Command::new("npm")
+            .args(["test", "--silent", "--prefix"])
+            .arg(&work),
+    );
 }
 
 fn node_is_there() -> bool {
