@@ -121,8 +121,8 @@ pub fn kerf_strip(strip: &KerfStrip) -> Exit {
                  4. gusset strip kerf {} --pitch \"{} mm\" --read \"A mm, B mm, C mm\"\n\n",
                 made.stock,
                 made.feed_mm_min,
-                made.plate_mm[0],
-                made.plate_mm[1],
+                made.plate_mm[0].ceil(),
+                made.plate_mm[1].ceil(),
                 made.pitch_mm - made.guess_mm,
                 strip.job.job.display(),
                 made.pitch_mm
