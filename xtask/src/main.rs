@@ -1,6 +1,7 @@
 //! What the repository does to itself: `cargo xtask test` runs every test and says plainly what it could not run.
 
 mod bench_shell;
+mod browser;
 mod crosscheck;
 mod cut_sets;
 mod figures;
@@ -23,6 +24,7 @@ Example: cargo xtask test
                bench-shell MM stops at cells of that size (the finest of all are of 0.3 mm and take minutes)
   shell-peer   of that, the one comparison that is a step of test
   page         of that, the unit tests of the page
+  browser      of that, the page in a browser: the rules of access, our own, and whole jobs
   shell-cases  works out the published shell cases and writes their table in docs/shell.md again
   soak         random sheets cut and read back, 100,000 of each kind, and 10,000 random parts bent in every order, which takes
                hours; soak COUNT for another count of sheets and a tenth as many parts, at least 12
@@ -40,6 +42,12 @@ fn main() -> ExitCode {
         "page" => {
             let mut steps = Steps::new();
             page::run(&mut steps);
+            steps.close()
+        }
+        "browser" => {
+            let mut steps = Steps::new();
+            steps.cargo("the program itself", &["build", "--locked", "--bin", "gusset"]);
+            browser::run(&mut steps);
             steps.close()
         }
         "shell-peer" => shell_peer(),
@@ -76,6 +84,7 @@ fn test() -> ExitCode {
     );
     steps.cargo("the program itself", &["build", "--locked", "--bin", "gusset"]);
     page::run(&mut steps);
+    browser::run(&mut steps);
     crosscheck::run(&mut steps);
     bench_shell::cross_check(&mut steps);
     steps.close()

@@ -51,7 +51,8 @@ pub fn run(steps: &mut Steps) {
     );
 }
 
-fn node_is_there() -> bool {
+/// Whether the Node is there that the page is built with.
+pub(crate) fn node_is_there() -> bool {
     let said = Command::new("node").arg("--version").output().ok();
     let said = said.map(|output| String::from_utf8_lossy(&output.stdout).into_owned());
     let major = said.as_deref().and_then(|said| {
@@ -66,7 +67,7 @@ fn node_is_there() -> bool {
 }
 
 /// A fresh copy, with what was installed in an older one kept.
-fn copied(from: &Path, to: &Path) -> io::Result<()> {
+pub(crate) fn copied(from: &Path, to: &Path) -> io::Result<()> {
     fs::create_dir_all(to)?;
     for entry in fs::read_dir(from)? {
         let entry = entry?;

@@ -3,10 +3,8 @@
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
 import { difference } from "./difference";
 import { NotDone, Server } from "./server";
+import { secondPressMs } from "./settings";
 import type { Act, FileName, Job } from "./types";
-
-/** After a press the same is not done again for so long, ms: a hand that shakes presses twice. */
-export const SECOND_PRESS_MS = 300;
 
 /** While an act is under way, a change is looked at again after so long, ms. */
 const LOOK_AGAIN_MS = 200;
@@ -128,7 +126,7 @@ export function useOnce(act: () => void): () => void {
   latest.current = act;
   return useCallback(() => {
     const now = performance.now();
-    if (now - last.current < SECOND_PRESS_MS) return;
+    if (now - last.current < secondPressMs()) return;
     last.current = now;
     latest.current();
   }, []);

@@ -51,6 +51,7 @@ export function Field({ desk, file, way, label, value }: FieldProps) {
   }, [text, changed, file, place, desk.server]);
 
   const keep = useOnce(() => {
+    if (desk.busy) return;
     void desk.act(file, [{ act: "set", at: way, to: asTyped(value, text) }], `${wayInWords(way)} ${text}`);
   });
   const key = (event: KeyboardEvent) => {
@@ -77,7 +78,7 @@ export function Field({ desk, file, way, label, value }: FieldProps) {
         />
         {changed && (
           <>
-            <button type="button" onClick={keep} disabled={desk.busy}>
+            <button type="button" onClick={keep} aria-disabled={desk.busy}>
               Keep
             </button>
             <button type="button" class="plain" onClick={() => setText(stands)}>

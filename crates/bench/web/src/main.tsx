@@ -1,6 +1,8 @@
 import { render } from "preact";
+import { keepFocus } from "./focus";
 import { keyOf } from "./key";
 import { Server } from "./server";
+import { browserStore, settingsKept, settle } from "./settings";
 import { Sheet } from "./sheet";
 import "./style.css";
 
@@ -11,6 +13,9 @@ addEventListener("hashchange", () => {
   if (now !== key) location.reload();
   key = now;
 });
+
+settle(settingsKept(browserStore()), document.documentElement, null);
+keepFocus(document);
 
 const root = document.getElementById("sheet");
 if (root) render(<Sheet server={new Server(key)} />, root);

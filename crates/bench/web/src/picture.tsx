@@ -50,7 +50,8 @@ export function Picture({ server, name, stamp, called }: { server: Server; name:
       wanted = false;
     };
   }, [server, name, stamp]);
-  if (!given) return null;
+  // A drawing of older texts does not stand under answers that are new.
+  if (given?.stamp !== stamp) return <p class="no-picture">{called} is being drawn.</p>;
   if ("failed" in given) {
     return (
       <p class="no-picture" role="status">
@@ -58,8 +59,6 @@ export function Picture({ server, name, stamp, called }: { server: Server; name:
       </p>
     );
   }
-  // A drawing of older texts does not stand under answers that are new.
-  if (given.stamp !== stamp) return <p class="no-picture">{called} is being drawn.</p>;
   if (given.pages.length === 0) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
   return (
     <div class="picture" role="group" aria-label={called}>

@@ -1,18 +1,18 @@
 /** The job sheet: the answers in sight, then the work from top to bottom in its order. */
 
 import { Answers } from "./answers";
-import { useDesk, useOnce } from "./desk";
+import { useDesk } from "./desk";
 import { Findings } from "./findings";
+import { Press } from "./press";
 import { Section } from "./section";
 import { Rest, SECTIONS } from "./sections";
 import type { Server } from "./server";
+import { SettingsForm } from "./settings_form";
 import { isSummary } from "./types";
 
 export function Sheet({ server }: { server: Server }) {
   const desk = useDesk(server);
   const { job } = desk;
-  const undo = useOnce(() => void desk.undo());
-  const redo = useOnce(() => void desk.redo());
   const trouble = desk.trouble && (
     <p class="trouble" role="alert">
       {desk.trouble.says}
@@ -33,12 +33,12 @@ export function Sheet({ server }: { server: Server }) {
             .join("; ")}
         </p>
         <div class="back">
-          <button type="button" disabled={!job.undo || desk.busy} onClick={undo}>
+          <Press waits={!job.undo || desk.busy} onPress={() => void desk.undo()}>
             Take back{job.undo ? `: ${job.undo}` : ""}
-          </button>
-          <button type="button" disabled={!job.redo || desk.busy} onClick={redo}>
+          </Press>
+          <Press waits={!job.redo || desk.busy} onPress={() => void desk.redo()}>
             Do again{job.redo ? `: ${job.redo}` : ""}
-          </button>
+          </Press>
         </div>
         <p class="told" role="status">
           {desk.busy ? "Working it out. What is shown is from before." : desk.told}
@@ -46,12 +46,13 @@ export function Sheet({ server }: { server: Server }) {
       </header>
       <Answers answers={job.answers} />
       {trouble}
-      <main class={desk.busy ? "older" : ""}>
+      <main class={desk.busy ? "older" : ""} data-stamp={job.stamp}>
         <Findings answers={job.answers} />
         {SECTIONS.map((section, index) => (
           <Section key={section.id} number={index + 1} section={section} desk={desk} job={job} />
         ))}
         <Rest number={SECTIONS.length + 1} desk={desk} job={job} />
+        <SettingsForm />
       </main>
     </>
   );

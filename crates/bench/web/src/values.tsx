@@ -60,6 +60,7 @@ function Value(props: ValueProps) {
 function Row({ boxed, ...props }: ValueProps & { boxed: boolean }) {
   const { desk, file, way, label } = props;
   const remove = useOnce(() => {
+    if (desk.busy) return;
     void desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`);
   });
   if (!boxed) return <Value {...props} />;
@@ -67,7 +68,7 @@ function Row({ boxed, ...props }: ValueProps & { boxed: boolean }) {
     <div class="row">
       <h4>{label}</h4>
       <Value {...props} />
-      <button type="button" class="plain" onClick={remove} disabled={desk.busy}>
+      <button type="button" class="plain" onClick={remove} aria-disabled={desk.busy}>
         Take {label} out
       </button>
     </div>

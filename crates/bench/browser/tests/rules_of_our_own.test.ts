@@ -1,0 +1,90 @@
+import type { Browser } from "playwright-core";
+import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { DARK, LIGHT, NARROW, type Look, launched, opened, type Seen, settled, unfolded } from "../src/browser";
+import { bareKeys, drawingFaults, focusFaults, listeningFaults, movingThings, sideways, smallTargets } from "../src/probes";
+import { Running } from "../src/program";
+
+const TARGET_PX = 56;
+const LINE_CONTRAST = 4.5;
+
+let browser: Browser;
+let running: Running;
+let seen: Seen;
+
+beforeAll(async () => {
+  browser = await launched();
+  running = await Running.on("push-hoe");
+});
+afterAll(async () => {
+  await browser.close();
+  await running.stop();
+});
+afterEach(async () => {
+  await seen.context.close();
+});
+
+async function sheet(look: Look, reducedMotion = false): Promise<Seen> {
+  seen = await opened(browser, running, { look, reducedMotion });
+  await settled(seen.page);
+  await unfolded(seen.page);
+  return seen;
+}
+
+describe.each([LIGHT, NARROW])("at $width px", (look) => {
+  it("every target is large enough, and nothing scrolls sideways", async () => {
+    const { page } = await sheet(look);
+    expect(await smallTargets(page, TARGET_PX)).toEqual([]);
+    expect(await sideways(page)).toEqual([]);
+  });
+});
+
+describe("with text of twice the size", () => {
+  it("nothing scrolls sideways", async () => {
+    const { page } = await sheet(LIGHT);
+    await page.evaluate(() => {
+      document.documentElement.style.fontSize = "225%";
+    });
+    expect(await sideways(page)).toEqual([]);
+  });
+
+  it("nor with the spacing of WCAG 1.4.12 at 320 px", async () => {
+    const { page } = await sheet(NARROW);
+    await page.evaluate(() => {
+      const style = document.body.style;
+      [style.lineHeight, style.letterSpacing, style.wordSpacing] = ["1.5", "0.12em", "0.16em"];
+    });
+    expect(await sideways(page)).toEqual([]);
+  });
+});
+
+describe("by keyboard", () => {
+  it("every control is come to, its focus is seen, and nothing holds it", async () => {
+    const { page } = await sheet(LIGHT);
+    expect(await focusFaults(page)).toEqual([]);
+  });
+
+  it("no bare key does anything", async () => {
+    const { page, posts } = await sheet(LIGHT);
+    expect(await bareKeys(page)).toEqual([]);
+    expect(posts.filter((path) => path === "/api/act")).toEqual([]);
+  });
+});
+
+describe("by hand", () => {
+  it("nothing acts on a press, needs a drag or a hover, or is clicked and not reached by keyboard", async () => {
+    const { page, context } = await sheet(LIGHT);
+    expect(await listeningFaults(context, page)).toEqual([]);
+  });
+});
+
+describe("for the eye", () => {
+  it("nothing moves where less movement is asked for", async () => {
+    const { page } = await sheet(LIGHT, true);
+    expect(await movingThings(page)).toEqual([]);
+  });
+
+  it.each([LIGHT, DARK])("lines of drawings stand out from the paper, $name, and each drawing is described", async (look) => {
+    const { page } = await sheet(look);
+    expect(await drawingFaults(page, LINE_CONTRAST)).toEqual([]);
+  });
+});

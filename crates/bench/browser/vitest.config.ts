@@ -1,0 +1,11 @@
+import { defineConfig } from "vitest/config";
+
+// One browser at a time: what is measured is the page, not two of them beside each other.
+export default defineConfig({
+  test: {
+    environment: "node",
+    fileParallelism: false,
+    testTimeout: 120_000,
+    hookTimeout: 60_000,
+  },
+});
