@@ -31,6 +31,19 @@ pub enum Question {
     Other,
 }
 
+impl Question {
+    /// As it stands in the summary; none where it is none of the four.
+    pub fn word(self) -> Option<&'static str> {
+        match self {
+            Question::Fit => Some("fit"),
+            Question::Cut => Some("cut"),
+            Question::Bend => Some("bend"),
+            Question::Hold => Some("hold"),
+            Question::Other => None,
+        }
+    }
+}
+
 /// One thing the program has to say.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {

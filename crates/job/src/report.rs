@@ -99,6 +99,7 @@ fn finding_row(folder: &Folder, finding: &Finding) -> FindingRow {
     FindingRow {
         code: finding.code,
         level: finding.level,
+        question: finding.question.word(),
         about: finding.about.clone(),
         file,
         line: spot.map(|spot| spot.line),

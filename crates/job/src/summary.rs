@@ -142,6 +142,8 @@ pub struct FindingRow {
     pub code: &'static str,
     /// Weight.
     pub level: Level,
+    /// The question it bears on: "fit", "cut", "bend" or "hold"; none where it is none of them.
+    pub question: Option<&'static str>,
     /// What it is about.
     pub about: String,
     /// File, as the user would type it.

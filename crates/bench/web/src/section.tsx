@@ -3,6 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { Verdict } from "./answers";
 import type { Desk } from "./desk";
+import { FindingsOf } from "./findings";
 import { Picture } from "./picture";
 import { isSummary, type Job, type PictureName, type Question, type Said, type Summary } from "./types";
 import { type FromFile, Values } from "./values";
@@ -32,6 +33,7 @@ export function Section({ number, section, desk, job }: { number: number; sectio
         {number}. {section.title}
       </h2>
       {section.question && <Verdict answers={job.answers} question={section.question} />}
+      {section.question && <FindingsOf answers={job.answers} question={section.question} />}
       <p>{section.lead}</p>
       {section.body && <section.body desk={desk} job={job} />}
       {section.values.map((from) => (

@@ -27,6 +27,8 @@ export interface Verdict {
 export interface Finding {
   code: string;
   level: "stop" | "care" | "note";
+  /** The question it bears on; none where it is none of the four. */
+  question?: Question | null;
   about: string;
   file?: string | null;
   line?: number | null;
