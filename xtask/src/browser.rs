@@ -19,7 +19,10 @@ pub fn run(steps: &mut Steps) {
         return;
     }
     let chromium = || Path::new(CHROMIUM).is_file();
-    if !chromium() && !(installed_by_apt(&["chromium"]) && chromium()) {
+    if !chromium() {
+        installed_by_apt(&["chromium"]);
+    }
+    if !chromium() {
         steps.skip(
             WHAT,
             "there is no /usr/bin/chromium (Debian: apt-get install chromium)",
