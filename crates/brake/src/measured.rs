@@ -109,18 +109,39 @@ const ROUNDS: usize = 30;
 const SHORTEST: u32 = 12;
 /// A difference for slopes, mm and rad: far over rounding, far under what matters.
 const NUDGE: f64 = 1e-6;
+/// A hole that may be off by nothing is held to this, mm: what no gauge tells.
+const LEAST_ALLOWED_MM: f64 = 1e-3;
+/// A combination of unknowns that moves the holes by less than this, mm for each mm or rad, is rounding, and is left alone.
+const SINGULAR: f64 = 1e-9;
 /// Altering a bend counts as an error of so much per share of its freedom, mm: without it, bends that move no hole would
 /// wander.
 const KEEP_MM: f64 = 1e-3;
 
+/// Where least squares lands no setting, holes that are farther off count for more, so many times over: toward the setting whose worst
+/// hole is the least off.
+const WORST_ROUNDS: usize = 24;
+/// A hole that is on its place keeps so much of its weight in a round.
+const LEAST_WEIGHT: f64 = 1e-3;
+
 /// Solves the remaining bends around the real part. The part as a whole may lie on its mounts as it likes; what counts is
-/// where the holes come to each other.
+/// where the holes come to each other. Lines in one list of `together` are bent in one stroke: they get one change of angle and one
+/// of place. A line in none is by itself.
+///
+/// What lands by least squares is taken; else the largest share that a hole uses of what it may be off is made smaller. A setting
+/// that lands is not proven to be missing where none is found.
+///
+/// # Errors
+/// [`MeasuredError`]
 pub fn resolve(
     work: &Work,
     measured: &[MeasuredBend],
     holes: &[Landing],
     freedom: &Freedom,
+    together: &[Vec<usize>],
 ) -> Result<Resolved, MeasuredError> {
+    if let Some(line) = together.iter().flatten().find(|line| **line >= work.lines.len()) {
+        return Err(MeasuredError::NoLine(*line));
+    }
     for bend in measured {
         if bend.line >= work.lines.len() {
             return Err(MeasuredError::NoLine(bend.line));
@@ -147,9 +168,7 @@ pub fn resolve(
         real[bend.line].bent_rad = bend.bent_rad.unwrap_or(drawn[bend.line].bent_rad);
         real[bend.line].place_mm = -bend.leg_over_mm;
     }
-    let free: Vec<usize> = (0..work.lines.len())
-        .filter(|line| measured.iter().all(|bend| bend.line != *line))
-        .collect();
+    let free = free(work, measured, together);
     let wanted = places(work, &drawn, holes);
     let fit = Fit {
         work,
@@ -160,8 +179,8 @@ pub fn resolve(
         freedom,
     };
     let nothing = DVector::zeros(6 + 2 * fit.free.len());
-    let laid_on = fit.solve(nothing.clone(), true);
-    let solved = fit.solve(laid_on.clone(), false);
+    let laid_on = fit.best(nothing, true);
+    let solved = fit.best(laid_on.clone(), false);
     let before = fit.off_mm(&laid_on);
     let after = fit.off_mm(&solved);
     let lands = holes
@@ -175,16 +194,45 @@ pub fn resolve(
         })
         .collect();
     let bends = fit.bent(&solved);
-    let bends = fit
+    let mut bends: Vec<Corrected> = fit
         .free
         .iter()
-        .map(|&line| Corrected {
+        .flatten()
+        .map(|&(line, _)| Corrected {
             line,
             bent_rad: bends[line].bent_rad,
             place_mm: bends[line].place_mm,
         })
         .collect();
+    bends.sort_by_key(|bend| bend.line);
     Ok(Resolved { bends, lands })
+}
+
+/// The bends that are left, stroke by stroke: each line with 1 where its moving side is that of the first of its stroke, and -1 where
+/// it is the other.
+fn free(work: &Work, measured: &[MeasuredBend], together: &[Vec<usize>]) -> Vec<Vec<(usize, f64)>> {
+    let mut strokes: Vec<Vec<(usize, f64)>> = Vec::new();
+    let mut seen: Vec<usize> = measured.iter().map(|bend| bend.line).collect();
+    for line in 0..work.lines.len() {
+        if seen.contains(&line) {
+            continue;
+        }
+        let alone = vec![line];
+        let group = together
+            .iter()
+            .find(|group| group.contains(&line))
+            .unwrap_or(&alone);
+        let mut stroke = Vec::new();
+        for &other in group {
+            if !seen.contains(&other) {
+                seen.push(other);
+                let same = work.lines[line].across.dot(&work.lines[other].across) >= 0.0;
+                stroke.push((other, if same { 1.0 } else { -1.0 }));
+            }
+        }
+        strokes.push(stroke);
+    }
+    strokes
 }
 
 /// A bend as made: its angle, and where across its line.
@@ -199,18 +247,21 @@ struct Fit<'a> {
     holes: &'a [Landing],
     wanted: Vec<Point3<f64>>,
     real: Vec<Bent>,
-    free: Vec<usize>,
+    free: Vec<Vec<(usize, f64)>>,
     freedom: &'a Freedom,
 }
 
 impl Fit<'_> {
-    /// The unknowns: how the part lies (a turn and a slide), then angle and place of each free bend as shares of their
-    /// freedom, held within it.
+    /// The unknowns: how the part lies (a turn and a slide), then angle and place of each stroke that is left as shares
+    /// of their freedom, held within it.
     fn bent(&self, unknown: &DVector<f64>) -> Vec<Bent> {
         let mut bent = self.real.clone();
-        for (index, &line) in self.free.iter().enumerate() {
-            bent[line].bent_rad += self.freedom.angle_rad * unknown[6 + 2 * index].clamp(-1.0, 1.0);
-            bent[line].place_mm += self.freedom.place_mm * unknown[7 + 2 * index].clamp(-1.0, 1.0);
+        for (index, stroke) in self.free.iter().enumerate() {
+            let [angle, place] = [6, 7].map(|first| unknown[first + 2 * index].clamp(-1.0, 1.0));
+            for &(line, side) in stroke {
+                bent[line].bent_rad += self.freedom.angle_rad * angle;
+                bent[line].place_mm += self.freedom.place_mm * place * side;
+            }
         }
         bent
     }
@@ -229,38 +280,78 @@ impl Fit<'_> {
         self.offs(unknown).iter().map(Vector3::norm).collect()
     }
 
-    /// Off its place, a hole with little play counts for more: each as a share of what it may be off, in mm of the least.
-    fn residuals(&self, unknown: &DVector<f64>) -> DVector<f64> {
+    /// By how many times what it may be off each hole is off.
+    fn shares(&self, unknown: &DVector<f64>) -> Vec<f64> {
+        let off = self.off_mm(unknown).into_iter().zip(self.holes);
+        off.map(|(off_mm, hole)| off_mm / hole.allowed_mm.max(LEAST_ALLOWED_MM))
+            .collect()
+    }
+
+    /// By least squares; where not every hole lands so, by the least worst.
+    fn best(&self, from: DVector<f64>, kept: bool) -> DVector<f64> {
+        let worst = |unknown: &DVector<f64>| self.shares(unknown).into_iter().fold(0.0, f64::max);
+        let mut weights = vec![1.0; self.holes.len()];
+        let mut unknown = self.solve(from.clone(), kept, &weights);
+        let (mut best, mut least) = (unknown.clone(), worst(&unknown));
+        // What was there before is not given up for something worse.
+        if least > 1.0 && worst(&from) < least {
+            least = worst(&from);
+            best = from;
+        }
+        for _ in 0..WORST_ROUNDS {
+            if least <= 1.0 {
+                break;
+            }
+            let largest = worst(&unknown);
+            for (weight, share) in weights.iter_mut().zip(self.shares(&unknown)) {
+                // Squares are weighed, so that the root of a share is what each round adds.
+                *weight *= (share / largest).max(LEAST_WEIGHT).sqrt();
+            }
+            let most = weights.iter().copied().fold(0.0, f64::max);
+            weights.iter_mut().for_each(|weight| *weight /= most);
+            unknown = self.solve(unknown, kept, &weights);
+            let now = worst(&unknown);
+            if now < least {
+                (best, least) = (unknown.clone(), now);
+            }
+        }
+        best
+    }
+
+    /// Off its place, a hole with little play counts for more: each as a share of what it may be off, in mm of the least, and by its
+    /// weight.
+    fn residuals(&self, unknown: &DVector<f64>, weights: &[f64]) -> DVector<f64> {
         let offs = self.offs(unknown);
         let least_mm = self
             .holes
             .iter()
             .map(|hole| hole.allowed_mm)
             .fold(f64::INFINITY, f64::min);
-        let holes = offs.iter().zip(self.holes).flat_map(|(off, hole)| {
+        let holes = offs.iter().zip(self.holes).zip(weights);
+        let holes = holes.flat_map(|((off, hole), by)| {
             let weight = if hole.allowed_mm > 0.0 {
                 least_mm / hole.allowed_mm
             } else {
                 1.0
             };
-            [off.x, off.y, off.z].map(|mm| mm * weight)
+            [off.x, off.y, off.z].map(|mm| mm * weight * by)
         });
         let kept = unknown.iter().skip(6).map(|share| share * KEEP_MM);
         DVector::from_iterator(3 * offs.len() + 2 * self.free.len(), holes.chain(kept))
     }
 
     /// Least squares by linear steps; with the bends kept as drawn, only how the part lies.
-    fn solve(&self, mut unknown: DVector<f64>, kept: bool) -> DVector<f64> {
+    fn solve(&self, mut unknown: DVector<f64>, kept: bool, weights: &[f64]) -> DVector<f64> {
         let count = if kept { 6 } else { unknown.len() };
         for _ in 0..ROUNDS {
-            let now = self.residuals(&unknown);
+            let now = self.residuals(&unknown, weights);
             let mut slopes = DMatrix::zeros(now.len(), count);
             for column in 0..count {
                 let mut nudged = unknown.clone();
                 nudged[column] += NUDGE;
-                slopes.set_column(column, &((self.residuals(&nudged) - &now) / NUDGE));
+                slopes.set_column(column, &((self.residuals(&nudged, weights) - &now) / NUDGE));
             }
-            let Ok(step) = slopes.svd(true, true).solve(&-&now, 1e-9) else {
+            let Some(step) = within(&slopes, &now, &unknown) else {
                 break;
             };
             // Held within its freedom a whole step may be too far: then a part of it.
@@ -276,12 +367,33 @@ impl Fit<'_> {
             });
             let better = shorter
                 .into_iter()
-                .find(|next| self.residuals(next).norm_squared() < now.norm_squared());
+                .find(|next| self.residuals(next, weights).norm_squared() < now.norm_squared());
             // No better: there it stays.
             let Some(next) = better else { break };
             unknown = next;
         }
         unknown
+    }
+}
+
+/// The step that takes the residuals down the most, but for bends that are at the end of their freedom and would be taken past it: with
+/// these held, the others are solved as though they were not free.
+fn within(slopes: &DMatrix<f64>, now: &DVector<f64>, unknown: &DVector<f64>) -> Option<DVector<f64>> {
+    let mut slopes = slopes.clone();
+    loop {
+        let step = slopes.clone().svd(true, true).solve(&-now, SINGULAR).ok()?;
+        let past = (6..step.len()).filter(|&column| {
+            unknown[column].abs() >= 1.0
+                && step[column] * unknown[column] > 0.0
+                && slopes.column(column).amax() > 0.0
+        });
+        let past: Vec<usize> = past.collect();
+        if past.is_empty() {
+            return Some(step);
+        }
+        for column in past {
+            slopes.column_mut(column).fill(0.0);
+        }
     }
 }
 

@@ -99,6 +99,8 @@ pub struct StripSays {
     pub opens_rad: [f64; 2],
     /// How much shorter the blank is than the legs at this angle, mm: known far better than K or radius alone.
     pub deduction_mm: [f64; 2],
+    /// K as it was expected before anything was read: by DIN 6935, or a third for a radius of nothing.
+    pub expected_neutral_share: f64,
     /// By how many standard deviations K and radius had to leave what was expected of them.
     pub strain: f64,
 }
@@ -187,6 +189,7 @@ impl StripReadings {
             radius_mm: [r, cov[(0, 0)].sqrt()],
             opens_rad: [loaded_rad - bent_rad, self.bent_rad[1]],
             deduction_mm: [deduction_mm(r, k), (row.transpose() * cov * row)[(0, 0)].sqrt()],
+            expected_neutral_share: prior.y,
             strain,
         })
     }

@@ -1,6 +1,6 @@
 //! The bend test strip of a job: for which tool, how large, and what should come of it.
 
-use brake::needs::{ToBend, needs, stops};
+use brake::needs::{ToBend, needs, spring, stops};
 use brake::strip::{StripFor, TestStrip};
 use brake::tooling::Means;
 use brake::work::Work;
@@ -8,12 +8,12 @@ use plane::{Outline, Point};
 use sheet::{Crease, Face, Mockup, Part, Relief, Way, deduction_mm, develop};
 use units::deg;
 
-use crate::judge::bend_words::{means_words, stop_words};
+use crate::judge::bend_words::stop_words;
 use crate::run::{Outcome, Worked};
 use crate::stages::bending::{Bending, Found, NotAsked};
 use crate::stages::coming::{From, like, radius_of};
 use crate::stages::setting::neutral;
-use crate::stages::strips::{StripGrain, names_tool};
+use crate::stages::strips::StripGrain;
 use crate::typed::{NotAReading, bent_rad, length_mm};
 
 /// What is asked of a bend test strip; nothing said is what the plan has for its first bend.
@@ -147,9 +147,15 @@ pub(crate) fn bend_strip(outcome: &Outcome, asked: &StripAsked) -> Result<BendSt
         });
     }
     let said_mm = asked.radius.as_deref().map(length_mm).transpose()?;
+    let Candidates { planned, others } = candidates(bending, asked)?;
+    let of = |means| with_tool(worked, bending, means, wanted_rad, said_mm, asked.grain);
+    // A strip of another tool than the one that bends the part would tell of what is not used.
+    if let Some(means) = planned.first() {
+        return of(*means);
+    }
     let mut first_fault = None;
-    for means in candidates(bending, asked)? {
-        match with_tool(worked, bending, means, wanted_rad, said_mm, asked.grain) {
+    for means in others {
+        match of(means) {
             Ok(strip) => return Ok(strip),
             Err(fault) => first_fault = first_fault.or(Some(fault)),
         }
@@ -157,8 +163,15 @@ pub(crate) fn bend_strip(outcome: &Outcome, asked: &StripAsked) -> Result<BendSt
     Err(first_fault.unwrap_or_else(|| NoBendStrip::NoTools("there are none".into())))
 }
 
-/// The tools to try, the likeliest first.
-fn candidates(bending: &Bending, asked: &StripAsked) -> Result<Vec<Means>, NoBendStrip> {
+/// The tools that a strip may be bent with.
+struct Candidates {
+    /// Those of the plan, in its order.
+    planned: Vec<Means>,
+    /// The rest.
+    others: Vec<Means>,
+}
+
+fn candidates(bending: &Bending, asked: &StripAsked) -> Result<Candidates, NoBendStrip> {
     let work = &bending.work;
     let line = match &asked.bend {
         Some(name) => {
@@ -180,32 +193,33 @@ fn candidates(bending: &Bending, asked: &StripAsked) -> Result<Vec<Means>, NoBen
         Found::None { .. } => Vec::new(),
     };
     let all = bending.tooling.means();
-    let mut means: Vec<Means> = planned.into_iter().chain(all).collect();
-    let mut seen = Vec::new();
-    means.retain(|means| {
+    let mut seen = vec![Means::Away];
+    let mut fresh = |means: &Means| {
         let fresh = !seen.contains(means);
         seen.push(*means);
-        fresh && *means != Means::Away
-    });
+        fresh
+    };
+    let mut planned: Vec<Means> = planned.into_iter().filter(&mut fresh).collect();
+    let mut others: Vec<Means> = all.into_iter().filter(&mut fresh).collect();
     if let Some(tool) = &asked.tool {
         let mut known: Vec<String> = Vec::new();
-        for means in &means {
-            // A press brake is told by its die.
-            let words = means_words(bending, *means);
-            let name = words.rsplit(" over ").next().unwrap_or(&words).to_owned();
+        for means in planned.iter().chain(&others) {
+            let name = bending.tool_names(*means).short().to_owned();
             if !known.contains(&name) {
                 known.push(name);
             }
         }
-        means.retain(|means| names_tool(tool, &means_words(bending, *means)));
-        if means.is_empty() {
+        let named = |means: &Means| bending.tool_names(*means).are(tool);
+        planned.retain(named);
+        others.retain(named);
+        if planned.is_empty() && others.is_empty() {
             return Err(NoBendStrip::NoSuchTool {
                 asked: tool.clone(),
                 known,
             });
         }
     }
-    Ok(means)
+    Ok(Candidates { planned, others })
 }
 
 fn with_tool(
@@ -217,7 +231,7 @@ fn with_tool(
     grain: Option<StripGrain>,
 ) -> Result<BendStrip, NoBendStrip> {
     let t_mm = worked.setting.thickness_mm;
-    let tool = means_words(bending, means);
+    let tool = bending.tool_names(means).words().to_owned();
     let (radius_mm, radius_from) = match said_mm {
         Some(mm) => (mm, "as said".to_owned()),
         // What a strip said before is what is tried anew, and is not asked.
@@ -231,7 +245,7 @@ fn with_tool(
             }
         },
     };
-    let (k, ..) = neutral(
+    let k = neutral(
         &worked.book,
         worked.files.shop.as_ref(),
         &worked.scope,
@@ -239,7 +253,8 @@ fn with_tool(
         &[],
         like(worked, radius_mm, None),
     )
-    .map_err(|wrong| NoBendStrip::NoShape(wrong.says.clone()))?;
+    .map_err(|wrong| NoBendStrip::NoShape(wrong.says.clone()))?
+    .share;
     let bent = Bent {
         bent_rad,
         radius_mm,
@@ -257,8 +272,10 @@ fn with_tool(
     let work = bent.work(bending, &first)?;
     let needs = needs(&work, &bending.tooling, &bending.practice, 0, means, None);
     asked.least_leg_mm = needs.least_leg_mm.unwrap_or(0.0);
-    asked.loaded_rad = needs
-        .spring
+    // It springs as this radius does, whoever said it.
+    asked.loaded_rad = bending
+        .stock_for(means, radius_mm)
+        .and_then(|stock| spring(&stock, bent_rad, radius_mm, t_mm))
         .map_or(bent_rad + bending.practice.over_rad.value, |spring| {
             spring.loaded_rad
         });

@@ -211,7 +211,7 @@ fn shelf(worked: &Worked) -> Shelf {
             name: format!("{metal} {}", units::both(mm)),
             thickness_mm: mm,
             radius_mm,
-            neutral_share: k.0,
+            neutral_share: k.share,
             least_leg_mm: book.least_leg_mm(die_mm).value,
             welding: carrying::welding(worked, mm),
         })

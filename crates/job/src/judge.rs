@@ -10,6 +10,7 @@ mod holding;
 mod planned;
 mod reading;
 mod seating;
+pub(crate) mod strip_words;
 mod trust;
 
 use handbook::Handbook;

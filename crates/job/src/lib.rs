@@ -59,7 +59,10 @@ pub use start::{
 pub use strip_record::{StripMeasured, StripRecordError, record_bend_strip};
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
-pub use text::{bend_text, check_text, cut_text, helps_text, hold_text, measured_text, summary_text};
+pub use text::{
+    bend_text, check_text, cut_text, helps_text, hold_text, measured_text, strip_made_text, strip_read_text,
+    summary_text,
+};
 pub use typed::NotAReading;
 pub use understood::understood_at;
 pub use write::{WriteError, write_whole};

@@ -3,6 +3,7 @@
 mod bend_cards;
 mod cutting;
 mod holding;
+mod made;
 mod strips;
 mod table_sheet;
 
@@ -11,11 +12,12 @@ use std::path::Path;
 pub use bend_cards::make_bend;
 use cut::dxf::{DxfMismatch, TrackMismatch};
 pub(crate) use cutting::MARKS;
-pub use cutting::{KerfStrip, KerfStripError, Made, kerf_pitch_mm, make_cut, make_kerf_strip};
+pub use cutting::{KerfStrip, KerfStripError, kerf_pitch_mm, make_cut, make_kerf_strip};
 use draw::{
     FlagAt, FlagLevel, FoldedNotes, PaperSize, PdfFault, Printer, PrinterOut, SolidError, StressPictureError,
     TemplateError, TitleBlock,
 };
+pub use made::Made;
 pub use strips::{BendStripError, BendStripMade, make_bend_strip};
 use units::{Expr, LengthUnit};
 
@@ -23,7 +25,7 @@ use crate::finding::Level;
 use crate::report;
 use crate::run::Outcome;
 use crate::text;
-use crate::write::{WriteError, write_whole};
+use crate::write::WriteError;
 
 /// What the check square of a template measured, across and up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -175,9 +177,7 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Made
     }
     let mut made = Made::default();
     for (name, bytes) in files {
-        let path = out.join(name);
-        write_whole(&path, &bytes)?;
-        made.written.push(path);
+        made.put(out.join(name), Some(&bytes))?;
     }
     bend_cards::write(outcome, &block, out, options, &mut made)?;
     cutting::write_set(outcome, out, options, &mut made)?;

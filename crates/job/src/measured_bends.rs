@@ -1,20 +1,28 @@
 //! The real part: what was measured on the bends already made, and the rest of them solved again so that the holes land.
 
+mod gauge;
+#[cfg(test)]
+mod tests;
+mod would_do;
+
 use std::f64::consts::PI;
 
 use brake::measured::{Freedom, Landing, Lands, MeasuredBend, MeasuredError, Resolved, resolve};
-use brake::order::{Edge, Plan, Round, Step};
+use brake::order::Plan;
 use brake::standing::GaugedLeg;
-use brake::work::Line;
 use serde::Serialize;
 use sheet::OpeningShape;
 use units::{both, deg};
 
 use crate::judge::bend_words::step_bends;
+use crate::report::VERSION;
 use crate::run::{Outcome, Worked};
 use crate::stages::bending::{Bending, Found};
 use crate::summary::Num;
 use crate::typed::{NotAReading, bent_rad, length_mm, pieces};
+
+use gauge::{Real, back_panel, edge_by_mm, gauge_by_mm, leg_mm, moving_over_mm};
+use would_do::would_do;
 
 /// An angle this far off the drawn one was not read as it was asked, rad.
 const FAR_OFF_RAD: f64 = 0.262;
@@ -24,11 +32,8 @@ const FAR_OFF_MM: f64 = 5.0;
 const FREE_HOLE_MM: f64 = 0.5;
 /// No hole is asked to land closer than a caliper tells, mm.
 const LEAST_ALLOWED_MM: f64 = 0.05;
-/// What can still be done when five degrees and two millimetres are not enough: it will show.
-const WIDE: Freedom = Freedom {
-    angle_rad: 0.21,
-    place_mm: 6.0,
-};
+/// A gauge that moves by less than this stands where it stood, mm: closer than one is set.
+const SAME_GAUGE_MM: f64 = 0.05;
 
 /// Why the remaining bends were not solved.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -95,9 +100,10 @@ pub enum MeasuredBendsError {
     },
     /// Far from the drawn leg.
     #[error(
-        "the leg \"{leg}\" of {bend} should be {}, outside, from the edge at the gauge to where the outsides meet; {} was typed. Was it \
-         measured from there?",
+        "the leg \"{leg}\" of {bend} should be {}, outside, from the edge at the gauge to {}; {} was typed. Was it measured \
+         from there?",
         both(*.drawn_mm),
+        if *.over_the_bend { "the outermost of the bend" } else { "where the outsides meet" },
         both(*.typed_mm)
     )]
     LegFarOff {
@@ -105,6 +111,8 @@ pub enum MeasuredBendsError {
         bend: String,
         /// The panel.
         leg: String,
+        /// Past a right angle it is read over the round of the bend.
+        over_the_bend: bool,
         /// As it should be at this angle, mm.
         drawn_mm: f64,
         /// As typed, mm.
@@ -158,6 +166,8 @@ pub struct Remaining {
     pub gauge_to_middle_mm: [Num; 2],
     /// From its nearer tangent line, likewise.
     pub gauge_to_tangent_mm: [Num; 2],
+    /// Which of the two the card gives: `middle` or `tangent`.
+    pub gauge_to: &'static str,
 }
 
 /// Where a hole comes.
@@ -176,6 +186,8 @@ pub struct HoleLands {
 /// The rest of the bends around the real part.
 #[derive(Debug, Clone, Serialize)]
 pub struct MeasuredBends {
+    /// The program's version.
+    pub gusset: &'static str,
     /// What was understood.
     pub measured: Vec<Understood>,
     /// The rest, in the order of the plan.
@@ -184,7 +196,7 @@ pub struct MeasuredBends {
     pub holes: Vec<HoleLands>,
     /// Every hole lands.
     pub lands: bool,
-    /// Every hole lands with the rest as planned: nothing needs to be changed.
+    /// Every hole lands with the rest as planned, and no gauge stands elsewhere: nothing needs to be changed.
     pub lands_as_planned: bool,
     /// Where they do not land: what would do.
     pub would_do: Vec<String>,
@@ -203,47 +215,59 @@ pub fn measured_bends(outcome: &Outcome, typed: &[String]) -> Result<MeasuredBen
     let Found::Order(plan) = &bending.found else {
         return Err(no_order());
     };
-    let mut read: Vec<Read> = Vec::new();
+    let mut said: Vec<Typed> = Vec::new();
     for text in typed {
-        let one = read_one(worked, bending, plan, text)?;
-        if read.iter().any(|known| known.step == one.step) {
+        let one = typed_one(worked, bending, plan, text)?;
+        if said.iter().any(|known| known.step == one.step) {
             return Err(MeasuredBendsError::Twice(step_bends(
                 bending,
                 &plan.steps[one.step],
             )));
         }
+        said.push(one);
+    }
+    said.sort_by_key(|typed| typed.step);
+    let steps: Vec<usize> = said.iter().map(|typed| typed.step).collect();
+    let last = steps.last().copied();
+    let before = unsaid(plan, &steps);
+    if let Some(last) = last.filter(|_| !before.is_empty()) {
+        let name = |step: usize| step_bends(bending, &plan.steps[step]);
+        return Err(MeasuredBendsError::NotYet {
+            bend: name(last),
+            before: before.into_iter().map(name).collect(),
+        });
+    }
+    let (mut read, mut made): (Vec<Read>, Vec<MeasuredBend>) = (Vec::new(), Vec::new());
+    for typed in &said {
+        let one = read_one(bending, plan, typed, &made)?;
+        made.extend(&one.bends);
         read.push(one);
     }
-    read.sort_by_key(|read| read.step);
-    if let Some(last) = read.last() {
-        let before: Vec<String> = (0..last.step)
-            .filter(|step| read.iter().all(|read| read.step != *step))
-            .map(|step| step_bends(bending, &plan.steps[step]))
-            .collect();
-        if !before.is_empty() {
-            return Err(MeasuredBendsError::NotYet {
-                bend: step_bends(bending, &plan.steps[last.step]),
-                before,
-            });
-        }
-    }
-    let made: Vec<MeasuredBend> = read.iter().flat_map(|read| read.bends.clone()).collect();
+    // Lines that are finished in one stroke are altered as one.
+    let together: Vec<Vec<usize>> = plan.steps.iter().rev().map(|step| step.lines.clone()).collect();
     let holes = landings(worked);
     if holes.is_empty() {
         return Err(MeasuredBendsError::NoHoles);
     }
-    let mut found = resolve(&bending.work, &made, &holes, &Freedom::default())?;
+    let mut found = resolve(&bending.work, &made, &holes, &Freedom::default(), &together)?;
     as_planned_where_nothing_is_gained(bending, &mut found);
     let lands = found.all_land();
     let would_do = if lands {
         Vec::new()
     } else {
-        would_do(bending, plan, &read, &made, &holes, &found)?
+        would_do(bending, &together, &read, &made, &holes, &found)?
+    };
+    let remaining = remaining(bending, plan, last, &made, &found);
+    let moves = |row: &Remaining| {
+        let [planned, now] = row.gauge_to_middle_mm;
+        (now.0 - planned.0).abs() > SAME_GAUGE_MM
     };
     Ok(MeasuredBends {
+        gusset: VERSION,
         measured: read.into_iter().map(|read| read.told).collect(),
-        remaining: remaining(bending, plan, &made, &found),
-        lands_as_planned: found.lands.iter().all(|hole| hole.before_mm <= hole.allowed_mm),
+        lands_as_planned: found.lands.iter().all(|hole| hole.before_mm <= hole.allowed_mm)
+            && !remaining.iter().any(moves),
+        remaining,
         holes: found
             .lands
             .iter()
@@ -261,12 +285,25 @@ pub fn measured_bends(outcome: &Outcome, typed: &[String]) -> Result<MeasuredBen
 
 /// What was typed of one step.
 struct Read {
-    step: usize,
     bends: Vec<MeasuredBend>,
     told: Understood,
 }
 
-fn read_one(worked: &Worked, bending: &Bending, plan: &Plan, text: &str) -> Result<Read, MeasuredBendsError> {
+/// What was typed of one step, before it is held against the plan.
+struct Typed {
+    name: String,
+    line: usize,
+    step: usize,
+    angle_rad: Option<f64>,
+    leg_mm: Option<f64>,
+}
+
+fn typed_one(
+    worked: &Worked,
+    bending: &Bending,
+    plan: &Plan,
+    text: &str,
+) -> Result<Typed, MeasuredBendsError> {
     let work = &bending.work;
     let (name, values) = text
         .split_once('=')
@@ -285,71 +322,95 @@ fn read_one(worked: &Worked, bending: &Bending, plan: &Plan, text: &str) -> Resu
             known: plan.steps.iter().map(|step| step_bends(bending, step)).collect(),
         });
     };
-    let (made, at) = (&work.lines[line], &plan.steps[step]);
     let why = |why: NotAReading| MeasuredBendsError::Typed {
         bend: name.to_owned(),
         why,
     };
+    let twice = |what: &str| MeasuredBendsError::Twice(format!("{what} of {name}"));
     let (mut angle, mut leg): (Option<f64>, Option<f64>) = (None, None);
     let mut said_drawn = false;
     for piece in pieces(values) {
         if piece.eq_ignore_ascii_case("drawn") {
+            if said_drawn || angle.is_some() {
+                return Err(twice("the angle"));
+            }
             said_drawn = true;
         } else if let Some((what, value)) = piece.split_once('=') {
             if !what.trim().eq_ignore_ascii_case("leg") {
                 return Err(MeasuredBendsError::NotABend(text.to_owned()));
             }
-            leg = Some(length_mm(value).map_err(why)?);
+            if leg.replace(length_mm(value).map_err(why)?).is_some() {
+                return Err(twice("the leg"));
+            }
         } else {
-            angle = Some(bent_rad(piece).map_err(why)?);
+            if said_drawn || angle.replace(bent_rad(piece).map_err(why)?).is_some() {
+                return Err(twice("the angle"));
+            }
         }
     }
     if !said_drawn && angle.is_none() && leg.is_none() {
         return Err(MeasuredBendsError::NotABend(text.to_owned()));
     }
-    if let Some(typed_rad) = angle.filter(|rad| (rad - made.bent_rad).abs() > FAR_OFF_RAD) {
+    let drawn_rad = work.lines[line].bent_rad;
+    if let Some(typed_rad) = angle.filter(|rad| (rad - drawn_rad).abs() > FAR_OFF_RAD) {
         return Err(MeasuredBendsError::AngleFarOff {
             bend: name.to_owned(),
-            drawn_rad: made.bent_rad,
+            drawn_rad,
             typed_rad,
         });
     }
-    let is_rad = angle.unwrap_or(made.bent_rad);
-    let back = back_panel(made, at);
-    let mut leg_over_mm = 0.0;
+    Ok(Typed {
+        name: name.to_owned(),
+        line,
+        step,
+        angle_rad: angle,
+        leg_mm: leg,
+    })
+}
+
+/// Held against the plan, and against the bends that were made before it.
+fn read_one(
+    bending: &Bending,
+    plan: &Plan,
+    typed: &Typed,
+    before: &[MeasuredBend],
+) -> Result<Read, MeasuredBendsError> {
+    let work = &bending.work;
+    let (name, step) = (&typed.name, typed.step);
+    let (made, at) = (&work.lines[typed.line], &plan.steps[step]);
+    let is_rad = typed.angle_rad.unwrap_or(made.bent_rad);
+    let lead = &work.lines[at.lines[0]];
+    let back = back_panel(lead, at);
+    let mut gauged_over_mm = 0.0;
     let mut leg_told = None;
-    if let Some(typed_mm) = leg {
-        if GaugedLeg::of(work, at).is_none() {
-            return Err(MeasuredBendsError::NoLeg {
-                bend: name.to_owned(),
-            });
-        }
-        let drawn_mm = leg_mm(made, at, is_rad, work.thickness_mm);
+    if let Some(typed_mm) = typed.leg_mm {
+        let Some(gauged) = GaugedLeg::of(work, at) else {
+            return Err(MeasuredBendsError::NoLeg { bend: name.clone() });
+        };
+        // A bend that stood at the gauge may itself lie elsewhere.
+        let edge_by_mm = edge_by_mm(work, at, &Real::of(work, before, &[]));
+        let drawn_mm = leg_mm(lead, at, is_rad, work.thickness_mm) + edge_by_mm;
         if (typed_mm - drawn_mm).abs() > FAR_OFF_MM {
             return Err(MeasuredBendsError::LegFarOff {
-                bend: name.to_owned(),
+                bend: name.clone(),
                 leg: work.panels[back].clone(),
+                over_the_bend: gauged.over_the_bend,
                 drawn_mm,
                 typed_mm,
             });
         }
-        // A longer leg on the fixed side is a shorter one on the moving side: the flat is as long as it was cut.
-        leg_over_mm = match at.round {
-            Round::MovingBack => typed_mm - drawn_mm,
-            Round::FixedBack => drawn_mm - typed_mm,
-        };
+        gauged_over_mm = typed_mm - drawn_mm;
         leg_told = Some([Num(drawn_mm), Num(typed_mm)]);
     }
     let degrees = |rad: f64| Num(rad.to_degrees());
     Ok(Read {
-        step,
         bends: at
             .lines
             .iter()
             .map(|&line| MeasuredBend {
                 line,
                 bent_rad: Some(is_rad),
-                leg_over_mm,
+                leg_over_mm: moving_over_mm(work, at, line, gauged_over_mm),
             })
             .collect(),
         told: Understood {
@@ -362,18 +423,23 @@ fn read_one(worked: &Worked, bending: &Bending, plan: &Plan, text: &str) -> Resu
     })
 }
 
-fn back_panel(line: &Line, step: &Step) -> usize {
-    match step.round {
-        Round::MovingBack => line.moving,
-        Round::FixedBack => line.fixed,
-    }
-}
-
-/// The leg that stood at the gauge as [`GaugedLeg`] has it, for the angle that came: outside, from its edge to where the outsides
-/// meet; past a right angle to the outermost of the bend, since the corner is then in the air. mm.
-fn leg_mm(line: &Line, step: &Step, bent_rad: f64, t_mm: f64) -> f64 {
-    let to_tangent_mm = step.gauge.to_middle_mm - bent_rad * line.neutral_mm / 2.0;
-    to_tangent_mm + (line.radius_mm + t_mm) * (bent_rad / 2.0).tan().min(1.0)
+/// The steps before the last that was said of which nothing was said: but for those whose lines are finished by a later step, where
+/// they are measured.
+fn unsaid(plan: &Plan, said: &[usize]) -> Vec<usize> {
+    let last = said.iter().copied().max().unwrap_or(0);
+    let later = |line: usize, step: usize| {
+        plan.steps
+            .iter()
+            .skip(step + 1)
+            .any(|later| later.lines.contains(&line))
+    };
+    let read = |line: usize| said.iter().any(|step| plan.steps[*step].lines.contains(&line));
+    (0..last)
+        .filter(|step| {
+            let lines = &plan.steps[*step].lines;
+            lines.iter().any(|line| !read(*line) && !later(*line, *step))
+        })
+        .collect()
 }
 
 /// The holes that bolts go through, each with the play that is left; without any, every round hole.
@@ -451,11 +517,21 @@ fn as_planned_where_nothing_is_gained(bending: &Bending, found: &mut Resolved) {
     }
 }
 
-/// The steps that are left, each with its angle and its gauge as they are now.
-fn remaining(bending: &Bending, plan: &Plan, made: &[MeasuredBend], found: &Resolved) -> Vec<Remaining> {
+/// The steps that are left after the last that was read, each with its angle and its gauge as they are now.
+fn remaining(
+    bending: &Bending,
+    plan: &Plan,
+    last: Option<usize>,
+    made: &[MeasuredBend],
+    found: &Resolved,
+) -> Vec<Remaining> {
     let work = &bending.work;
+    let real = Real::of(work, made, &found.bends);
     let mut rows = Vec::new();
     for (index, step) in plan.steps.iter().enumerate() {
+        if last.is_some_and(|last| index <= last) {
+            continue;
+        }
         let Some(corrected) = found.bends.iter().find(|bend| step.lines.contains(&bend.line)) else {
             continue;
         };
@@ -475,7 +551,7 @@ fn remaining(bending: &Bending, plan: &Plan, made: &[MeasuredBend], found: &Reso
         // By how much it opens goes with how far it is bent.
         let planned_rad = bending.aim_rad(step).unwrap_or(step.loaded_rad);
         let loaded_rad = to_rad + (planned_rad - step.to_rad) * share;
-        let by_mm = gauge_by_mm(bending, step, corrected.line, corrected.place_mm, made);
+        let by_mm = gauge_by_mm(work, step, &real);
         let degrees = |rad: f64| Num(rad.to_degrees());
         // Nearer to the tangent line by half of what the strip is longer, as the bend goes further.
         let strip_mm = (to_rad - step.to_rad) * line.neutral_mm / 2.0;
@@ -491,110 +567,8 @@ fn remaining(bending: &Bending, plan: &Plan, made: &[MeasuredBend], found: &Reso
                 step.gauge.to_tangent_mm + by_mm - strip_mm,
             ]
             .map(Num),
+            gauge_to: bending.gauge_to(step.means).word(),
         });
     }
     rows
-}
-
-/// By how much the gauge stands elsewhere: the bend lies elsewhere, and so may the bend that stands against the gauge.
-fn gauge_by_mm(bending: &Bending, step: &Step, line: usize, place_mm: f64, made: &[MeasuredBend]) -> f64 {
-    let work = &bending.work;
-    let own = &work.lines[line];
-    let back = back_panel(own, step);
-    let mut by_mm = match step.round {
-        Round::MovingBack => -place_mm,
-        Round::FixedBack => place_mm,
-    };
-    if step.gauge.edge == Edge::Bent {
-        for bend in made.iter().filter(|bend| bend.line != line) {
-            let other = &work.lines[bend.line];
-            let parallel = other.across.perp(&own.across).abs() < 1e-3;
-            // The shift of that bend is toward its moving side by less than its leg is over.
-            let shift_mm = -bend.leg_over_mm;
-            if parallel && other.fixed == back {
-                by_mm += shift_mm;
-            } else if parallel && other.moving == back {
-                by_mm -= shift_mm;
-            }
-        }
-    }
-    by_mm
-}
-
-/// What would make them land, each tried.
-fn would_do(
-    bending: &Bending,
-    plan: &Plan,
-    read: &[Read],
-    made: &[MeasuredBend],
-    holes: &[Landing],
-    found: &Resolved,
-) -> Result<Vec<String>, MeasuredBendsError> {
-    let work = &bending.work;
-    let mut ways = Vec::new();
-    for one in read {
-        let lines = &plan.steps[one.step].lines;
-        let again: Vec<MeasuredBend> = made
-            .iter()
-            .map(|bend| MeasuredBend {
-                bent_rad: if lines.contains(&bend.line) {
-                    None
-                } else {
-                    bend.bent_rad
-                },
-                ..*bend
-            })
-            .collect();
-        let [drawn, is] = one.told.bent_deg.map(|deg| deg.0.to_radians());
-        if (drawn - is).abs() > 1e-6 && resolve(work, &again, holes, &Freedom::default())?.all_land() {
-            ways.push(format!(
-                "bend {} {} by {}, to {} ({} between the legs){}; then the rest lands",
-                one.told.bend,
-                if drawn > is { "on" } else { "back" },
-                deg((drawn - is).abs()),
-                deg(drawn),
-                deg(PI - drawn),
-                if drawn > is {
-                    ""
-                } else {
-                    ", which may crack it: look at its outside with a glass"
-                }
-            ));
-        }
-    }
-    let wide = resolve(work, made, holes, &WIDE)?;
-    if wide.all_land() {
-        let bends: Vec<String> = wide
-            .bends
-            .iter()
-            .map(|bend| {
-                let line = &work.lines[bend.line];
-                format!(
-                    "{} to {} ({} between the legs), its line {} {} \"{}\"",
-                    line.name,
-                    deg(bend.bent_rad),
-                    deg(PI - bend.bent_rad),
-                    both(bend.place_mm.abs()),
-                    if bend.place_mm >= 0.0 {
-                        "toward"
-                    } else {
-                        "away from"
-                    },
-                    work.panels[line.moving]
-                )
-            })
-            .collect();
-        ways.push(format!(
-            "bend the rest further off than looks right: {}",
-            bends.join("; ")
-        ));
-    }
-    for hole in found.lands.iter().filter(|hole| hole.off_mm > hole.allowed_mm) {
-        ways.push(format!(
-            "drill {} to the equipment after bending, or open it by {}",
-            hole.name,
-            both(2.0 * (hole.off_mm - hole.allowed_mm))
-        ));
-    }
-    Ok(ways)
 }

@@ -6,6 +6,7 @@ mod carries;
 mod coming;
 mod cutting;
 mod prove;
+mod strips;
 
 use nalgebra::{Isometry3, Point2, Point3, Vector3};
 use sheet::{OpeningShape, Part};
@@ -242,7 +243,7 @@ fn blank(worked: &Worked) -> Blank {
             set_back_mm: Num(bend.set_back_mm),
             way: way_word(bend.way),
             k: Num(bend.neutral_share),
-            k_from: of.neutral_from.clone(),
+            k_from: of.neutral.from.clone(),
             from_mm: two(middle(0)),
             to_mm: two(middle(1)),
         }

@@ -15,7 +15,7 @@ use crate::folder::{Drawing, Folder};
 use crate::judge;
 use crate::report;
 use crate::stages::bender::{self, Tools};
-use crate::stages::bending::{self, Bending, NotAsked};
+use crate::stages::bending::{Bending, NotAsked};
 use crate::stages::carrying;
 use crate::stages::coming::{self, Came, Coming};
 use crate::stages::cutter::{self, Cutter};
@@ -399,9 +399,12 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         ..Options::default()
     };
     worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
-    // The plan stands already; what would do is asked only where there is none.
-    if wanted.would_bend && matches!(&worked.bent, Ok(bending) if bending.is_stuck()) {
-        worked.bent = bending::bending(&worked, true).map(Box::new);
+    // What would do is asked only where there is no order.
+    if wanted.would_bend
+        && let Ok(bending) = &mut worked.bent
+        && let Err(error) = bending.look_for_changes(&worked.mockup)
+    {
+        worked.bent = Err(NotAsked::Plan(error));
     }
     worked.cut = cutting::planned(&worked, &wanted.cut).map(Box::new);
     Ok(worked)

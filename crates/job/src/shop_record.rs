@@ -189,7 +189,7 @@ pub fn record_kerf(
             .collect::<Array>(),
     );
     row["date"] = value(date);
-    push_row(folder, "kerfs", row)?;
+    push_row(folder, "kerfs", row, |_| Ok::<(), RecordError>(()))?;
     Ok(KerfMeasured {
         width_mm: kerf.width_mm,
         sd_mm: kerf.sd_mm,
@@ -197,7 +197,12 @@ pub fn record_kerf(
 }
 
 /// Adds a row to a list of tables of shop.toml, in the way that the list is written.
-pub(crate) fn push_row(folder: &Folder, list: &str, row: Table) -> Result<(), RecordError> {
+pub(crate) fn push_row<E: From<RecordError>>(
+    folder: &Folder,
+    list: &str,
+    row: Table,
+    check: impl FnOnce(&str) -> Result<(), E>,
+) -> Result<(), E> {
     let (mut document, path) = document(folder)?;
     let rows = document
         .entry(list)
@@ -205,9 +210,10 @@ pub(crate) fn push_row(folder: &Folder, list: &str, row: Table) -> Result<(), Re
     match rows {
         Item::ArrayOfTables(rows) => rows.push(row),
         Item::Value(Value::Array(rows)) => rows.push(row.into_inline_table()),
-        _ => return Err(RecordError::NoShop),
+        _ => return Err(RecordError::NoShop.into()),
     }
-    write(folder, &document, &path)
+    check(&document.to_string())?;
+    Ok(write(folder, &document, &path)?)
 }
 
 #[cfg(test)]
@@ -227,7 +233,8 @@ mod tests {
         let folder = Folder::open(&root, None).unwrap_or_else(|error| panic!("{error}"));
         let mut row = Table::new();
         row["plate"] = value("A36 3 mm");
-        push_row(&folder, "kerfs", row).unwrap_or_else(|error| panic!("{error}"));
+        push_row(&folder, "kerfs", row, |_| Ok::<(), RecordError>(()))
+            .unwrap_or_else(|error| panic!("{error}"));
         let new = fs::read_to_string(root.join("shop.toml")).unwrap_or_else(|error| panic!("{error}"));
         assert!(new.starts_with(shop) && new.contains("[[kerfs]]\r\n"), "{new:?}");
         assert_eq!(new.matches("\r\n").count(), new.matches('\n').count(), "{new:?}");

@@ -1,16 +1,16 @@
 //! The readings of a bent strip as they are typed: what they say, and the row that keeps them in shop.toml.
 
 use brake::strip::{StripError, StripSays};
-use handbook::din_6935_k;
 use toml_edit::{Array, Table, Value, value};
 use units::{both, deg};
 
 use crate::bend_strip::{NoBendStrip, StripAsked, bend_strip};
+use crate::files::read_shop;
 use crate::folder::Folder;
 use crate::run::Outcome;
 use crate::shop_record::{RecordError, push_row};
-use crate::stages::strips::{Readings, SAME_THICKNESS_SHARE, StripGrain};
-use crate::typed::{NotAReading, bent_rad, length_mm, named};
+use crate::stages::strips::{self, Doubt, Readings, SAME_THICKNESS_SHARE, StripGrain};
+use crate::typed::{Named, NotAReading, bent_rad, length_mm, named};
 
 /// What may be typed.
 const NAMES: [&str; 9] = [
@@ -24,12 +24,6 @@ const NAMES: [&str; 9] = [
     "grain",
     "date",
 ];
-/// Without a gauge, K and radius that must leave what is expected of them by more standard deviations than this are not believed:
-/// a slipped digit does that, plate hardly ever.
-const MOST_STRAIN: f64 = 3.0;
-/// A bend that came out bent through by more than it was bent to under load was not read as it was asked, rad.
-const CLOSED_BY_ITSELF_RAD: f64 = 0.0175;
-
 /// Why nothing was put into shop.toml.
 #[derive(Debug, thiserror::Error)]
 pub enum StripRecordError {
@@ -56,7 +50,7 @@ pub enum StripRecordError {
     Strained {
         /// K.
         k: f64,
-        /// By DIN 6935.
+        /// As it was expected.
         expected_k: f64,
         /// Inside radius, mm.
         radius_mm: f64,
@@ -65,6 +59,25 @@ pub enum StripRecordError {
         /// How far off, in standard deviations.
         strain: f64,
     },
+    /// K is none that plate has.
+    #[error(
+        "with an inside radius of {} by the gauge, these readings ask for K {k:.2}, and plate has {:.1} to {:.1}. Read legs, flat and angle \
+         again, and the gauge. Nothing was changed",
+        both(*.radius_mm),
+        .band[0],
+        .band[1]
+    )]
+    NoSuchK {
+        /// K.
+        k: f64,
+        /// What plate has, from and to.
+        band: [f64; 2],
+        /// As gauged, mm.
+        radius_mm: f64,
+    },
+    /// The row would not be read again.
+    #[error("as it would stand in shop.toml it could not be read again: {0}. Nothing was changed")]
+    NotReadAgain(String),
     /// The plate is another.
     #[error(
         "the strip reads {} thick, and this job's plate is {}: that is {:.0} % off, and another plate. Nothing was changed",
@@ -137,18 +150,16 @@ pub fn record_bend_strip(
     today: &str,
 ) -> Result<StripMeasured, StripRecordError> {
     let said = named(typed, &NAMES)?;
-    let all = |name: &'static str| -> Option<&Vec<&str>> {
-        said.iter()
-            .find(|(known, _)| *known == name)
-            .map(|(_, values)| values)
-    };
-    let word = |name: &'static str| all(name).and_then(|values| values.first().copied());
+    let of = |name: &'static str| said.iter().find(|said| said.name == name);
+    let all = |name: &'static str| of(name).map(|said| &said.values);
+    let one = |name: &'static str| of(name).map(Named::one).transpose();
+    let word = |name: &'static str| of(name).map(Named::word).transpose();
     let mut asked = asked.clone();
-    let own_tool = word("tool");
+    let own_tool = word("tool")?;
     if let Some(tool) = own_tool {
         asked.tool = Some(tool.to_owned());
     }
-    if let Some(text) = word("grain") {
+    if let Some(text) = one("grain")? {
         let grain = StripGrain::of(text).ok_or_else(|| {
             NotAReading(format!(
                 "grain = {text}: the line of the bend runs \"along\" or \"across\" the way of rolling"
@@ -174,13 +185,13 @@ pub fn record_bend_strip(
         ))
         .into());
     };
-    let angle = word("angle").ok_or(StripRecordError::Missing("angle"))?;
+    let angle = one("angle")?.ok_or(StripRecordError::Missing("angle"))?;
     let read = Readings {
         thickness_mm: must(mean("thickness")?, "thickness")?,
         flat_mm: must(mean("flat")?, "flat")?,
         legs_mm: [length_mm(a)?, length_mm(b)?],
         bent_rad: bent_rad(angle)?,
-        loaded_rad: Some(match word("loaded") {
+        loaded_rad: Some(match one("loaded")? {
             Some(text) => bent_rad(text)?,
             None => strip.loaded_rad,
         }),
@@ -188,7 +199,7 @@ pub fn record_bend_strip(
         expects_mm: strip.radius_mm,
     };
     let says = believed(outcome, &read)?;
-    let date = word("date").unwrap_or(today).to_owned();
+    let date = word("date")?.unwrap_or(today).to_owned();
     let tool = own_tool.map_or_else(|| strip.tool.clone(), str::to_owned);
     let mut row = Table::new();
     row["plate"] = value(outcome.worked.files.design.plate.stock.text.value.clone());
@@ -204,7 +215,7 @@ pub fn record_bend_strip(
     row["tool"] = value(tool.clone());
     row["grain"] = value(strip.grain.word());
     row["date"] = value(date.clone());
-    push_row(folder, "strips", row)?;
+    push_row(folder, "strips", row, |text| read_again(outcome, text))?;
     Ok(StripMeasured {
         neutral_share: says.neutral_share,
         radius_mm: says.radius_mm,
@@ -230,27 +241,34 @@ fn believed(outcome: &Outcome, read: &Readings) -> Result<StripSays, StripRecord
             plate_mm: setting.thickness_mm,
         });
     }
-    if let Some(loaded_rad) = read.loaded_rad
-        && read.bent_rad > loaded_rad + CLOSED_BY_ITSELF_RAD
-    {
-        return Err(StripRecordError::Closed {
-            bent_rad: read.bent_rad,
-            loaded_rad,
-        });
+    if let Some([bent_rad, loaded_rad]) = read.closed_rad() {
+        return Err(StripRecordError::Closed { bent_rad, loaded_rad });
     }
     let says = read.say(&outcome.worked.book)?;
-    if read.gauged_mm.is_none() && says.strain > MOST_STRAIN {
-        return Err(StripRecordError::Strained {
-            k: says.neutral_share[0],
-            expected_k: din_6935_k(read.expects_mm / read.thickness_mm)
-                .value
-                .neutral_share,
-            radius_mm: says.radius_mm[0],
+    let (k, radius_mm) = (says.neutral_share[0], says.radius_mm[0]);
+    match read.doubt(&says) {
+        None => Ok(says),
+        Some(Doubt::K(band)) => Err(StripRecordError::NoSuchK { k, band, radius_mm }),
+        Some(Doubt::Strained(strain)) => Err(StripRecordError::Strained {
+            k,
+            expected_k: says.expected_neutral_share,
+            radius_mm,
             expected_mm: read.expects_mm,
-            strain: says.strain,
-        });
+            strain,
+        }),
     }
-    Ok(says)
+}
+
+/// Whether shop.toml, with the new row last, is read as every run reads it: what is written with success must not stop the next run.
+fn read_again(outcome: &Outcome, text: &str) -> Result<(), StripRecordError> {
+    let worked = &outcome.worked;
+    let wrong = |wrong: &crate::files::Wrong| StripRecordError::NotReadAgain(wrong.says.clone());
+    let no_row = || StripRecordError::NotReadAgain("the strip is not found in it".into());
+    let shop = read_shop(text).map_err(|wrongs| wrongs.first().map_or_else(no_row, wrong))?;
+    let row = shop.strips.last().ok_or_else(no_row)?;
+    let read = strips::strip(&worked.book, &worked.scope, row, &worked.setting.metal);
+    read.map_err(|error| wrong(&error))?.ok_or_else(no_row)?;
+    Ok(())
 }
 
 /// A reading as it was typed when it is the only one, else the mean of all.

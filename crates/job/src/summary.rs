@@ -6,6 +6,7 @@ mod carries;
 mod coming;
 mod cutting;
 mod prove;
+mod strips;
 
 use serde::{Serialize, Serializer};
 
@@ -14,6 +15,7 @@ pub use carries::*;
 pub use coming::*;
 pub use cutting::*;
 pub use prove::*;
+pub use strips::*;
 
 use crate::finding::{Level, Verdict};
 

@@ -6,10 +6,12 @@ mod cutting;
 mod helping;
 mod holding;
 mod measured;
+mod strips;
 
 use std::fmt::Write as _;
 
 pub use measured::measured_text;
+pub use strips::{strip_made_text, strip_read_text};
 
 pub(crate) use cutting::{cut_cautions, money as cut_money, span as cut_span};
 

@@ -57,6 +57,11 @@ pub(crate) fn bent_rad(text: &str) -> Result<f64, NotAReading> {
 
 /// Splits at each comma and semicolon, but for a comma between two digits, which is a decimal one.
 pub(crate) fn pieces(text: &str) -> Vec<&str> {
+    pieces_to(text).into_iter().map(|(piece, _)| piece).collect()
+}
+
+/// The same, each with where it ends in the text.
+fn pieces_to(text: &str) -> Vec<(&str, usize)> {
     let bytes = text.as_bytes();
     let digit = |at: Option<usize>| at.and_then(|at| bytes.get(at)).is_some_and(u8::is_ascii_digit);
     let mut pieces = Vec::new();
@@ -64,22 +69,59 @@ pub(crate) fn pieces(text: &str) -> Vec<&str> {
     for (at, byte) in bytes.iter().enumerate() {
         let decimal = *byte == b',' && digit(at.checked_sub(1)) && digit(Some(at + 1));
         if *byte == b';' || (*byte == b',' && !decimal) {
-            pieces.push(text[from..at].trim());
+            pieces.push((from, at));
             from = at + 1;
         }
     }
-    pieces.push(text[from..].trim());
-    pieces.retain(|piece| !piece.is_empty());
-    pieces
+    pieces.push((from, text.len()));
+    let pieces = pieces.into_iter().map(|(from, to)| {
+        let piece = text[from..to].trim_end();
+        (piece.trim_start(), from + piece.len())
+    });
+    pieces.filter(|(piece, _)| !piece.is_empty()).collect()
+}
+
+/// A name with what was typed after it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Named<'a> {
+    /// The name, as it is known.
+    pub name: &'static str,
+    /// Its values, parted at commas and semicolons.
+    pub values: Vec<&'a str>,
+    /// All of it as it stands, commas and all.
+    pub whole: &'a str,
+}
+
+impl<'a> Named<'a> {
+    /// The only value. None of several is taken for the one that was meant.
+    pub fn one(&self) -> Result<&'a str, NotAReading> {
+        match self.values[..] {
+            [one] => Ok(one),
+            [] => Err(fault(format!("{} says nothing", self.name))),
+            _ => Err(fault(format!(
+                "{} is one reading, and {} were typed: {}",
+                self.name,
+                self.values.len(),
+                self.values.join(" and ")
+            ))),
+        }
+    }
+
+    /// A word, which may have commas in it.
+    pub fn word(&self) -> Result<&'a str, NotAReading> {
+        if self.whole.is_empty() {
+            return Err(fault(format!("{} says nothing", self.name)));
+        }
+        Ok(self.whole)
+    }
 }
 
 /// "legs = 79.6 mm, 79.5 mm; thickness = 4.75 mm" as names with their values; each name is one of those known, and is said once.
-pub(crate) fn named<'a>(
-    text: &'a str,
-    known: &[&'static str],
-) -> Result<Vec<(&'static str, Vec<&'a str>)>, NotAReading> {
-    let mut found: Vec<(&'static str, Vec<&str>)> = Vec::new();
-    for piece in pieces(text) {
+pub(crate) fn named<'a>(text: &'a str, known: &[&'static str]) -> Result<Vec<Named<'a>>, NotAReading> {
+    let mut found: Vec<Named<'_>> = Vec::new();
+    // Where what is said of the last name begins.
+    let mut from = 0;
+    for (piece, end) in pieces_to(text) {
         let value = match piece.split_once('=') {
             Some((name, value)) => {
                 let name = name.trim();
@@ -91,15 +133,20 @@ pub(crate) fn named<'a>(
                         known.join(", ")
                     )));
                 };
-                if found.iter().any(|(said, _)| said == name) {
+                if found.iter().any(|said| said.name == *name) {
                     return Err(fault(format!("{name} is said twice")));
                 }
-                found.push((*name, Vec::new()));
+                found.push(Named {
+                    name,
+                    values: Vec::new(),
+                    whole: "",
+                });
+                from = end - value.len();
                 value.trim()
             }
             None => piece,
         };
-        let Some((_, values)) = found.last_mut() else {
+        let Some(last) = found.last_mut() else {
             let said = known
                 .iter()
                 .find_map(|name| Some((name, piece.strip_prefix(name)?.trim())));
@@ -109,8 +156,9 @@ pub(crate) fn named<'a>(
             }));
         };
         if !value.is_empty() {
-            values.push(value);
+            last.values.push(value);
         }
+        last.whole = text[from..end].trim();
     }
     Ok(found)
 }
@@ -146,9 +194,21 @@ mod tests {
     fn names_are_known_and_said_once() {
         let known = ["legs", "flat"];
         let found = named("flat = 150 mm; legs=79.6 mm, 79.5 mm", &known).expect("readings");
+        let plain: Vec<_> = found.iter().map(|said| (said.name, &said.values[..])).collect();
         assert_eq!(
-            found,
-            [("flat", vec!["150 mm"]), ("legs", vec!["79.6 mm", "79.5 mm"])]
+            plain,
+            [("flat", &["150 mm"][..]), ("legs", &["79.6 mm", "79.5 mm"])]
+        );
+        assert_eq!(found[0].one().expect("one"), "150 mm");
+        let error = found[1].one().expect_err("two are not one").to_string();
+        assert!(error.contains("79.6 mm and 79.5 mm"), "{error}");
+        let commas = named("legs = V 24, hardened , short; flat= 4 May, 2026 ;", &known).expect("words");
+        let words: Vec<_> = commas.iter().map(|said| said.word().expect("a word")).collect();
+        assert_eq!(words, ["V 24, hardened , short", "4 May, 2026"]);
+        assert!(
+            named("flat = ; legs = 1 mm", &known).expect("names")[0]
+                .one()
+                .is_err()
         );
         for (text, says) in [
             ("leggs = 3 mm", "did you mean \"legs\""),

@@ -167,7 +167,7 @@ fn a_first_bend_of_86_degrees_is_made_up_for_by_the_next_two() {
         bent_rad: Some(86f64.to_radians()),
         leg_over_mm: 0.0,
     };
-    let solved = resolve(&work, &[measured], &holes(&work), &Freedom::default()).expect("solved");
+    let solved = resolve(&work, &[measured], &holes(&work), &Freedom::default(), &[]).expect("solved");
     assert_eq!(solved.bends.len(), 2);
     assert!(
         solved.lands.iter().any(|hole| hole.before_mm > 0.3),
@@ -180,7 +180,7 @@ fn a_first_bend_of_86_degrees_is_made_up_for_by_the_next_two() {
 #[test]
 fn nothing_measured_out_changes_nothing_and_the_last_bend_out_cannot_be_made_up_for() {
     let work = work(&strip(100.0, &[40.0, 60.0, 40.0], &[90.0, 90.0]));
-    let as_drawn = resolve(&work, &[], &holes(&work), &Freedom::default()).expect("solved");
+    let as_drawn = resolve(&work, &[], &holes(&work), &Freedom::default(), &[]).expect("solved");
     assert!(
         as_drawn
             .bends
@@ -192,6 +192,63 @@ fn nothing_measured_out_changes_nothing_and_the_last_bend_out_cannot_be_made_up_
         bent_rad: Some(86f64.to_radians()),
         leg_over_mm: 0.0,
     });
-    let solved = resolve(&work, &out, &holes(&work), &Freedom::default()).expect("solved");
+    let solved = resolve(&work, &out, &holes(&work), &Freedom::default(), &[]).expect("solved");
     assert!(solved.bends.is_empty() && !solved.all_land(), "{solved:?}");
+}
+
+#[test]
+fn lines_of_one_stroke_are_altered_by_one_angle_and_one_place() {
+    let work = work(&strip(100.0, &[40.0, 50.0, 50.0, 40.0], &[90.0, -90.0, 90.0]));
+    let measured = MeasuredBend {
+        line: 0,
+        bent_rad: Some(86f64.to_radians()),
+        leg_over_mm: 0.4,
+    };
+    let of = |together: &[Vec<usize>]| {
+        let solved =
+            resolve(&work, &[measured], &holes(&work), &Freedom::default(), together).expect("solved");
+        assert_eq!(
+            solved.bends.iter().map(|bend| bend.line).collect::<Vec<_>>(),
+            [1, 2]
+        );
+        let over = |index: usize| solved.bends[index].bent_rad - work.lines[index + 1].bent_rad;
+        (
+            over(0) - over(1),
+            solved.bends[0].place_mm - solved.bends[1].place_mm,
+        )
+    };
+    let apart = of(&[]);
+    assert!(apart.0.abs() > 1e-3, "{apart:?}");
+    let (angle_rad, place_mm) = of(&[vec![1, 2]]);
+    assert!(
+        angle_rad.abs() < 1e-12 && place_mm.abs() < 1e-12,
+        "{angle_rad} {place_mm}"
+    );
+}
+
+#[test]
+fn where_not_all_land_the_worst_hole_is_brought_as_near_as_it_goes() {
+    let work = work(&strip(100.0, &[40.0, 60.0, 40.0], &[90.0, 90.0]));
+    let out = [0, 1].map(|line| MeasuredBend {
+        line,
+        bent_rad: Some(86f64.to_radians()),
+        leg_over_mm: 0.0,
+    });
+    // Nothing is left to bend: only how the part lies. One pair of holes has little play.
+    let mut holes = holes(&work);
+    holes[0].allowed_mm = 0.1;
+    holes[1].allowed_mm = 0.1;
+    let solved = resolve(&work, &out, &holes, &Freedom::default(), &[]).expect("solved");
+    let shares: Vec<f64> = solved
+        .lands
+        .iter()
+        .map(|hole| hole.off_mm / hole.allowed_mm)
+        .collect();
+    let (least, most) = shares
+        .iter()
+        .fold((f64::INFINITY, 0.0), |(low, high): (f64, f64), share| {
+            (low.min(*share), high.max(*share))
+        });
+    // The worst is no longer the worst by itself.
+    assert!(most > 1.0 && most < 1.02 * least, "{shares:?}");
 }

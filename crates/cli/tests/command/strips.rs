@@ -59,13 +59,30 @@ fn a_bend_strip_is_made_read_and_kept() {
             "flat = 112.1 mm; thickness = 4.75 mm; legs = 60.9 mm, 60.7 mm; angle = 93 deg",
             "angle = 93.0 deg between legs",
         ),
+        // Between what is told on the way in and what is told on reading there is nothing left.
+        (
+            "flat = 112.1 mm; thickness = 4.75 mm; legs = 60.9 mm, 60.7 mm; angle = 89.5 deg; loaded = 88.8 deg",
+            "a bend opens when it is let go",
+        ),
+        (
+            "flat = 112.1 mm; thickness = 4.75 mm; legs = 60.9 mm, 60.7 mm; angle = 89.5 deg; radius = 1.5 mm",
+            "plate has 0.2 to 0.5",
+        ),
+        (
+            "flat = 112.1 mm; thickness = 4.75 mm; legs = 60.9 mm, 60.7 mm; angle = 89.5 deg, 88 deg",
+            "angle is one reading, and 2 were typed",
+        ),
+        (
+            "flat = 112.1 mm; thickness = 4.75 mm; legs = 60.9 mm, 60.7 mm; angle = 89.5 deg; tool = V 40, die",
+            "\"V 40, die\"",
+        ),
     ] {
         let run = read(wrong, &[]);
         assert_eq!(run.code, 2, "{wrong}: {}", run.out);
         assert!(run.err.contains(says), "{wrong}: {}", run.err);
         assert_eq!(fs::read_to_string(&shop).ok().as_ref(), Some(&before));
     }
-    let found = read(&format!("{readings}; date = 2026-05-04"), &["--json"]).json();
+    let found = read(&format!("{readings}; date = 2026-05-04, evening"), &["--json"]).json();
     assert!((number(&found["bent_deg"]) - 89.5).abs() < 1e-9);
     assert!(number(&found["k_sd"]) > 0.01 && number(&found["radius_sd_mm"]) > 0.1);
     let after = fs::read_to_string(&shop).expect("it is there");
@@ -83,7 +100,85 @@ fn a_bend_strip_is_made_read_and_kept() {
     assert!(
         bend["k_from"]
             .as_str()
-            .is_some_and(|from| from.contains("2026-05-04"))
+            .is_some_and(|from| from.contains("2026-05-04, evening"))
+    );
+}
+
+#[test]
+fn the_command_to_type_holds_all_that_the_strip_was_made_for() {
+    let job = job_from("push-hoe", "strip typed");
+    let asked = [
+        "strip",
+        "bend",
+        text(&job),
+        "--tool",
+        "V 40 die",
+        "--radius",
+        "5 mm",
+        "--grain",
+        "along",
+    ];
+    let of = |more: &[&str]| {
+        let all: Vec<&str> = asked.iter().chain(more).copied().collect();
+        gusset(&all).json()
+    };
+    let made = of(&["--json"]);
+    let typed = made["to_type"].as_str().expect("a command");
+    let tool = made["tool"].as_str().expect("a tool");
+    for holds in [
+        format!("gusset strip bend \"{}\"", text(&job)),
+        format!("--tool \"{tool}\""),
+        "--radius \"5 mm\"".to_owned(),
+        "--grain along".to_owned(),
+        format!(
+            "loaded = {:.1} deg between legs",
+            number(&made["loaded_between_legs_deg"])
+        ),
+    ] {
+        assert!(typed.contains(&holds), "{holds}: {typed}");
+    }
+    // A tighter bend of the same plate springs less.
+    let wider = gusset(&[
+        "strip",
+        "bend",
+        text(&job),
+        "--tool",
+        "V 40 die",
+        "--radius",
+        "9 mm",
+        "--json",
+    ])
+    .json();
+    assert!(
+        number(&wider["loaded_deg"]) > number(&made["loaded_deg"]) + 0.1,
+        "{wider}"
+    );
+    // Typed as it stands, with its blanks filled in, it is read.
+    let filled = typed
+        .replacen("____", "112.1", 1)
+        .replacen("____", "4.75", 1)
+        .replacen("____", "60.9", 1)
+        .replacen("____", "60.7", 1)
+        .replacen("____", "90.5", 1);
+    let (_, readings) = filled.split_once("--read \"").expect("readings");
+    let read = of(&["--read", readings.trim_end_matches('"'), "--json"]);
+    assert!(
+        (number(&read["loaded_deg"]) - number(&made["loaded_deg"])).abs() < 0.051,
+        "{read}"
+    );
+    assert_eq!([&read["grain"], &read["tool"]], [&made["grain"], &made["tool"]]);
+}
+
+#[test]
+fn a_strip_that_cannot_be_written_is_told_with_the_code_of_the_disk() {
+    let job = job_from("push-hoe", "strip_nowhere");
+    let file = job.join("shop.toml");
+    let run = gusset(&["strip", "bend", text(&job), "-o", text(&file), "--json"]);
+    assert_eq!(run.code, 2, "{}", run.err);
+    assert!(
+        run.json()["error"]
+            .as_str()
+            .is_some_and(|error| error.contains("cannot be written"))
     );
 }
 
@@ -116,6 +211,7 @@ fn measured_bends_are_solved_around_or_told_that_they_cannot() {
     assert_eq!(good.code, 0, "{}{}", good.out, good.err);
     let good = good.json();
     assert_eq!(good["lands"], true);
+    assert_eq!(good["gusset"], env!("CARGO_PKG_VERSION"));
     assert_eq!(good["remaining"].as_array().map(Vec::len), Some(2));
     let mut typed = vec!["bend", text(&job)];
     for bend in ["b2=drawn", "b3=drawn", "b1=95deg"] {
@@ -123,7 +219,11 @@ fn measured_bends_are_solved_around_or_told_that_they_cannot() {
     }
     let bad = gusset(&typed);
     assert_eq!(bad.code, 1, "{}", bad.out);
-    assert!(bad.out.contains("bend b1 back by 10.0 deg"), "{}", bad.out);
+    assert!(
+        bad.out.contains("begin the part anew, b1 bent to 85.0 deg"),
+        "{}",
+        bad.out
+    );
     let unknown = gusset(&["bend", text(&job), "--measured", "b9=95deg", "--json"]);
     assert_eq!(unknown.code, 2);
     assert!(

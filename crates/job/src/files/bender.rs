@@ -19,6 +19,7 @@ pub(super) fn bender(r: &Reader<'_>, t: &Table<'_>) -> Option<BenderDef> {
         process: r.of(t, "process", Reader::name)?,
         tools: r.of(t, "tools", Reader::name),
         die: r.of(t, "die", Reader::sum),
+        gauge_to: r.of(t, "gauge_to", Reader::name),
         brakes: all(r, t, "brakes", brake)?,
         punches: all(r, t, "punches", punch)?,
         dies: all(r, t, "dies", die)?,

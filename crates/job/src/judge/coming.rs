@@ -1,13 +1,12 @@
 //! The inside radius that really comes, the strips that the blank rests on, and a sheet that is not the strip's.
 
 use brake::rules::{Breach, Concern};
-use handbook::Status;
 
 use crate::files::model::Shop;
 use crate::finding::{Finding, Level, Question};
 use crate::run::Worked;
 use crate::stages::coming::{Came, Coming, ComingBend, From, from_words, strips_at_hand};
-use crate::stages::strips::Strip;
+use crate::stages::strips::{Doubt, Strip};
 
 /// A sheet that is by so much of its thickness off the strip's is not taken for the same without a question: by then a blank
 /// of two bends is off by what a rule shows. Common practice, no source.
@@ -19,6 +18,8 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         findings.extend(of_radii(worked, coming));
     }
     findings.extend(of_sheet(worked));
+    findings.extend(in_doubt(worked));
+    findings.extend(springs_too_far(worked));
     findings
 }
 
@@ -133,28 +134,105 @@ pub(super) fn leaves_words(from: &From) -> String {
     }
 }
 
-/// The strips that K or a radius rests on.
-fn strips_used(worked: &Worked) -> Vec<Strip> {
-    strips_at_hand(worked)
-        .into_iter()
-        .filter(|strip| {
-            let words = strip.words();
-            let for_k = worked
-                .setting
-                .bends
-                .iter()
-                .any(|bend| bend.neutral_status == Status::Shop && bend.neutral_from.starts_with(&words));
-            let for_radius = worked
-                .coming
-                .iter()
-                .flat_map(|coming| &coming.bends)
-                .any(|bend| matches!(&bend.from, From::Strip(used) if **used == *strip));
-            for_k || for_radius
+/// The strips that K or a radius rests on, each once.
+fn strips_used(worked: &Worked) -> Vec<&Strip> {
+    let for_k = worked
+        .setting
+        .bends
+        .iter()
+        .filter_map(|bend| bend.neutral.strip.as_deref());
+    let coming = worked.coming.iter().flat_map(|coming| &coming.bends);
+    let for_radius = coming.filter_map(|bend| match &bend.from {
+        From::Strip(strip) => Some(strip.as_ref()),
+        From::Opening | From::Nose => None,
+    });
+    let mut used: Vec<&Strip> = Vec::new();
+    for strip in for_k.chain(for_radius) {
+        if !used.contains(&strip) {
+            used.push(strip);
+        }
+    }
+    used.sort_by_key(|strip| strip.at.span.start);
+    used
+}
+
+/// Strips whose readings are hardly so: a row may be typed by hand, past what `--read` refuses.
+fn in_doubt(worked: &Worked) -> Vec<Finding> {
+    let strips = strips_at_hand(worked);
+    let doubted = strips
+        .iter()
+        .filter_map(|strip| Some((strip, strip.read.doubt(&strip.says)?)));
+    doubted
+        .map(|(strip, doubt)| {
+            let [k, radius_mm] = [strip.says.neutral_share[0], strip.says.radius_mm[0]];
+            let why = match doubt {
+                Doubt::K([least, most]) => format!("where plate has {least:.1} to {most:.1}"),
+                Doubt::Strained(strain) => format!(
+                    "where K {:.2} and {} were to be expected: {strain:.1} standard deviations off",
+                    strip.says.expected_neutral_share,
+                    units::both(strip.read.expects_mm)
+                ),
+            };
+            Finding {
+                code: "strip-in-doubt",
+                level: Level::Care,
+                question: Question::Bend,
+                about: "K".into(),
+                at: Some(strip.at.clone()),
+                says: format!(
+                    "{} says K {k:.2} and an inside radius of {}, {why}; was a leg, the flat, the angle or the radius read wrong?",
+                    strip.short(),
+                    units::both(radius_mm)
+                ),
+                fix: vec![
+                    "read the strip again, or bend another: `gusset strip bend`".into(),
+                    "take its row out of shop.toml".into(),
+                ],
+                margin: None,
+            }
         })
         .collect()
 }
 
-/// "A sheet that differs is asked about."
+/// Strips that opened further than any plate springs: they tell nothing of the angle under load.
+fn springs_too_far(worked: &Worked) -> Vec<Finding> {
+    let Ok(bending) = &worked.bent else {
+        return Vec::new();
+    };
+    let Some(stock) = &bending.springs.stock else {
+        return Vec::new();
+    };
+    let elastic_mpa = stock.elastic_mpa.value;
+    let far = bending.springs.strips.iter().filter_map(|strip| {
+        let loaded_rad = strip.read.loaded_rad?;
+        strip
+            .springs_as_mpa(elastic_mpa)
+            .is_none()
+            .then_some((strip, loaded_rad))
+    });
+    far.map(|(strip, loaded_rad)| Finding {
+        code: "strip-springs-too-far",
+        level: Level::Care,
+        question: Question::Bend,
+        about: "springback".into(),
+        at: Some(strip.at.clone()),
+        says: format!(
+            "{} was bent to {} under load and came out at {}: no plate of this thickness opens by {}, so it is not asked how far to bend",
+            strip.short(),
+            units::deg(loaded_rad),
+            units::deg(strip.read.bent_rad),
+            units::deg(strip.says.opens_rad[0])
+        ),
+        fix: vec![
+            "both angles are bent through, not between the legs: read them again".into(),
+            "take loaded out of its row in shop.toml".into(),
+        ],
+        margin: None,
+    })
+    .collect()
+}
+
+/// Asks about a sheet whose thickness is not that of the strips the blank rests on.
 fn of_sheet(worked: &Worked) -> Vec<Finding> {
     let both = units::both;
     let t_mm = worked.setting.thickness_mm;

@@ -48,7 +48,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         None,
     );
     for (bend, of) in worked.files.design.bends.iter().zip(&worked.setting.bends) {
-        if of.neutral_status == Status::FromMemory {
+        if of.neutral.status == Status::FromMemory {
             findings.push(Finding {
                 code: "unconfirmed",
                 level: Level::Note,
@@ -57,7 +57,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                 at: Some(bend.name.at.clone()),
                 says: format!(
                     "K of {} is {:.3} by {}, from memory",
-                    bend.name.value, of.neutral_share, of.neutral_from
+                    bend.name.value, of.neutral.share, of.neutral.from
                 ),
                 fix: vec!["bend a test strip of this stock: `gusset strip bend`".to_owned()],
                 margin: None,
@@ -69,7 +69,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
             .setting
             .bends
             .iter()
-            .all(|bend| bend.neutral_status != Status::Shop)
+            .all(|bend| bend.neutral.status != Status::Shop)
     {
         findings.push(Finding {
             code: "no-test-strip",
@@ -83,7 +83,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
                     .setting
                     .bends
                     .first()
-                    .map_or("", |bend| bend.neutral_from.as_str())
+                    .map_or("", |bend| bend.neutral.from.as_str())
             ),
             fix: vec!["bend a test strip, and type its readings: `gusset strip bend`".to_owned()],
             margin: None,

@@ -17,8 +17,8 @@ use plane::{Outline, Point, Region, Vector};
 use super::{Made, MakeError, MakeOptions, paper};
 use crate::judge::bend_words::{done_first, hand_words, needs_words, step_bends, tool_lines};
 use crate::run::Outcome;
+use crate::stages::bender::GaugeTo;
 use crate::stages::bending::{Bending, Found};
-use crate::write::{WriteError, write_whole};
 
 /// The cards.
 pub(super) const CARDS: &str = "bend-cards.pdf";
@@ -38,17 +38,10 @@ pub(super) fn write(
     options: &MakeOptions,
     made: &mut Made,
 ) -> Result<(), MakeError> {
-    let path = out.join(CARDS);
-    if let Some(told) = told(outcome, block) {
-        write_whole(&path, &draw::bend_card_pdf(&told, paper(options))?)?;
-        made.written.push(path);
-    } else if path.is_file() {
-        std::fs::remove_file(&path).map_err(|cause| WriteError {
-            path: path.clone(),
-            cause,
-        })?;
-        made.taken_away.push(path);
-    }
+    let cards = told(outcome, block)
+        .map(|told| draw::bend_card_pdf(&told, paper(options)))
+        .transpose()?;
+    made.put(out.join(CARDS), cards.as_deref())?;
     Ok(())
 }
 
@@ -107,7 +100,8 @@ pub(super) fn told(outcome: &Outcome, block: &TitleBlock) -> Option<BendCards> {
         steps: steps?,
         notes: vec![
             "Stop at any step when a crack shows on the outside, or the tool meets anything but the plate.".into(),
-            "A reading past its band is not bent back, which cracks it: type it in, and the bends that are left are worked out again:"
+            "Short of its band, a bend is bent on. Past it, it is not bent back, which cracks it. Type it in, and the bends that are left \
+             are worked out again:"
                 .into(),
             format!("gusset bend JOB --measured {}", example(bending, plan)),
         ],
@@ -214,22 +208,16 @@ impl Card<'_> {
         })
     }
 
-    /// To the middle of the bend on a brake, where the gauge is counted from the punch; to the tangent line where the plate is
-    /// clamped up to it.
     fn stop(&self, step: &Step, before: &Standing) -> Option<GaugeStop> {
         let [from, to] = bears_over_mm(&self.bending.work, before, step)?;
-        let bears_at = Point::new(-(from + to) / 2.0, step.gauge.to_middle_mm);
-        Some(match step.means {
-            Means::Press { .. } | Means::Away => GaugeStop {
-                distance_mm: step.gauge.to_middle_mm,
-                to: GaugeLine::Middle,
-                bears_at,
-            },
-            Means::Folder(_) | Means::Vice(_) => GaugeStop {
-                distance_mm: step.gauge.to_tangent_mm,
-                to: GaugeLine::Tangent,
-                bears_at,
-            },
+        let (distance_mm, to_line) = match self.bending.gauge_to(step.means) {
+            GaugeTo::Middle => (step.gauge.to_middle_mm, GaugeLine::Middle),
+            GaugeTo::Tangent => (step.gauge.to_tangent_mm, GaugeLine::Tangent),
+        };
+        Some(GaugeStop {
+            distance_mm,
+            to: to_line,
+            bears_at: Point::new(-(from + to) / 2.0, step.gauge.to_middle_mm),
         })
     }
 

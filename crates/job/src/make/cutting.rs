@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use cut::dxf::{DxfOptions, DxfUnit, DxfVersion, tracks_written_and_read_back};
 use cut::kerf_strip::{Strip, strip};
 
-use super::{MakeError, MakeOptions, strips, table_sheet};
+use super::{Made, MakeError, MakeOptions, strips, table_sheet};
 use crate::run::Outcome;
 use crate::write::{WriteError, write_whole};
 
@@ -20,15 +20,6 @@ const TRACKS: &str = "cut-tracks.dxf";
 
 /// The sheet for the person at the table.
 pub(super) const TABLE_SHEET: &str = "cut-sheet.pdf";
-
-/// What was written, and what was taken away because it is no longer right.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Made {
-    /// Written.
-    pub written: Vec<PathBuf>,
-    /// A file of an older run that this run refuses to write: on the table it would cut another part.
-    pub taken_away: Vec<PathBuf>,
-}
 
 pub(super) fn dxf_options(options: &MakeOptions) -> DxfOptions {
     DxfOptions {
@@ -73,21 +64,7 @@ pub(super) fn write_set(
         files.push((TABLE_SHEET, None));
     }
     for (name, text) in files {
-        let path = out.join(name);
-        match text {
-            Some(text) => {
-                write_whole(&path, text.as_bytes())?;
-                made.written.push(path);
-            }
-            None if path.is_file() => {
-                std::fs::remove_file(&path).map_err(|cause| WriteError {
-                    path: path.clone(),
-                    cause,
-                })?;
-                made.taken_away.push(path);
-            }
-            None => {}
-        }
+        made.put(out.join(name), text.as_deref().map(str::as_bytes))?;
     }
     Ok(())
 }
@@ -99,13 +76,10 @@ pub(super) fn write_set(
 pub fn make_cut(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Made, MakeError> {
     let mut made = Made::default();
     let dxf = cut::dxf::written_and_read_back(&outcome.worked.part, dxf_options(options))?;
-    let path = out.join("blank.dxf");
-    write_whole(&path, dxf.text().as_bytes())?;
-    made.written.push(path);
+    made.put(out.join("blank.dxf"), Some(dxf.text().as_bytes()))?;
     if let Some(told) = table_sheet::told(outcome, &super::title_block(outcome)) {
-        let path = out.join(TABLE_SHEET);
-        write_whole(&path, &draw::cut_sheet_pdf(&told, super::paper(options))?)?;
-        made.written.push(path);
+        let sheet = draw::cut_sheet_pdf(&told, super::paper(options))?;
+        made.put(out.join(TABLE_SHEET), Some(&sheet))?;
     }
     write_set(outcome, out, options, &mut made)?;
     Ok(made)

@@ -82,6 +82,7 @@ fn bend_step(bending: &Bending, step: &Step, hand: &HandStep) -> BendStep {
         change: step.change,
         gauge_to_middle_mm: Num(step.gauge.to_middle_mm),
         gauge_to_tangent_mm: Num(step.gauge.to_tangent_mm),
+        gauge_to: bending.gauge_to(step.means).word(),
         gauge: match step.gauge.edge {
             Edge::Square => "a straight edge",
             Edge::Bent => "a bend made before",

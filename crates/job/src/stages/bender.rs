@@ -20,6 +20,33 @@ use super::scope::Scope;
 pub(crate) struct Tools {
     pub tooling: Tooling,
     pub whose: Whose,
+    /// What the shop wants stop distances given to; none where it has not said.
+    pub gauge_to: Option<GaugeTo>,
+}
+
+/// What the distance of a stop is given to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum GaugeTo {
+    /// The middle of the bend: on a brake the stop is counted from the punch.
+    Middle,
+    /// Its tangent line nearer to the stop: where the plate is clamped up to it.
+    Tangent,
+}
+
+impl GaugeTo {
+    /// As shop.toml and the summary have it.
+    pub fn word(self) -> &'static str {
+        match self {
+            GaugeTo::Middle => "middle",
+            GaugeTo::Tangent => "tangent",
+        }
+    }
+
+    fn of(word: &str) -> Option<GaugeTo> {
+        [GaugeTo::Middle, GaugeTo::Tangent]
+            .into_iter()
+            .find(|to| to.word() == word)
+    }
 }
 
 /// Whose tools they are.
@@ -61,8 +88,10 @@ pub(crate) fn tools(shop: Option<&Shop>, scope: &Scope, drawings: &[Drawing]) ->
         return Ok(Tools {
             tooling: Tooling::starter_brake(),
             whose: Whose::Unsaid,
+            gauge_to: None,
         });
     };
+    let gauge_to = def.gauge_to.as_ref().and_then(|word| GaugeTo::of(&word.value));
     let whose = match (def.says_own(), def.tools.is_some()) {
         (false, false) => Whose::Unsaid,
         (false, true) => Whose::Starter,
@@ -106,7 +135,11 @@ pub(crate) fn tools(shop: Option<&Shop>, scope: &Scope, drawings: &[Drawing]) ->
         wrongs.extend(tooling.check().iter().map(|fault| fault_wrong(def, fault)));
     }
     if wrongs.is_empty() {
-        Ok(Tools { tooling, whose })
+        Ok(Tools {
+            tooling,
+            whose,
+            gauge_to,
+        })
     } else {
         Err(wrongs)
     }

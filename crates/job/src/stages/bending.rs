@@ -1,18 +1,21 @@
 //! The order of the bends on the shop's tools.
 
 use brake::by_hand::{Kerfed, with_kerfs};
-use brake::needs::{BendNeeds, Force, Practice, comes, needs, spring};
+use brake::needs::{BendNeeds, Force, Practice, comes, needs, spring, yield_by_spring_mpa};
 use brake::order::{Outcome, Plan, PlanError, Step, Weights, plan};
 use brake::tooling::{Means, Tooling};
 use brake::why_not::{Explanation, Offered, Repair, explain, repairs};
-use brake::work::{Stock, Work, WorkError};
-
+use brake::work::{Line, Stock, Work, WorkError};
+use handbook::Sourced;
 use plane::Vector;
+use sheet::Mockup;
 
 use crate::run::Worked;
 
-use super::bender::{Tools, Whose};
-use super::coming;
+use super::bender::{GaugeTo, Tools, Whose};
+use super::coming::{laid, like, strips_at_hand};
+use super::strips::{self, Like, Strip, StripGrain};
+use super::tool_names::ToolNames;
 
 /// What came of it.
 #[derive(Debug, Clone)]
@@ -21,9 +24,23 @@ pub(crate) struct Bending {
     pub tooling: Tooling,
     pub practice: Practice,
     pub whose: Whose,
+    /// As [`Tools::gauge_to`].
+    pub gauge_to: Option<GaugeTo>,
+    pub springs: Springs,
     /// The part is developed for the radii that the tools of this plan leave.
     pub settled: bool,
     pub found: Found,
+}
+
+/// What tells how far this plate springs.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Springs {
+    /// The plate by the handbook; none where it does not know the metal.
+    pub stock: Option<Stock>,
+    /// The strips of it.
+    pub strips: Vec<Strip>,
+    /// How its bends lie to the way of rolling, where that is known.
+    pub grain: Option<StripGrain>,
 }
 
 /// The order, or why there is none.
@@ -54,55 +71,70 @@ pub(crate) enum NotAsked {
     Plan(PlanError),
 }
 
-/// Looks for the order; and, where there is none and it is asked, for changes that give one.
-pub(crate) fn bending(worked: &Worked, would_bend: bool) -> Result<Bending, NotAsked> {
+/// A step that is swept to within this of where it is bent to is swept that far, rad.
+const SAME_ANGLE_RAD: f64 = 1e-6;
+/// So often is the order looked for again, to sweep further what a strip says springs further.
+const MOST_SWEPT: usize = 2;
+
+/// Looks for the order.
+pub(crate) fn bending(worked: &Worked) -> Result<Bending, NotAsked> {
     if worked.part.bends.is_empty() {
         return Err(NotAsked::NoBends);
     }
     if worked.files.shop.is_none() {
         return Err(NotAsked::NoShop);
     }
-    let Tools { tooling, whose } = worked.tools.clone();
+    let Tools {
+        tooling,
+        whose,
+        gauge_to,
+    } = worked.tools.clone();
     let practice = Practice::of(&worked.book);
-    let stock = Stock::of(&worked.book, &worked.setting.metal, worked.setting.thickness_mm)
-        .ok()
-        .map(|stock| coming::as_strips_spring(worked, stock));
-    let work = Work::of(&worked.part, stock, practice.closed_past_rad.value).map_err(NotAsked::Work)?;
-    let weights = Weights::default();
-    let found = match plan(&work, &tooling, &practice, &weights).map_err(NotAsked::Plan)? {
-        Outcome::Plan(plan) => Found::Order(plan),
-        Outcome::None(none) => {
-            let why = explain(&work, &tooling, &practice, &none);
-            let offered = Offered {
-                mockup: Some(&worked.mockup),
-                ..Offered::starter()
-            };
-            let repairs = if would_bend {
-                repairs(&work, &tooling, &practice, &weights, &why, &offered)
-            } else {
-                Vec::new()
-            };
-            let kerfed = if would_bend {
-                with_kerfs(&work, &tooling, &practice, &weights).map_err(NotAsked::Plan)?
-            } else {
-                None
-            };
-            Found::None {
-                kerfed: kerfed.map(Box::new),
-                why,
-                proven: none.proof.left_out == 0,
-                repairs,
-            }
-        }
+    let springs = Springs {
+        stock: Stock::of(&worked.book, &worked.setting.metal, worked.setting.thickness_mm).ok(),
+        strips: strips_at_hand(worked),
+        grain: laid(worked),
     };
-    Ok(Bending {
+    // Before the tools are known, as the strip nearest to the first bend springs.
+    let like = like(worked, worked.part.bends[0].radius_mm, None);
+    let sprung = springs
+        .stock
+        .clone()
+        .map(|stock| strips::with_spring(stock, &springs.strips, &like));
+    let work = Work::of(&worked.part, sprung, practice.closed_past_rad.value).map_err(NotAsked::Work)?;
+    let found = look(&work, &tooling, &practice)?;
+    let mut bending = Bending {
         work,
         tooling,
         practice,
         whose,
+        gauge_to,
+        springs,
         settled: false,
         found,
-    })
+    };
+    for _ in 0..MOST_SWEPT {
+        let Some(further) = bending.swept_short() else {
+            break;
+        };
+        bending.work.stock = Some(further);
+        bending.found = look(&bending.work, &bending.tooling, &bending.practice)?;
+    }
+    Ok(bending)
+}
+
+fn look(work: &Work, tooling: &Tooling, practice: &Practice) -> Result<Found, NotAsked> {
+    Ok(
+        match plan(work, tooling, practice, &Weights::default()).map_err(NotAsked::Plan)? {
+            Outcome::Plan(plan) => Found::Order(plan),
+            Outcome::None(none) => Found::None {
+                why: explain(work, tooling, practice, &none),
+                proven: none.proof.left_out == 0,
+                repairs: Vec::new(),
+                kerfed: None,
+            },
+        },
+    )
 }
 
 /// The way the sheet was rolled, on the blank as it is laid on it; none where it is not known.
@@ -118,31 +150,126 @@ impl Bending {
         self.whose.said()
     }
 
+    /// What the distance of the stop is given to with these tools: as the shop says; else to the middle where the stop is counted from
+    /// the punch, and to the tangent line where the plate is clamped up to it.
+    pub fn gauge_to(&self, means: Means) -> GaugeTo {
+        self.gauge_to.unwrap_or(match means {
+            Means::Press { .. } | Means::Away => GaugeTo::Middle,
+            Means::Folder(_) | Means::Vice(_) => GaugeTo::Tangent,
+        })
+    }
+
+    /// Looks for changes that give an order, where there is none.
+    pub fn look_for_changes(&mut self, card: &Mockup) -> Result<(), PlanError> {
+        let Found::None {
+            why,
+            repairs: found,
+            kerfed,
+            ..
+        } = &mut self.found
+        else {
+            return Ok(());
+        };
+        let weights = Weights::default();
+        let offered = Offered {
+            mockup: Some(card),
+            ..Offered::starter()
+        };
+        *found = repairs(&self.work, &self.tooling, &self.practice, &weights, why, &offered);
+        *kerfed = with_kerfs(&self.work, &self.tooling, &self.practice, &weights)?.map(Box::new);
+        Ok(())
+    }
+
+    /// What the tools are called.
+    pub fn tool_names(&self, means: Means) -> ToolNames {
+        ToolNames::of(&self.tooling, means)
+    }
+
+    /// The plate as it springs with these tools at this inside radius: by the strip nearest to that, else by the handbook.
+    pub fn stock_for(&self, means: Means, radius_mm: f64) -> Option<Stock> {
+        let tool = self.tool_names(means);
+        let like = Like {
+            thickness_mm: self.work.thickness_mm,
+            radius_mm,
+            tool: Some(&tool),
+            grain: self.springs.grain,
+        };
+        let stock = self.springs.stock.clone()?;
+        Some(strips::with_spring(stock, &self.springs.strips, &like))
+    }
+
+    /// The inside radius of a line with these tools, mm: what they leave, which is what it is developed for once that is settled.
+    fn radius_mm(&self, means: Means, line: &Line) -> f64 {
+        let comes = comes(&self.tooling, means, self.work.stock.as_ref(), line.radius_mm);
+        let comes = comes.filter(|_| !self.settled);
+        comes.map_or(line.radius_mm, |comes| comes.radius_mm)
+    }
+
     /// What a line asks for with the tools of its step.
     pub fn asks(&self, step: &Step, line: usize, grain: Option<Vector>) -> BendNeeds {
         let mut asks = needs(&self.work, &self.tooling, &self.practice, line, step.means, grain);
+        let made = &self.work.lines[line];
+        let radius_mm = self.radius_mm(step.means, made);
         if let (true, Some(comes)) = (self.settled, &mut asks.comes) {
             // A strip may have told it closer than V and metal do.
-            let made = &self.work.lines[line];
-            comes.radius_mm = made.radius_mm;
-            asks.crack.radius_mm = made.radius_mm;
-            asks.spring = self
-                .work
-                .stock
-                .as_ref()
-                .and_then(|stock| spring(stock, made.bent_rad, made.radius_mm, self.work.thickness_mm));
+            comes.radius_mm = radius_mm;
+            asks.crack.radius_mm = radius_mm;
         }
+        asks.spring = self
+            .stock_for(step.means, radius_mm)
+            .and_then(|stock| spring(&stock, made.bent_rad, radius_mm, self.work.thickness_mm));
         asks
     }
 
     /// The angle to bend a step to under load, rad; none where the metal's springback is not known, or where it is pressed shut.
     pub fn aim_rad(&self, step: &Step) -> Option<f64> {
+        if step.closing {
+            return None;
+        }
         let line = self.work.lines.get(*step.lines.first()?)?;
-        let stock = self.work.stock.as_ref().filter(|_| !step.closing)?;
-        let comes = comes(&self.tooling, step.means, Some(stock), line.radius_mm);
-        let comes = comes.filter(|_| !self.settled);
-        let radius_mm = comes.map_or(line.radius_mm, |comes| comes.radius_mm);
-        spring(stock, step.to_rad, radius_mm, self.work.thickness_mm).map(|spring| spring.loaded_rad)
+        let radius_mm = self.radius_mm(step.means, line);
+        let stock = self.stock_for(step.means, radius_mm)?;
+        spring(&stock, step.to_rad, radius_mm, self.work.thickness_mm).map(|spring| spring.loaded_rad)
+    }
+
+    /// The plate as it must spring for every step to be swept as far as its strip says it is bent; none where every step is.
+    fn swept_short(&self) -> Option<Stock> {
+        let Found::Order(plan) = &self.found else {
+            return None;
+        };
+        if self.springs.strips.is_empty() {
+            return None;
+        }
+        let stock = self.work.stock.as_ref()?;
+        let mut most: Option<Stock> = None;
+        for step in &plan.steps {
+            let Some(aim_rad) = self
+                .aim_rad(step)
+                .filter(|aim_rad| *aim_rad > step.loaded_rad + SAME_ANGLE_RAD)
+            else {
+                continue;
+            };
+            let line = &self.work.lines[step.lines[0]];
+            let yields = yield_by_spring_mpa(
+                stock.elastic_mpa.value,
+                step.to_rad,
+                line.radius_mm,
+                self.work.thickness_mm,
+                aim_rad - step.to_rad,
+            );
+            let (Some(value), Some(by)) = (yields, self.stock_for(step.means, line.radius_mm)) else {
+                continue;
+            };
+            let known = most.as_ref().and_then(|most| most.yield_mpa.as_ref());
+            if known.is_none_or(|known| known.value < value) {
+                let yield_mpa = by.yield_mpa.map(|by| Sourced { value, ..by });
+                most = Some(Stock {
+                    yield_mpa,
+                    ..stock.clone()
+                });
+            }
+        }
+        most
     }
 
     /// There is no order.

@@ -3,15 +3,13 @@
 //! The faces of the legs stay where the card has them, whatever the radius: what changes is how long the blank is between them.
 
 use brake::needs::{RadiusFrom, Redeveloped, TrueBend, comes, redevelop};
-use brake::work::Stock;
-use handbook::Status;
 
-use crate::judge::bend_words::means_words;
 use crate::run::Worked;
 
-use super::bending::{self, Bending, Found};
-use super::setting::{laid_across, neutral, nominal_mm};
-use super::strips::{self, Like, Strip};
+use super::bending::{self, Bending, Found, NotAsked};
+use super::setting::{Neutral, laid_across, neutral, nominal_mm};
+use super::strips::{self, Like, Strip, StripGrain};
+use super::tool_names::ToolNames;
 
 /// A radius that comes within this of the drawn one is the drawn one, mm: no gauge tells them apart.
 const SAME_RADIUS_MM: f64 = 0.05;
@@ -39,8 +37,8 @@ pub(crate) struct ComingBend {
     pub from: From,
     /// The tool in words.
     pub tool: String,
-    /// K, where it comes from, and how far it can be trusted.
-    pub neutral: (f64, String, Status),
+    /// K.
+    pub neutral: Neutral,
 }
 
 /// What came of asking.
@@ -75,30 +73,25 @@ pub(crate) fn strips_at_hand(worked: &Worked) -> Vec<Strip> {
     .unwrap_or_default()
 }
 
+/// How the bends lie to the way the sheet is rolled, where that is known.
+pub(crate) fn laid(worked: &Worked) -> Option<StripGrain> {
+    let nominal = nominal_mm(&worked.book, &worked.files.design.plate.stock).ok()?;
+    laid_across(
+        &worked.book,
+        worked.files.shop.as_ref(),
+        &worked.setting.metal,
+        nominal,
+    )
+}
+
 /// What a strip is to stand near to for a bend of this radius with this tool.
-pub(crate) fn like<'a>(worked: &Worked, radius_mm: f64, tool: Option<&'a str>) -> Like<'a> {
-    let grain = nominal_mm(&worked.book, &worked.files.design.plate.stock)
-        .ok()
-        .and_then(|nominal| {
-            laid_across(
-                &worked.book,
-                worked.files.shop.as_ref(),
-                &worked.setting.metal,
-                nominal,
-            )
-        });
+pub(crate) fn like<'a>(worked: &Worked, radius_mm: f64, tool: Option<&'a ToolNames>) -> Like<'a> {
     Like {
         thickness_mm: worked.setting.thickness_mm,
         radius_mm,
         tool,
-        grain,
+        grain: laid(worked),
     }
-}
-
-/// The stock, springing as the nearest strip does.
-pub(crate) fn as_strips_spring(worked: &Worked, stock: Stock) -> Stock {
-    let radius_mm = worked.part.bends.first().map_or(0.0, |bend| bend.radius_mm);
-    strips::with_spring(stock, &strips_at_hand(worked), &like(worked, radius_mm, None))
 }
 
 /// The radius that a tool leaves in this plate: by a strip bent with it, else by V and metal or by the nose. None where the
@@ -120,16 +113,16 @@ pub(crate) fn radius_of(
         RadiusFrom::Opening => From::Opening,
         RadiusFrom::Nose => From::Nose,
     };
-    let words = means_words(bending, means);
+    let tool = bending.tool_names(means);
     let own: Vec<Strip> = strips
         .iter()
-        .filter(|strip| strip.is_of(&words))
+        .filter(|strip| strip.is_of(&tool))
         .cloned()
         .collect();
     // Near to the radius that the tool should leave, not to the one that was drawn.
     let near = Like {
         radius_mm: by.radius_mm,
-        tool: Some(&words),
+        tool: Some(&tool),
         ..like
     };
     Some(match strips::nearest(&own, &near) {
@@ -159,7 +152,7 @@ fn coming_bends(worked: &Worked, bending: &Bending, drawn: &[(f64, f64)]) -> Vec
                 } else {
                     comes_mm
                 };
-                let tool = means_words(bending, step.means);
+                let tool = bending.tool_names(step.means);
                 let Ok(neutral) = neutral(
                     &worked.book,
                     worked.files.shop.as_ref(),
@@ -170,13 +163,13 @@ fn coming_bends(worked: &Worked, bending: &Bending, drawn: &[(f64, f64)]) -> Vec
                 ) else {
                     continue;
                 };
-                if comes_mm != drawn_mm || neutral.0 != drawn_k {
+                if comes_mm != drawn_mm || neutral.share != drawn_k {
                     coming.push(ComingBend {
                         bend,
                         drawn_mm,
                         comes_mm,
                         from,
-                        tool,
+                        tool: tool.words().to_owned(),
                         neutral,
                     });
                 }
@@ -202,16 +195,39 @@ fn targets(coming: &[ComingBend]) -> Vec<TrueBend> {
         .map(|coming| TrueBend {
             bend: coming.bend,
             radius_mm: coming.comes_mm,
-            neutral_share: coming.neutral.0,
+            neutral_share: coming.neutral.share,
         })
         .collect()
+}
+
+/// The job as it is drawn, with its plan.
+struct AsDrawn {
+    card: sheet::Mockup,
+    part: sheet::Part,
+    setting: super::setting::Setting,
+    bent: Option<Result<Box<Bending>, NotAsked>>,
+}
+
+impl AsDrawn {
+    fn put_back(self, worked: &mut Worked) {
+        (worked.mockup, worked.part, worked.setting) = (self.card, self.part, self.setting);
+        if let Some(bent) = self.bent {
+            worked.bent = bent;
+        }
+    }
 }
 
 /// Plans the bends, and develops the blank again until the radii that the plan's tools leave are those it is developed with.
 /// Only where the shop has said its tools. Leaves card, part, setting and plan as they then are.
 pub(crate) fn settle(worked: &mut Worked) {
-    let (card, part, setting) = (worked.mockup.clone(), worked.part.clone(), worked.setting.clone());
-    let drawn: Vec<(f64, f64)> = part
+    let mut as_drawn = AsDrawn {
+        card: worked.mockup.clone(),
+        part: worked.part.clone(),
+        setting: worked.setting.clone(),
+        bent: None,
+    };
+    let drawn: Vec<(f64, f64)> = as_drawn
+        .part
         .bends
         .iter()
         .map(|bend| (bend.radius_mm, bend.neutral_share))
@@ -219,13 +235,17 @@ pub(crate) fn settle(worked: &mut Worked) {
     let mut now: Vec<TrueBend> = Vec::new();
     let mut known: Option<Coming> = None;
     for _ in 0..MOST_ROUNDS {
-        worked.bent = bending::bending(worked, false).map(Box::new);
-        let Ok(bending) = &worked.bent else { return };
-        if !bending.said() || !matches!(bending.found, Found::Order(_)) {
+        worked.bent = bending::bending(worked).map(Box::new);
+        let ordered = worked
+            .bent
+            .as_ref()
+            .ok()
+            .filter(|bending| bending.said() && matches!(bending.found, Found::Order(_)));
+        let Some(bending) = ordered else {
             // With the radii that come there may be no order: then the answer is of the part as it comes.
             worked.coming = known;
             return;
-        }
+        };
         let bends = coming_bends(worked, bending, &drawn);
         let next = targets(&bends);
         if next == now {
@@ -236,11 +256,13 @@ pub(crate) fn settle(worked: &mut Worked) {
             return;
         }
         now = next;
-        match redevelop(&card, &part, &now) {
+        match redevelop(&as_drawn.card, &as_drawn.part, &now) {
             Ok(again) => {
+                let bent = std::mem::replace(&mut worked.bent, Err(NotAsked::NoBends));
+                as_drawn.bent.get_or_insert(bent);
                 worked.part = again.part.clone();
-                worked.mockup = card.clone();
-                worked.setting = setting.clone();
+                worked.mockup = as_drawn.card.clone();
+                worked.setting = as_drawn.setting.clone();
                 for bend in &bends {
                     put(worked, bend);
                 }
@@ -254,7 +276,7 @@ pub(crate) fn settle(worked: &mut Worked) {
                     bends,
                     came: Came::NoBlank(error),
                 });
-                as_drawn(worked, card, part, setting);
+                as_drawn.put_back(worked);
                 return;
             }
         }
@@ -263,19 +285,14 @@ pub(crate) fn settle(worked: &mut Worked) {
         came: Came::Unsettled,
         ..known
     });
-    as_drawn(worked, card, part, setting);
-}
-
-fn as_drawn(worked: &mut Worked, card: sheet::Mockup, part: sheet::Part, setting: super::setting::Setting) {
-    (worked.mockup, worked.part, worked.setting) = (card, part, setting);
-    worked.bent = bending::bending(worked, false).map(Box::new);
+    as_drawn.put_back(worked);
 }
 
 /// Puts a bend as it comes into the card and into what is said of it.
 fn put(worked: &mut Worked, coming: &ComingBend) {
     if let Some(crease) = worked.mockup.creases.get_mut(coming.bend) {
         crease.radius_mm = coming.comes_mm;
-        crease.neutral_share = coming.neutral.0;
+        crease.neutral_share = coming.neutral.share;
     }
     if let Some(of) = worked.setting.bends.get_mut(coming.bend) {
         if coming.comes_mm != coming.drawn_mm {
@@ -287,7 +304,7 @@ fn put(worked: &mut Worked, coming: &ComingBend) {
             );
         }
         of.radius_mm = coming.comes_mm;
-        (of.neutral_share, of.neutral_from, of.neutral_status) = coming.neutral.clone();
+        of.neutral = coming.neutral.clone();
     }
 }
 

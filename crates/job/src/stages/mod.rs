@@ -22,3 +22,4 @@ pub(crate) mod stated;
 pub(crate) mod strips;
 pub(crate) mod survey_places;
 mod teller;
+pub(crate) mod tool_names;

@@ -76,7 +76,7 @@ pub(crate) fn mockup(
     let outline = outline(design, scope, places)?;
     let mut creases = Vec::new();
     for (bend, of) in design.bends.iter().zip(&setting.bends) {
-        match crease(bend, scope, places, of.radius_mm, of.neutral_share, least_slot_mm) {
+        match crease(bend, scope, places, of.radius_mm, of.neutral.share, least_slot_mm) {
             Ok(crease) => creases.push(crease),
             Err(wrong) => keep(wrong),
         }

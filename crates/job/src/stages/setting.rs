@@ -30,12 +30,21 @@ pub(crate) struct BendSetting {
     pub radius_mm: f64,
     /// Where the radius comes from.
     pub radius_from: String,
-    /// K as a share of the thickness.
-    pub neutral_share: f64,
-    /// Where K comes from.
-    pub neutral_from: String,
-    /// How far K can be trusted.
-    pub neutral_status: Status,
+    /// K.
+    pub neutral: Neutral,
+}
+
+/// K with what it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Neutral {
+    /// As a share of the thickness.
+    pub share: f64,
+    /// Where it comes from, in words.
+    pub from: String,
+    /// How far it can be trusted.
+    pub status: Status,
+    /// The strip that it is read off; none where it is not by a strip.
+    pub strip: Option<Box<Strip>>,
 }
 
 /// The handbook with this shop's overrides.
@@ -124,7 +133,7 @@ pub(crate) fn setting(
     for bend in &design.bends {
         let one =
             radius(&least_radius, design, bend, scope, thickness_mm).and_then(|(radius_mm, radius_from)| {
-                let (neutral_share, neutral_from, neutral_status) = neutral(
+                let neutral = neutral(
                     book,
                     shop,
                     scope,
@@ -135,9 +144,7 @@ pub(crate) fn setting(
                 Ok(BendSetting {
                     radius_mm,
                     radius_from,
-                    neutral_share,
-                    neutral_from,
-                    neutral_status,
+                    neutral,
                 })
             });
         match one {
@@ -233,7 +240,7 @@ pub(crate) fn neutral(
     metal: &str,
     strips: &[Strip],
     like: Like<'_>,
-) -> Result<(f64, String, Status), Wrong> {
+) -> Result<Neutral, Wrong> {
     let Like {
         thickness_mm,
         radius_mm,
@@ -247,7 +254,12 @@ pub(crate) fn neutral(
         {
             from.push_str(" (another tool than this bend's)");
         }
-        return Ok((strip.says.neutral_share[0], from, Status::Shop));
+        return Ok(Neutral {
+            share: strip.says.neutral_share[0],
+            from,
+            status: Status::Shop,
+            strip: Some(Box::new(strip.clone())),
+        });
     }
     let mut nearest_row: Option<(f64, f64)> = None;
     for row in shop.map_or(&[][..], |shop| &shop.neutral) {
@@ -272,8 +284,18 @@ pub(crate) fn neutral(
         }
     }
     if let Some((_, k)) = nearest_row {
-        return Ok((k, "this shop's table".into(), Status::Shop));
+        return Ok(Neutral {
+            share: k,
+            from: "this shop's table".into(),
+            status: Status::Shop,
+            strip: None,
+        });
     }
     let din = handbook::din_6935_k(ours);
-    Ok((din.value.neutral_share, "DIN 6935 (k/2)".into(), din.status))
+    Ok(Neutral {
+        share: din.value.neutral_share,
+        from: "DIN 6935 (k/2)".into(),
+        status: din.status,
+        strip: None,
+    })
 }

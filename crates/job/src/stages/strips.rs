@@ -11,6 +11,7 @@ use crate::files::model::{Place, Shop, StripDef};
 use super::scope::Scope;
 use super::setting::nominal_mm;
 use super::stated::above_zero;
+use super::tool_names::ToolNames;
 
 /// A strip is of the same plate when its thickness is within this share of the sheet's: mills keep to about five in a hundred.
 pub(crate) const SAME_THICKNESS_SHARE: f64 = 0.05;
@@ -25,6 +26,22 @@ const GAUGE_SD_MM: f64 = 0.15;
 /// A caliper and a bevel, where the handbook has no row for them, mm and rad.
 const CALIPER_SD_MM: f64 = 0.03;
 const BEVEL_SD_RAD: f64 = 0.0087;
+
+/// A bend that came out bent through by more than this past what it was bent to under load was not read as it was asked, since a bend
+/// opens: no more than a bevel's own doubt, rad.
+const CLOSED_BY_ITSELF_RAD: f64 = BEVEL_SD_RAD;
+/// Without a gauge, K and radius that must leave what is expected of them by more standard deviations than this are not believed:
+/// a slipped digit does that, plate hardly ever.
+const MOST_STRAIN: f64 = 3.0;
+/// With a gauge the legs settle K outright, whatever it comes to. DIN 6935 has k/2 of 0.2 at r/t 0.3 and 0.5 for wide radii, and the
+/// handbook's table of K by hardness lies from 0.33 to 0.5: outside of this band a leg or the gauge was read wrong.
+const GAUGED_K: [f64; 2] = [0.2, 0.5];
+/// Outside the band by no more than twice what the readings leave open is within it; but what they leave open counts for no more than
+/// this, or a thin plate would take any K. As far as DIN 6935 is trusted, common practice, no source.
+const GAUGED_K_DOUBT: f64 = 0.05;
+
+/// A radius gauged as 0 is taken for this, mm: the readings are of something above 0, and no plate bends sharper.
+const SHARP_MM: f64 = 0.01;
 
 /// How the line of a bend lies to the way the sheet was rolled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,7 +98,32 @@ pub(crate) struct Strip {
     pub at: Place,
 }
 
+/// Why what a strip says is hardly so.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Doubt {
+    /// K and radius leave what is expected of them by so many standard deviations.
+    Strained(f64),
+    /// K, with the gauged radius, lies outside of what plate does: from and to.
+    K([f64; 2]),
+}
+
 impl Readings {
+    /// The angles bent through and under load, when it came out bent further than it was bent to.
+    pub fn closed_rad(&self) -> Option<[f64; 2]> {
+        let loaded_rad = self.loaded_rad?;
+        (self.bent_rad > loaded_rad + CLOSED_BY_ITSELF_RAD).then_some([self.bent_rad, loaded_rad])
+    }
+
+    /// Why what they say is hardly so; none when it may well be.
+    pub fn doubt(&self, says: &StripSays) -> Option<Doubt> {
+        if self.gauged_mm.is_none() {
+            return (says.strain > MOST_STRAIN).then_some(Doubt::Strained(says.strain));
+        }
+        let [k, sd] = says.neutral_share;
+        let open = 2.0 * sd.min(GAUGED_K_DOUBT);
+        (k < GAUGED_K[0] - open || k > GAUGED_K[1] + open).then_some(Doubt::K(GAUGED_K))
+    }
+
     /// What they say.
     pub fn say(&self, book: &Handbook) -> Result<StripSays, StripError> {
         let caliper = book.instrument("caliper").ok();
@@ -121,8 +163,7 @@ fn readings(scope: &Scope, def: &StripDef) -> Result<Readings, Wrong> {
             .transpose()
     };
     let (gauged_mm, expects_mm) = (reach(&def.radius)?, reach(&def.expects)?);
-    // A gauge under the inside radius that a tool leaves is what 0 would be.
-    let gauged_mm = gauged_mm.map(|mm| mm.max(0.01));
+    let gauged_mm = gauged_mm.map(|mm| mm.max(SHARP_MM));
     let expects_mm = expects_mm.or(gauged_mm).ok_or_else(|| {
         Wrong::new(
             def.stock.text.at.clone(),
@@ -134,20 +175,7 @@ fn readings(scope: &Scope, def: &StripDef) -> Result<Readings, Wrong> {
     above_zero(&def.bent, "the angle", scope.angle_rad(&def.bent))?;
     let bent_rad = scope.angle_rad(&def.bent)?;
     let loaded_rad = def.loaded.as_ref().map(|sum| scope.angle_rad(sum)).transpose()?;
-    if let (Some(sum), Some(loaded_rad)) = (&def.loaded, loaded_rad)
-        && loaded_rad < bent_rad - BEVEL_SD_RAD
-    {
-        return Err(Wrong::new(
-            sum.at.clone(),
-            format!(
-                "the strip was bent through {} under load and came out bent through {}: a bend opens when it is let go",
-                units::deg(loaded_rad),
-                units::deg(bent_rad)
-            ),
-        )
-        .expected("both as angles bent through, not as angles between the legs"));
-    }
-    Ok(Readings {
+    let read = Readings {
         thickness_mm,
         flat_mm: scope.size_mm(&def.flat, "the flat strip")?,
         legs_mm: [
@@ -158,7 +186,19 @@ fn readings(scope: &Scope, def: &StripDef) -> Result<Readings, Wrong> {
         loaded_rad,
         gauged_mm,
         expects_mm,
-    })
+    };
+    if let (Some(sum), Some([bent_rad, loaded_rad])) = (&def.loaded, read.closed_rad()) {
+        return Err(Wrong::new(
+            sum.at.clone(),
+            format!(
+                "the strip was bent through {} under load and came out bent through {}: a bend opens when it is let go",
+                units::deg(loaded_rad),
+                units::deg(bent_rad)
+            ),
+        )
+        .expected("both as angles bent through, not as angles between the legs"));
+    }
+    Ok(read)
 }
 
 /// The strips of this metal at about this thickness.
@@ -183,7 +223,12 @@ pub(crate) fn of_stock(
 }
 
 /// The strip of a row, if it is of this metal.
-fn strip(book: &Handbook, scope: &Scope, def: &StripDef, metal: &str) -> Result<Option<Strip>, Wrong> {
+pub(crate) fn strip(
+    book: &Handbook,
+    scope: &Scope,
+    def: &StripDef,
+    metal: &str,
+) -> Result<Option<Strip>, Wrong> {
     let Ok(found) = book.metal(&def.stock.metal) else {
         return Ok(None);
     };
@@ -216,8 +261,8 @@ fn strip(book: &Handbook, scope: &Scope, def: &StripDef, metal: &str) -> Result<
 pub(crate) struct Like<'a> {
     pub thickness_mm: f64,
     pub radius_mm: f64,
-    /// The tool in words, where it is known.
-    pub tool: Option<&'a str>,
+    /// The tools, where they are known.
+    pub tool: Option<&'a ToolNames>,
     /// How the bend lies to the grain, where it is known.
     pub grain: Option<StripGrain>,
 }
@@ -229,19 +274,21 @@ const UNSAID_TOOL: f64 = 0.5;
 const OTHER_GRAIN: f64 = 0.25;
 const OTHER_THICKNESS: f64 = 0.25;
 
-/// The strip that stands nearest: of the same tool first, then by r/t, grain and thickness, and of equals the latest.
+/// The strip that stands nearest: of the same tool first, then by r/t, grain and thickness, and of equals the latest. One of the same
+/// tool is asked however far its radius is from what was expected: it is what that tool does.
 pub(crate) fn nearest<'a>(strips: &'a [Strip], like: &Like<'_>) -> Option<&'a Strip> {
     let ours = like.radius_mm / like.thickness_mm;
     let mut best: Option<(f64, &Strip)> = None;
     for strip in strips {
-        let away = (strip.radius_per_thickness() - ours).abs();
-        if away > NEAR_RADIUS_PER_THICKNESS {
+        let same = like.tool.is_some_and(|tool| strip.is_of(tool));
+        let away = (strip.radius_per_thickness() - ours).abs() / NEAR_RADIUS_PER_THICKNESS;
+        if away > 1.0 && !same {
             continue;
         }
         let tool = match (like.tool, &strip.tool) {
             (None, _) => 0.0,
+            (Some(_), _) if same => 0.0,
             (Some(_), None) => UNSAID_TOOL,
-            (Some(tool), Some(_)) if strip.is_of(tool) => 0.0,
             (Some(_), Some(_)) => OTHER_TOOL,
         };
         let grain = match (like.grain, strip.grain) {
@@ -249,10 +296,7 @@ pub(crate) fn nearest<'a>(strips: &'a [Strip], like: &Like<'_>) -> Option<&'a St
             _ => 0.0,
         };
         let thickness = (strip.read.thickness_mm - like.thickness_mm).abs() / like.thickness_mm;
-        let off = away / NEAR_RADIUS_PER_THICKNESS
-            + tool
-            + grain
-            + OTHER_THICKNESS * thickness / SAME_THICKNESS_SHARE;
+        let off = away.min(1.0) + tool + grain + OTHER_THICKNESS * thickness / SAME_THICKNESS_SHARE;
         let nearer = best.is_none_or(|(least, known)| {
             // Dates are written year first, so that text puts them in order.
             off < least - SAME_OFF || ((off - least).abs() <= SAME_OFF && strip.date > known.date)
@@ -272,9 +316,22 @@ impl Strip {
         self.says.radius_mm[0] / self.read.thickness_mm
     }
 
-    /// Whether it was bent with this tool.
-    pub fn is_of(&self, tool: &str) -> bool {
-        self.tool.as_ref().is_some_and(|own| names_tool(own, tool))
+    /// Whether it was bent with these tools, or with a piece of them.
+    pub fn is_of(&self, tool: &ToolNames) -> bool {
+        self.tool.as_ref().is_some_and(|own| tool.are(own))
+    }
+
+    /// The yield, MPa, with which plate of this stiffness springs as it did. None where it is not known what it was bent to under load,
+    /// or where it opened further than any plate does.
+    pub fn springs_as_mpa(&self, elastic_mpa: f64) -> Option<f64> {
+        self.read.loaded_rad?;
+        yield_by_spring_mpa(
+            elastic_mpa,
+            self.read.bent_rad,
+            self.says.radius_mm[0],
+            self.read.thickness_mm,
+            self.says.opens_rad[0],
+        )
     }
 
     /// "this shop's test strip of 2026-03-02, r/t 1.49, V 24 die, across the grain".
@@ -305,44 +362,18 @@ impl Strip {
     }
 }
 
-/// Whether a name is that of these tools, or of one piece of them: "V 24 die" is of
-/// "small brake: straight punch 85 over V 24 die".
-pub(crate) fn names_tool(name: &str, tool: &str) -> bool {
-    let (own, whole) = (plain(name), plain(tool));
-    own == whole
-        || whole
-            .split(": ")
-            .flat_map(|piece| piece.split(" over "))
-            .any(|piece| piece == own)
-}
-
-fn plain(text: &str) -> String {
-    text.to_lowercase()
-        .split_whitespace()
-        .collect::<Vec<_>>()
-        .join(" ")
-}
-
-/// The stock as the strip nearest to `radius_mm` springs: with the yield that gives back what it opened by. As it was where no
-/// strip says what it was bent to under load.
+/// The stock as the strip nearest to `like` springs: with the yield that gives back what it opened by. As it was where no strip tells
+/// how far it springs.
 pub(crate) fn with_spring(stock: Stock, strips: &[Strip], like: &Like<'_>) -> Stock {
+    let elastic_mpa = stock.elastic_mpa.value;
     let sprung: Vec<Strip> = strips
         .iter()
-        .filter(|strip| strip.read.loaded_rad.is_some())
+        .filter(|strip| strip.springs_as_mpa(elastic_mpa).is_some())
         .cloned()
         .collect();
-    let Some(strip) = nearest(&sprung, like) else {
-        return stock;
-    };
-    let found = yield_by_spring_mpa(
-        stock.elastic_mpa.value,
-        strip.read.bent_rad,
-        strip.says.radius_mm[0],
-        strip.read.thickness_mm,
-        strip.says.opens_rad[0],
-    );
+    let found = nearest(&sprung, like).and_then(|strip| Some((strip, strip.springs_as_mpa(elastic_mpa)?)));
     match found {
-        Some(mpa) => Stock {
+        Some((strip, mpa)) => Stock {
             yield_mpa: Some(Sourced {
                 value: mpa,
                 source: strip.words(),

@@ -72,6 +72,8 @@ pub struct BendStep {
     pub gauge_to_middle_mm: Num,
     /// From the nearer tangent line to the edge at the gauge.
     pub gauge_to_tangent_mm: Num,
+    /// Which of the two the card gives: `middle` or `tangent`.
+    pub gauge_to: &'static str,
     /// What stands against the gauge.
     pub gauge: &'static str,
     /// By the rule that asks for most; absent where nobody presses or the strength is not known.

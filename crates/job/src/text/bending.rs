@@ -55,17 +55,22 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
                 step.bend, step.bent_deg.0, step.between_legs_deg.0, step.tool, step.tool_mm.0
             ),
         );
+        let mut stop = [
+            format!("{} from the middle", units::both(step.gauge_to_middle_mm.0)),
+            format!("{} from the tangent", units::both(step.gauge_to_tangent_mm.0)),
+        ];
+        if step.gauge_to == "tangent" {
+            stop.reverse();
+        }
+        // As on the card, and then the other.
+        let [first, second] = stop;
         wrapped(
             out,
             "          ",
             "          ",
             &format!(
-                "{} up, \"{}\" to the back; gauge {} from the tangent ({} from the middle), {}",
-                step.face_up,
-                step.back,
-                units::both(step.gauge_to_tangent_mm.0),
-                units::both(step.gauge_to_middle_mm.0),
-                step.gauge
+                "{} up, \"{}\" to the back; gauge {first} ({second}), {}",
+                step.face_up, step.back, step.gauge
             ),
         );
         if let (Some(mm), Some(nearest)) = (step.clearance_mm, &step.nearest) {

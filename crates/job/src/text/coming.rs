@@ -15,7 +15,7 @@ pub(super) fn coming(out: &mut String, coming: &TrueRadius) {
                 if longer_mm >= 0.0 { "longer" } else { "shorter" }
             )
         });
-        let words = if (bend.comes_mm.0 - bend.drawn_mm.0).abs() < 1e-9 {
+        let words = if bend.comes_mm == bend.drawn_mm {
             format!(
                 "{}: the radius comes as drawn, {}; K {:.3} by {}{by}",
                 bend.bend,
@@ -78,7 +78,7 @@ pub(super) fn coming(out: &mut String, coming: &TrueRadius) {
     let draw: Vec<String> = coming
         .bends
         .iter()
-        .filter(|bend| (bend.comes_mm.0 - bend.drawn_mm.0).abs() > 1e-9)
+        .filter(|bend| bend.comes_mm != bend.drawn_mm)
         .map(|bend| format!("{} under [bends.{}]", bend.draw, bend.bend))
         .collect();
     if !draw.is_empty() {

@@ -1,7 +1,10 @@
 //! The rest of the bends around the real part, in words.
 
+use brake::measured::Freedom;
+
 use super::{line, wrapped};
 use crate::measured_bends::MeasuredBends;
+use crate::summary::Num;
 
 /// What was understood, the bends that are left, and where the holes land.
 pub fn measured_text(found: &MeasuredBends) -> String {
@@ -48,17 +51,24 @@ pub fn measured_text(found: &MeasuredBends) -> String {
                 bend.loaded_deg[1].0
             ),
         );
+        let stop = |pair: [Num; 2], from: &str| {
+            let [planned, now] = pair.map(|mm| mm.0);
+            format!("{planned:.2} -> {} from the {from}", units::both(now))
+        };
+        let mut stops = [
+            stop(bend.gauge_to_middle_mm, "middle"),
+            stop(bend.gauge_to_tangent_mm, "tangent"),
+        ];
+        if bend.gauge_to == "tangent" {
+            stops.reverse();
+        }
+        // As on the card, and then the other.
+        let [first, second] = stops;
         wrapped(
             out,
             "          ",
             "          ",
-            &format!(
-                "gauge {:.2} -> {} from the tangent ({:.2} -> {} from the middle)",
-                bend.gauge_to_tangent_mm[0].0,
-                units::both(bend.gauge_to_tangent_mm[1].0),
-                bend.gauge_to_middle_mm[0].0,
-                units::both(bend.gauge_to_middle_mm[1].0)
-            ),
+            &format!("gauge {first} ({second})"),
         );
     }
     line(
@@ -87,14 +97,23 @@ pub fn measured_text(found: &MeasuredBends) -> String {
             "every hole lands as it is planned: angles that stand here as on the cards stay so."
         }
         (true, false, _) => {
-            "every hole lands with the angles and gauges above, and not with those of the cards."
+            "every hole lands with the angles and gauges above: take these, and not those of the cards."
         }
         (false, _, true) => "there is no bend left to make up for it, and not every hole lands.",
-        (false, ..) => "not every hole lands, whatever the rest is bent to within 5 deg and 2 mm.",
+        (false, ..) => &not_found(),
     };
     wrapped(out, "  so      ", "          ", says);
     for way in &found.would_do {
         wrapped(out, "  would do: ", "            ", way);
     }
     text
+}
+
+/// What was looked for in vain.
+fn not_found() -> String {
+    let Freedom { angle_rad, place_mm } = Freedom::default();
+    format!(
+        "no setting was found with which every hole lands, the rest bent within {} and {place_mm:.0} mm of what was planned.",
+        units::deg(angle_rad)
+    )
 }

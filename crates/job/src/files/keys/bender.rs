@@ -440,6 +440,12 @@ pub(super) const BENDER: &[Key] = &[
         "\"32 mm\"",
     ),
     may(
+        "gauge_to",
+        Takes::Word(&["middle", "tangent"]),
+        "what stop distances are given to on the cards: the middle of the bend or its nearer tangent line; when not said, the middle on a brake and the tangent line on a folder and in a vice",
+        "\"middle\"",
+    ),
+    may(
         "brakes",
         several(&Takes::Table(BRAKE), MOST_MACHINES),
         "press brakes; each takes every punch and die below",

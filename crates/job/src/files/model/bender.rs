@@ -11,6 +11,8 @@ pub struct BenderDef {
     pub tools: Option<Name>,
     /// V opening of the die, if one is always used.
     pub die: Option<Sum>,
+    /// "middle", "tangent": what stop distances are given to.
+    pub gauge_to: Option<Name>,
     /// Press brakes.
     pub brakes: Vec<BrakeDef>,
     /// Punches.

@@ -173,27 +173,7 @@ pub(crate) fn asks_words(t_mm: f64, opening_mm: Option<f64>, asks: &BendNeeds) -
 
 /// The tools in words.
 pub(crate) fn means_words(bending: &Bending, means: Means) -> String {
-    let tooling = &bending.tooling;
-    match means {
-        Means::Press { press, punch, die } => {
-            let name = |name: Option<&String>| name.cloned().unwrap_or_default();
-            format!(
-                "{}: {} over {}",
-                name(tooling.presses.get(press).map(|press| &press.name)),
-                name(tooling.punches.get(punch).map(|punch| &punch.name)),
-                name(tooling.dies.get(die).map(|die| &die.name))
-            )
-        }
-        Means::Folder(folder) => tooling
-            .folders
-            .get(folder)
-            .map_or_else(|| "a folder".into(), |folder| folder.name.clone()),
-        Means::Vice(vice) => tooling
-            .vices
-            .get(vice)
-            .map_or_else(|| "a vice".into(), |vice| vice.name.clone()),
-        Means::Away => "sent out".into(),
-    }
+    bending.tool_names(means).words().to_owned()
 }
 
 pub(crate) fn solid_words(bending: &Bending, solid: Solid) -> String {
