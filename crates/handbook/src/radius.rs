@@ -32,6 +32,15 @@ pub(crate) struct RadiusTables {
     setback_factors: Vec<(f64, Sourced<f64>)>,
 }
 
+impl RadiusTables {
+    /// The thicknesses that any table has a row for in this metal, mm.
+    pub fn thicknesses_mm<'a>(&'a self, metal: &'a str) -> impl Iterator<Item = f64> + 'a {
+        let tables = [&self.least, &self.recommended, &self.standard];
+        let rows = tables.into_iter().flatten();
+        rows.filter(move |row| row.metal == metal).map(|row| row.thick_mm)
+    }
+}
+
 /// Why the handbook has no radius to give.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum RadiusError {
@@ -96,6 +105,20 @@ impl Handbook {
             RadiusBy::Mm(radius) => Ok(radius.clone()),
             _ => Err(RadiusError::NoRows { metal: name.clone() }),
         }
+    }
+
+    /// Every inside radius that the design book has as a standard one, of whatever metal, mm, ascending: what tools are had for.
+    pub fn standard_radii_mm(&self) -> Vec<f64> {
+        let rows = self.radii.standard.iter();
+        let mut all_mm: Vec<f64> = rows
+            .filter_map(|row| match &row.radius {
+                RadiusBy::Mm(radius) => Some(radius.value),
+                _ => None,
+            })
+            .collect();
+        all_mm.sort_by(f64::total_cmp);
+        all_mm.dedup();
+        all_mm
     }
 
     /// The tabled setback factor tan(A/2) for an angle bent through, in whole degrees; none where the table has no

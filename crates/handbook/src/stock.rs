@@ -60,6 +60,22 @@ impl Handbook {
             Family::Aluminium => row.aluminium_mm.clone(),
         })
     }
+
+    /// Thicknesses that plate of this metal is commonly had in, mm, ascending: the gauges of its family, and the plate that the
+    /// tables of radii have rows for.
+    pub fn thicknesses_mm(&self, metal: &str) -> Result<Vec<f64>, UnknownMetal> {
+        let found = self.metal(metal)?;
+        let of_family = |row: &GaugeRow| match found.family {
+            Family::Steel => row.steel_mm.value,
+            Family::Stainless => row.stainless_mm.value,
+            Family::Aluminium => row.aluminium_mm.value,
+        };
+        let gauges = self.gauges.iter().map(of_family);
+        let mut all_mm: Vec<f64> = gauges.chain(self.radii.thicknesses_mm(&found.name)).collect();
+        all_mm.sort_by(f64::total_cmp);
+        all_mm.dedup();
+        Ok(all_mm)
+    }
 }
 
 pub(crate) fn read(table: &Table) -> Result<Vec<GaugeRow>, BadCell> {
@@ -71,4 +87,23 @@ pub(crate) fn read(table: &Table) -> Result<Vec<GaugeRow>, BadCell> {
             aluminium_mm: row.sourced_positive("aluminium_mm")?,
         })
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sheet_comes_by_gauge_and_plate_by_the_rows_of_radii() {
+        let all_mm = Handbook::builtin().thicknesses_mm("5052-H32").expect("a metal");
+        assert!(all_mm.is_sorted());
+        for t_mm in [1.628, 25.4 / 8.0, 25.4 / 4.0] {
+            assert!(
+                all_mm.iter().any(|had_mm| (had_mm - t_mm).abs() < 1e-9),
+                "{all_mm:?}"
+            );
+        }
+        // A gauge means another thickness in steel.
+        assert!(!all_mm.contains(&1.897));
+    }
 }
