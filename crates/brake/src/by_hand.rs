@@ -9,7 +9,8 @@
 use handbook::{Handbook, HeatRows, Sourced, Welded, din_6935_k};
 
 use crate::needs::{Practice, Stop, ToBend, stops};
-use crate::order::{Outcome, Plan, PlanError, Step, Weights, plan};
+use crate::order::{Plan, PlanError, Step, Stroke, Weights, plan_kerfed, strokes};
+use crate::sweep::Station;
 use crate::tooling::{Capacity, Means, Tooling};
 use crate::work::{Line, Stock, Work};
 
@@ -18,8 +19,6 @@ use crate::work::{Line, Stock, Work};
 pub const LEAST_LEFT_SHARE: f64 = 1.0 / 3.0;
 /// A saw keeps its depth to this, mm; what is left is cut to so much less than a hand takes. Common practice, no source.
 const SAWN_TO_MM: f64 = 0.2;
-/// A hand tool that takes this, mm, takes any plate that a kerf could be meant for.
-const ANY_PLATE_MM: f64 = 1000.0;
 
 /// A saw kerf along the inside of a bend, over its whole length.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -125,19 +124,21 @@ pub struct HandStrength {
     pub most_mm: f64,
 }
 
-/// How the plate of a step stands against its folder or vice; none for a step that is not by hand, or where the metal is
-/// not known.
+/// How the plate of a step stands against its folder or vice, over all the length that is bent in one stroke; none for a
+/// step that is not by hand or that the work has no stroke for, or where the metal is not known.
 pub fn hand_strength(work: &Work, tooling: &Tooling, step: &Step) -> Option<HandStrength> {
-    let length_mm = step
-        .lines
-        .iter()
-        .filter_map(|line| work.lines.get(*line))
-        .map(|line| line.length_mm)
-        .sum();
+    let strokes = strokes(work);
+    let stroke = stroke_of(&strokes, step)?;
     Some(HandStrength {
         thickness_mm: work.thickness_mm,
-        most_mm: hand_takes_mm(work, tooling, step.means, length_mm)?,
+        most_mm: hand_takes_mm(work, tooling, step.means, stroke.length_mm())?,
     })
+}
+
+fn stroke_of<'s>(strokes: &'s [Stroke], step: &Step) -> Option<&'s Stroke> {
+    strokes
+        .iter()
+        .find(|stroke| stroke.bits == step.after & !step.before)
 }
 
 /// The thickest plate of the work's metal that a folder or vice takes over this length, mm.
@@ -164,14 +165,16 @@ fn hand_takes_mm(work: &Work, tooling: &Tooling, means: Means, length_mm: f64) -
 /// An order that works once some bends are kerfed.
 #[derive(Debug, Clone)]
 pub struct Kerfed {
-    /// The order, each step swept as for any other.
+    /// The order. Each step was followed with its bend as drawn: a kerf bends sharper, so that the legs come nearer to each
+    /// other than that by up to [`Kerf::legs_shorter_mm`], which is for a person to look at where a step has less clearance.
     pub plan: Plan,
     /// The bends that are kerfed, as indices into the work's lines, each with its kerf, ascending.
     pub kerfs: Vec<(usize, Kerf)>,
 }
 
-/// An order in which bends that are too thick for the shop's folders and vices are kerfed first. None where there are no
-/// such tools, where there is no order even so, where nothing would be kerfed, or where a kerf would leave too little.
+/// An order in which bends that are too thick for the shop's folders and vices are kerfed first, as few as will do. None
+/// where there are no such tools, where there is no order even so, where nothing would be kerfed, or where a kerf would
+/// leave too little.
 ///
 /// # Errors
 /// [`PlanError`], as of the plan without kerfs.
@@ -181,49 +184,94 @@ pub fn with_kerfs(
     practice: &Practice,
     weights: &Weights,
 ) -> Result<Option<Kerfed>, PlanError> {
-    let Some(stock) = &work.stock else { return Ok(None) };
-    if tooling.folders.is_empty() && tooling.vices.is_empty() {
+    if work.stock.is_none() || tooling.folders.is_empty() && tooling.vices.is_empty() {
         return Ok(None);
     }
-    let mut eased = tooling.clone();
-    let any = vec![Capacity {
-        family: stock.family,
-        thickest_mm: ANY_PLATE_MM,
-    }];
-    for folder in &mut eased.folders {
-        folder.capacity.clone_from(&any);
-    }
-    for vice in &mut eased.vices {
-        vice.capacity.clone_from(&any);
-    }
-    let Outcome::Plan(found) = plan(work, &eased, practice, weights)? else {
+    let shop = Shop {
+        work,
+        tooling,
+        practice,
+    };
+    let kerfs_in = |stroke: &Stroke, station: &Station, last_rad: f64| {
+        let kerfs = shop.kerfs(stroke, station.means, station.tool_mm, last_rad)?;
+        Some(kerfs.len() as u32)
+    };
+    let Some(found) = plan_kerfed(work, &eased(tooling), practice, weights, kerfs_in)? else {
         return Ok(None);
     };
-    let mut kerfs = Vec::new();
+    let strokes = strokes(work);
+    let mut kerfs: Vec<(usize, Kerf)> = Vec::new();
     for step in &found.steps {
-        let Some(strength) = hand_strength(work, tooling, step) else {
-            continue;
-        };
-        if strength.thickness_mm <= strength.most_mm || step.closing {
-            continue;
-        }
-        for &index in &step.lines {
-            if kerfs.iter().any(|(known, _)| *known == index) {
-                continue;
+        let own = stroke_of(&strokes, step)
+            .and_then(|stroke| shop.kerfs(stroke, step.means, step.tool_mm, step.loaded_rad));
+        let Some(own) = own else { return Ok(None) };
+        for (line, kerf) in own {
+            match kerfs.iter_mut().find(|(known, _)| *known == line) {
+                // Bent in two steps: what the weaker of the tools takes.
+                Some((_, known)) if known.left_mm <= kerf.left_mm => {}
+                Some((_, known)) => *known = kerf,
+                None => kerfs.push((line, kerf)),
             }
-            let left_mm = left_under_mm(stock, strength);
-            let Some(kerf) = Kerf::leaving(left_mm, work.thickness_mm, &work.lines[index]) else {
-                return Ok(None);
-            };
-            // What else stands against the bend on these tools was looked at by the plan; the web must go there too.
-            if stands_against(work, tooling, practice, step, index, kerf.left_mm) {
-                return Ok(None);
-            }
-            kerfs.push((index, kerf));
         }
     }
     kerfs.sort_by_key(|(line, _)| *line);
     Ok((!kerfs.is_empty()).then_some(Kerfed { plan: found, kerfs }))
+}
+
+/// The tools as if each took all that a kerf may leave it a third of.
+fn eased(tooling: &Tooling) -> Tooling {
+    let mut eased = tooling.clone();
+    let folders = eased.folders.iter_mut().map(|folder| &mut folder.capacity);
+    let vices = eased.vices.iter_mut().map(|vice| &mut vice.capacity);
+    for row in folders.chain(vices).flatten() {
+        row.thickest_mm /= LEAST_LEFT_SHARE;
+    }
+    eased
+}
+
+/// The part and the tools as they are.
+struct Shop<'a> {
+    work: &'a Work,
+    tooling: &'a Tooling,
+    practice: &'a Practice,
+}
+
+impl Shop<'_> {
+    /// The kerfs without which a stroke is not made by hand with this tool; none where no kerf will do.
+    fn kerfs(
+        &self,
+        stroke: &Stroke,
+        means: Means,
+        tool_mm: f64,
+        last_rad: f64,
+    ) -> Option<Vec<(usize, Kerf)>> {
+        let (work, t_mm) = (self.work, self.work.thickness_mm);
+        let takes_mm = hand_takes_mm(work, self.tooling, means, stroke.length_mm());
+        let Some(most_mm) = takes_mm.filter(|most_mm| *most_mm < t_mm && !stroke.closing) else {
+            return Some(Vec::new());
+        };
+        let strength = HandStrength {
+            thickness_mm: t_mm,
+            most_mm,
+        };
+        let left_mm = left_under_mm(work.stock.as_ref()?, strength);
+        let of_line = |&line: &usize| {
+            let kerf = Kerf::leaving(left_mm, t_mm, &work.lines[line])?;
+            let web = ToBend {
+                line: &work.lines[line],
+                length_mm: stroke.length_mm(),
+                last_rad,
+                thickness_mm: kerf.left_mm,
+                stock: work.stock.as_ref(),
+            };
+            // What else stands against the bend is looked at by the plan; the web must go there too.
+            let too_thick = stops(self.practice, self.tooling, means, tool_mm, &web)
+                .iter()
+                .any(|stop| matches!(stop, Stop::Thick { .. }));
+            (!too_thick).then_some((line, kerf))
+        };
+        stroke.lines.iter().map(of_line).collect()
+    }
 }
 
 /// What to leave under a kerf, mm: no more than a hand takes; and, where a third of the plate is enough for that, no more
@@ -239,27 +287,6 @@ fn left_under_mm(stock: &Stock, strength: HandStrength) -> f64 {
     } else {
         hand_mm
     }
-}
-
-/// Whether the web is still too thick for the tool.
-fn stands_against(
-    work: &Work,
-    tooling: &Tooling,
-    practice: &Practice,
-    step: &Step,
-    line: usize,
-    left_mm: f64,
-) -> bool {
-    let bend = ToBend {
-        line: &work.lines[line],
-        length_mm: step.lines.iter().map(|line| work.lines[*line].length_mm).sum(),
-        last_rad: step.loaded_rad,
-        thickness_mm: left_mm,
-        stock: work.stock.as_ref(),
-    };
-    stops(practice, tooling, step.means, step.tool_mm, &bend)
-        .iter()
-        .any(|stop| matches!(stop, Stop::Thick { .. }))
 }
 
 #[cfg(test)]
@@ -291,14 +318,28 @@ mod tests {
     fn the_walls_of_a_kerf_meet_just_as_the_bend_is_made() {
         for bent_deg in [30.0, 60.0, 90.0, 120.0] {
             let kerf = Kerf::leaving(2.0, 5.0, &line(bent_deg, 5.0, 5.0)).expect("a kerf");
-            // The web as an arc about 0, 0: its inside at the radius that its neutral length gives, the walls square to it
-            // at its ends; their tops must be one point.
+            // The web bent little by little: its neutral line as a chain of short pieces, each turned by as much. Square to
+            // either end of it stands a wall; the top of one must come to the top of the other.
             let share = din_6935_k(kerf.deep_mm / kerf.left_mm).value.neutral_share;
-            let inside_mm = kerf.wide_mm / bent_deg.to_radians() - share * kerf.left_mm;
-            let half = bent_deg.to_radians() / 2.0;
-            let top = |side: f64| (inside_mm - kerf.deep_mm) * (side * half).sin();
-            assert!((top(1.0) - top(-1.0)).abs() < 1e-9, "at {bent_deg}: {kerf:?}");
+            let (pieces, bent_rad) = (20_000, bent_deg.to_radians());
+            let (mut x, mut z, mut turned) = (0.0, 0.0, 0.0f64);
+            for _ in 0..pieces {
+                turned += bent_rad / f64::from(pieces) / 2.0;
+                x += kerf.wide_mm / f64::from(pieces) * turned.cos();
+                z += kerf.wide_mm / f64::from(pieces) * turned.sin();
+                turned += bent_rad / f64::from(pieces) / 2.0;
+            }
+            let wall_mm = kerf.deep_mm + share * kerf.left_mm;
+            let (first, last) = (
+                (0.0, wall_mm),
+                (x - wall_mm * turned.sin(), z + wall_mm * turned.cos()),
+            );
+            let apart_mm = f64::hypot(first.0 - last.0, first.1 - last.1);
+            assert!(apart_mm < 1e-6, "at {bent_deg}: {apart_mm} mm, {kerf:?}");
         }
+        // 5 mm sawn to 2 mm: r / s = 1.5, K = (0.65 + log 1.5 / 2) / 2 = 0.369; w = pi / 2 (3 + 0.738) = 5.872 mm.
+        let kerf = Kerf::leaving(2.0, 5.0, &line(90.0, 5.0, 5.0)).expect("a kerf");
+        assert!((kerf.wide_mm - 5.872).abs() < 1e-3, "{kerf:?}");
     }
 
     #[test]

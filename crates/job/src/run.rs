@@ -402,7 +402,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
     // What would do is asked only where there is no order.
     if wanted.would_bend
         && let Ok(bending) = &mut worked.bent
-        && let Err(error) = bending.look_for_changes(&worked.mockup)
+        && let Err(error) = bending.look_for_changes(&worked.book, &worked.mockup)
     {
         worked.bent = Err(NotAsked::Plan(error));
     }

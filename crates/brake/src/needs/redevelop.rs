@@ -48,8 +48,9 @@ pub struct Reach {
     pub mm: [f64; 2],
 }
 
-/// From the middle of the bend to the farthest of the panel, square to the bend on the blank, mm: its edge, or the middle of a
-/// bend beyond it.
+/// From the middle of the bend to the farthest of the panel on its own side of the bend, square to the bend on the blank, mm:
+/// its edge, or the middle of a bend beyond it. What of the panel reaches past the end of the bend to the other side is no
+/// leg of this bend.
 fn reach_mm(part: &Part, bend: usize, panel: usize) -> Option<f64> {
     let (own, leg) = (&part.bends[bend], &part.panels[panel]);
     let strip = own.strips.first()?;
@@ -67,13 +68,12 @@ fn reach_mm(part: &Part, bend: usize, panel: usize) -> Option<f64> {
         .filter(|(index, other)| *index != bend && (other.fixed == panel || other.moving == panel))
         .flat_map(|(_, other)| &other.strips)
         .flat_map(|strip| [0, 1].map(|end| nalgebra::center(&strip.fixed[end], &strip.moving[end])));
-    let (low, high) = edge
-        .chain(beyond)
-        .map(|at| (at - middle).dot(&left))
-        .fold((0.0f64, 0.0f64), |(low, high), over| {
-            (low.min(over), high.max(over))
-        });
-    Some(high.max(-low))
+    let out = if own.moving == panel { left } else { -left };
+    Some(
+        edge.chain(beyond)
+            .map(|at| (at - middle).dot(&out))
+            .fold(0.0, f64::max),
+    )
 }
 
 /// Round ends of legs are measured over a polygon that stays so near them, mm: far under what a rule shows.

@@ -2,7 +2,7 @@
 
 use super::force::Force;
 use super::practice::Practice;
-use crate::tooling::{Capacity, Means, Tooling};
+use crate::tooling::{Capacity, JawsOpen, Means, Tooling};
 use crate::work::{Line, Stock};
 
 /// An angle short by less than this is reached: a hundredth of a degree.
@@ -215,7 +215,11 @@ pub fn stops(
         }
         Means::Vice(vice) => {
             let vice = &tooling.vices[vice];
-            long_enough(tool_mm, cover_mm);
+            match vice.opens {
+                JawsOpen::Sideways => long_enough(tool_mm, cover_mm),
+                // Past the bolts nothing hangs over.
+                JawsOpen::Unbolted { .. } => long_enough(vice.opens.usable_mm(tool_mm), length_mm),
+            }
             if last_rad > vice.swing_rad + SAME_ANGLE_RAD {
                 stops.push(Stop::Angle {
                     needs_rad: last_rad,

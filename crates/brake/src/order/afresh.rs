@@ -81,7 +81,8 @@ impl<'a> Afresh<'a> {
                             let change = search.change_effort(*tool, variant).total();
                             effort + change + search.turn_effort(*lay, lie).total()
                         });
-                        let effort = own + before.min().unwrap_or(0);
+                        let first = || search.first_effort(variant).total();
+                        let effort = own + before.min().unwrap_or_else(first);
                         let known = come.entry(done | made.bits).or_default();
                         let least = known.entry((variant, lie)).or_insert(effort);
                         *least = effort.min(*least);
@@ -98,19 +99,36 @@ impl<'a> Afresh<'a> {
     }
 }
 
-/// Where a plan's steps, looked at every so often from the angle they start at to that under load, meet deeper than they
-/// may touch: the step, the two solids and the angle. None is as it must be.
-pub fn steps_meet(
-    work: &Work,
-    tooling: &Tooling,
-    plan: &Plan,
-    every_rad: f64,
-) -> Option<(usize, Solid, What, f64)> {
+/// What is wrong with a step of a plan.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StepFault {
+    /// No stroke of the work makes what it says is made.
+    NoStroke {
+        /// Index into [`Plan::steps`].
+        step: usize,
+    },
+    /// Two solids are in each other deeper than they may touch.
+    Meets {
+        /// Index into [`Plan::steps`].
+        step: usize,
+        /// The part's solid.
+        part: Solid,
+        /// What it meets.
+        with: What,
+        /// The angle, rad.
+        at_rad: f64,
+    },
+}
+
+/// The first fault of a plan's steps, looked at every so often from the angle they start at to that under load. None is as
+/// it must be.
+pub fn steps_meet(work: &Work, tooling: &Tooling, plan: &Plan, every_rad: f64) -> Option<StepFault> {
     let strokes = super::moves::strokes(work);
     for (index, step) in plan.steps.iter().enumerate() {
-        let stroke = strokes
-            .iter()
-            .find(|stroke| stroke.bits == step.after & !step.before)?;
+        let own = |stroke: &&Stroke| stroke.bits == step.after & !step.before && stroke.next_to(step.before);
+        let Some(stroke) = strokes.iter().find(own) else {
+            return Some(StepFault::NoStroke { step: index });
+        };
         let variant = super::variants::Variant::of(tooling, step.means, step.tool_mm, work.thickness_mm);
         let motion = motion_of(work, stroke, &variant.station, step.loaded_rad);
         let alone = self_motion(work, stroke);
@@ -132,8 +150,14 @@ pub fn steps_meet(
                         !(step.closing || flat && tool.holds.flat(mover))
                             && gap_at(&motion, (&piece, mover), (&tool.prism, tool.mover), at) < -TOUCH_MM
                     });
+                    let meets = |with: What| StepFault::Meets {
+                        step: index,
+                        part: solid,
+                        with,
+                        at_rad: at,
+                    };
                     if let Some(tool) = met {
-                        return Some((index, solid, What::Tool(tool.solid), at));
+                        return Some(meets(What::Tool(tool.solid)));
                     }
                     if mover != Mover::Ahead {
                         continue;
@@ -142,15 +166,15 @@ pub fn steps_meet(
                         let across = stroke.hangs[other]
                             .as_ref()
                             .is_some_and(|other| Stroke::mover(other, step.round) == Mover::Behind);
-                        let meets = across
+                        let both = across
                             && stroke
                                 .pieces(work, other, step.round, step.before)
                                 .iter()
                                 .any(|other| {
                                     gap_at(&alone, (&piece, mover), (other, Mover::Behind), at) < -TOUCH_MM
                                 });
-                        if meets {
-                            return Some((index, solid, What::Part(work.bodies[other].solid), at));
+                        if both {
+                            return Some(meets(What::Part(work.bodies[other].solid)));
                         }
                     }
                 }

@@ -84,8 +84,13 @@ pub struct Weights {
     pub fold: u32,
     /// One leg drawn over in a vice.
     pub vice: u32,
-    /// Sent out and fetched again.
+    /// A bend sent out.
     pub away: u32,
+    /// Sent out and fetched again, for however many bends: more than all bends of a part together, so that no order goes out
+    /// twice that need not.
+    pub trip: u32,
+    /// A bend sawn into first, so that a hand draws it over: like one sent out, so that no more are than must.
+    pub kerf: u32,
     /// Taken off the end of the tool.
     pub off_the_end: u32,
     /// For each tenth that the inside radius comes out off the drawn one.
@@ -110,6 +115,8 @@ impl Default for Weights {
             fold: 20,
             vice: 240,
             away: 20_000,
+            trip: 400_000,
+            kerf: 20_000,
             off_the_end: 20,
             radius: 6,
         }

@@ -3,7 +3,8 @@
 use super::moves::{Round, Stroke};
 use crate::solid::Prism;
 use crate::sweep::Mover;
-use crate::work::Work;
+use crate::work::{Solid, Work, farthest_of_strip};
+use nalgebra::Vector3;
 
 /// Where along a bend its legs are measured.
 const STATIONS: usize = 25;
@@ -49,6 +50,8 @@ pub(crate) struct Reach {
     pub half_mm: f64,
     /// The farthest, mm.
     pub farthest_mm: f64,
+    /// The farthest of the solids that stand for it, mm: round a bend they stand out a little more.
+    pub solid_mm: f64,
     /// What stands there.
     pub edge: Edge,
     /// Something hangs where the gauge's finger would stand as the bend begins.
@@ -68,22 +71,38 @@ pub(crate) fn reach(
     let mut flat: Vec<Prism> = Vec::new();
     // Corners of bends already made: across, along, mm.
     let mut bent_at_mm: Vec<(f64, f64)> = Vec::new();
+    let mut solid_mm = f64::NEG_INFINITY;
     for (body, hangs) in stroke.hangs.iter().enumerate() {
         let Some(hangs) = hangs.as_ref().filter(|hangs| Stroke::mover(hangs, round) == side) else {
             continue;
         };
         if Stroke::lies_flat(work, hangs, done) {
             flat.extend(stroke.pieces(work, body, round, done));
-        } else if hangs
-            .over
-            .iter()
-            .all(|(line, _)| work.bent_rad(*line, done) == 0.0)
-        {
-            // A strip bent at the end of the flat: its outside is what stands at the back.
-            let far = stroke.pieces(work, body, round, done);
-            let corners = far.iter().flat_map(Prism::corners);
-            bent_at_mm.extend(corners.map(|corner| (corner.x * sign, corner.y)));
+            continue;
         }
+        // A strip bent at the end of the flat: its outside is what stands at the back. It may hang on either of its sides.
+        let Solid::Strip(own) = work.bodies[body].solid else {
+            continue;
+        };
+        let passed = hangs.over.iter().filter(|(line, _)| *line != own);
+        if passed.clone().any(|(line, _)| work.bent_rad(*line, done) != 0.0) {
+            continue;
+        }
+        let place = stroke.place(work, hangs, round, done);
+        let toward = place.rotation.inverse() * Vector3::x() * sign;
+        let points = farthest_of_strip(
+            &work.lines[own],
+            work.bent_rad(own, done),
+            work.thickness_mm,
+            &toward,
+        );
+        bent_at_mm.extend(points.iter().map(|point| {
+            let at = place.rotation * point + place.translation.vector;
+            (at.x * sign, at.y)
+        }));
+        let pieces = stroke.pieces(work, body, round, done);
+        let corners = pieces.iter().flat_map(Prism::corners);
+        solid_mm = corners.fold(solid_mm, |most, corner| most.max(corner.x * sign));
     }
     let start_mm = work.lines[stroke.lines[0]].strip_mm() / 2.0;
     let mut reaches: Vec<(f64, f64)> = Vec::new();
@@ -135,6 +154,7 @@ pub(crate) fn reach(
         nearly_all_mm: at(LEANS_AT_ENDS).copied().unwrap_or(0.0),
         half_mm: at(short_share).copied().unwrap_or(0.0),
         farthest_mm: flat_mm.max(bent_mm),
+        solid_mm: flat_mm.max(solid_mm),
         edge,
         shut: false,
     }

@@ -16,6 +16,8 @@ pub(super) struct Edge {
     pub round: Round,
     /// How the part lies for it.
     pub pose: usize,
+    /// Nothing is done before it.
+    first: bool,
     /// The steps done after it.
     pub next: u32,
     /// What it costs with any tool, but for the gauge.
@@ -39,6 +41,8 @@ pub(super) struct Lattice {
     least: Vec<Vec<u32>>,
     /// What each stroke costs with each variant in itself.
     pub tool: Vec<Vec<u32>>,
+    /// What it costs to begin with each variant.
+    first: Vec<u32>,
     change: Vec<Vec<u32>>,
     turn: Vec<Vec<u32>>,
     off_the_end: u32,
@@ -75,6 +79,7 @@ impl Lattice {
                         stroke,
                         round,
                         pose: search.pose(stroke, round),
+                        first: done == 0,
                         next,
                         own: search.own_effort(stroke, round, done).total(),
                         gauge: [ahead.edge, Bears::Mark].map(|edge| search.gauge_effort(edge)),
@@ -104,6 +109,9 @@ impl Lattice {
             least: vec![Vec::new(); all as usize + 1],
             sets,
             tool,
+            first: (0..variants)
+                .map(|variant| search.first_effort(variant).total())
+                .collect(),
             change,
             turn,
             off_the_end: search.weights.off_the_end,
@@ -132,7 +140,9 @@ impl Lattice {
     pub fn effort(&self, edge: &Edge, variant: usize) -> u32 {
         let off_the_end = u32::from(edge.off_the_end >> variant & 1 == 1) * self.off_the_end;
         let gauge = edge.gauge[usize::from(edge.marked >> variant & 1 == 1)];
+        let first = if edge.first { self.first[variant] } else { 0 };
         edge.own
+            .saturating_add(first)
             .saturating_add(gauge)
             .saturating_add(self.tool[edge.stroke][variant])
             .saturating_add(off_the_end)

@@ -13,7 +13,7 @@ mod setup;
 mod told;
 mod variants;
 
-pub use afresh::{Afresh, steps_meet};
+pub use afresh::{Afresh, StepFault, steps_meet};
 pub use effort::{Effort, Weights};
 pub use held::{Edge, Gauge};
 pub use moves::Round;
@@ -21,7 +21,9 @@ pub use plan::{Block, Blocked, Clearance, Held, NoOrder, Outcome, Plan, PlanErro
 pub use search::plan;
 
 pub(crate) use clear::motion_of;
+#[cfg(test)]
+pub(crate) use clear::of_tool;
 pub(crate) use moves::{Stroke, strokes};
-pub(crate) use search::{Search, plan_if_any};
+pub(crate) use search::{Search, plan_if_any, plan_kerfed};
 pub(crate) use setup::Setup;
 pub(crate) use told::why;

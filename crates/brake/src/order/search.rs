@@ -53,6 +53,33 @@ pub(crate) fn plan_if_any(
     search.found().ok()
 }
 
+/// The best order on tools that take thicker plate than they do, as bends that are too thick are sawn into first. How many
+/// bends of a stroke are, is asked for every stroke and tool; none where no kerf will do. Each counts, so that no more are
+/// than must.
+pub(crate) fn plan_kerfed(
+    work: &Work,
+    eased: &Tooling,
+    practice: &Practice,
+    weights: &Weights,
+    kerfs: impl Fn(&Stroke, &Station, f64) -> Option<u32>,
+) -> Result<Option<Plan>, PlanError> {
+    let faults = eased.check();
+    if !faults.is_empty() {
+        return Err(PlanError::Tools(faults));
+    }
+    let mut setup = Setup::of(work, eased, practice);
+    for (index, stroke) in setup.strokes.iter().enumerate() {
+        for (variant, made_up) in setup.variants.iter().enumerate() {
+            match kerfs(stroke, &made_up.station, setup.last_rad[index]) {
+                Some(count) => setup.kerfs[index][variant] = count,
+                None => setup.wanted[index] &= !(1 << variant),
+            }
+        }
+    }
+    let mut search = Search::of(work, eased, practice, weights, &setup)?;
+    Ok(search.found().ok())
+}
+
 /// A search with all it has found out so far.
 pub(crate) struct Search<'a> {
     pub work: &'a Work,
@@ -160,8 +187,19 @@ impl<'a> Search<'a> {
         } else {
             self.weights.machine_change
         };
+        let goes_out = b.means == Means::Away && a.means != Means::Away;
         Effort {
             tool_changes,
+            work: u32::from(goes_out) * self.weights.trip,
+            ..Effort::default()
+        }
+    }
+
+    /// What it costs to begin with a tool: a trip if the part is sent out first.
+    pub fn first_effort(&self, variant: usize) -> Effort {
+        let goes_out = self.setup.variants[variant].station.means == Means::Away;
+        Effort {
+            work: u32::from(goes_out) * self.weights.trip,
             ..Effort::default()
         }
     }
@@ -174,6 +212,7 @@ impl<'a> Search<'a> {
             Means::Vice(_) => self.weights.vice,
             Means::Away => self.weights.away,
         };
+        let work = work + self.setup.kerfs[stroke][variant] * self.weights.kerf;
         let off_the_end = u32::from(off_the_end) * self.weights.off_the_end;
         let radius = self.setup.off_radius[stroke][variant] * self.weights.radius;
         Effort {
@@ -387,7 +426,7 @@ impl<'a> Search<'a> {
         } else {
             Round::FixedBack
         };
-        found.shut = self.finger_meets(stroke, to_back, done, found.farthest_mm);
+        found.shut = self.finger_meets(stroke, to_back, done, found.solid_mm);
         self.reaches[table][slot] = Some(found);
         found
     }

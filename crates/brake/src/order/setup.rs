@@ -27,6 +27,8 @@ pub(crate) struct Setup {
     pub wanted: Vec<u128>,
     /// For each stroke and variant, by how many tenths the inside radius comes out off the drawn one.
     pub off_radius: Vec<Vec<u32>>,
+    /// For each stroke and variant, how many bends are sawn into first: none but where that is asked for.
+    pub kerfs: Vec<Vec<u32>>,
     /// Lengths of tools that are not asked about.
     pub left_out: usize,
     /// For each stroke and way round, how the part lies, as an index into a list of such.
@@ -74,6 +76,7 @@ impl Setup {
         Setup {
             strokes,
             pieces: Pieces::all(&variants),
+            kerfs: vec![vec![0; variants.len()]; stops.len()],
             variants,
             last_rad,
             stops,
@@ -96,15 +99,8 @@ pub(super) fn stops_of(
     last_rad: f64,
 ) -> Vec<Stop> {
     let line = &work.lines[stroke.lines[0]];
-    if stroke.closing {
-        // Pressed shut between flat faces: length and room are all that is asked, of a brake or a vice.
-        return match means {
-            Means::Folder(_) => vec![Stop::Angle {
-                needs_rad: last_rad,
-                has_rad: 0.0,
-            }],
-            _ => Vec::new(),
-        };
+    if stroke.closing && means != Means::Away {
+        return not_pressed_shut(work, tooling, practice, means, tool_mm, stroke, last_rad);
     }
     let bend = ToBend {
         line,
@@ -122,6 +118,44 @@ pub(super) fn stops_of(
         stops.extend(legs.filter_map(|(line, panel)| short_away(work, away, line, panel)));
     }
     stops
+}
+
+/// What forbids that a bend is pressed shut between flat faces: only its length, in a brake or a vice; no folder does it.
+fn not_pressed_shut(
+    work: &Work,
+    tooling: &Tooling,
+    practice: &Practice,
+    means: Means,
+    tool_mm: f64,
+    stroke: &Stroke,
+    last_rad: f64,
+) -> Vec<Stop> {
+    let length_mm = stroke.length_mm();
+    let cover_mm = cover_mm(practice, length_mm, work.thickness_mm);
+    let too_short = |has_mm: f64, needs_mm: f64| {
+        (has_mm < needs_mm).then_some(Stop::Length {
+            needs_mm: length_mm,
+            has_mm,
+        })
+    };
+    match means {
+        Means::Press { press, die, .. } => {
+            let machine = too_short(tooling.presses[press].length_mm, length_mm);
+            let tool = too_short(tool_mm.min(tooling.dies[die].lengths.longest_mm()), cover_mm);
+            machine.into_iter().chain(tool).collect()
+        }
+        Means::Vice(vice) => {
+            let opens = tooling.vices[vice].opens;
+            too_short(opens.usable_mm(tool_mm), cover_mm)
+                .into_iter()
+                .collect()
+        }
+        Means::Folder(_) => vec![Stop::Angle {
+            needs_rad: last_rad,
+            has_rad: 0.0,
+        }],
+        Means::Away => Vec::new(),
+    }
 }
 
 /// A leg shorter than the shop that takes work in asks for, by its drawn length from outside to outside.

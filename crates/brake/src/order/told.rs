@@ -38,6 +38,9 @@ fn step(search: &mut Search<'_>, last: Option<Choice>, done: u32, choice: Choice
     effort += search.tool_effort(choice.stroke, choice.variant, choice.off_the_end);
     let pose = search.pose(choice.stroke, choice.round);
     let (mut flip, mut turn, mut change) = (false, false, false);
+    if last.is_none() {
+        effort += search.first_effort(choice.variant);
+    }
     if let Some(last) = last {
         let turned = search.turn_effort(search.pose(last.stroke, last.round), pose);
         (flip, turn) = {

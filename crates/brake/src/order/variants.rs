@@ -4,13 +4,16 @@ use nalgebra::Vector3;
 use plane::Point;
 
 use crate::solid::{Prism, hull};
-use crate::sweep::{Mover, Station, ToolPiece};
-use crate::tooling::{Means, Tooling};
+use crate::sweep::{Holds, Mover, Station, ToolPiece, ToolSolid};
+use crate::tooling::{JawsOpen, Means, Tooling};
 
 /// No more variants of tools than there are bits.
 pub(crate) const MOST_VARIANTS: usize = 128;
 /// In sliding off the end, the upper tool stands clear of the plate by this.
 const SLIDES_UNDER_MM: f64 = 3.0;
+
+/// A bar that is lifted so far is out of any part, mm.
+const OUT_OF_MM: f64 = 1e3;
 
 /// A station with the shapes that its tools sweep when they lift or the part slides.
 #[derive(Debug, Clone)]
@@ -41,20 +44,32 @@ impl Variant {
                 press.stroke_mm.min(press.daylight_mm - tools_mm - t_mm)
             }
             Means::Folder(folder) => tooling.folders[folder].clamp_lift_mm,
-            Means::Vice(_) | Means::Away => 0.0,
+            Means::Vice(_) => OUT_OF_MM,
+            Means::Away => 0.0,
         };
-        // Jaws open sideways: nothing lifts and nothing need slide.
-        let vice = matches!(means, Means::Vice(_));
+        let opens = match means {
+            Means::Vice(vice) => Some(tooling.vices[vice].opens),
+            _ => None,
+        };
+        // Jaws that open sideways let go without lifting, and nothing need slide. Bars are unbolted first, and then the inner
+        // one is lifted off the plate, or both are drawn off it.
+        let lets_go = |piece: &&ToolPiece| match opens {
+            None => piece.holds_over(),
+            Some(JawsOpen::Sideways) => false,
+            Some(JawsOpen::Unbolted { .. }) => {
+                piece.solid == ToolSolid::InnerJaw && piece.holds != Holds::Nothing
+            }
+        };
         let lifts = pieces
             .iter()
-            .filter(|piece| !vice && piece.holds_over())
+            .filter(lets_go)
             .map(|piece| piece.lifted(open_mm))
             .collect();
         let slide = |forward: bool| {
-            pieces
+            let unbolted = pieces
                 .iter()
-                .map(|piece| piece.drawn_out(forward, &station))
-                .collect()
+                .filter(|piece| opens.is_none() || piece.holds != Holds::Nothing);
+            unbolted.map(|piece| piece.drawn_out(forward, &station)).collect()
         };
         Variant {
             lifts,
@@ -127,10 +142,17 @@ impl ToolPiece {
     }
 }
 
+/// Whether one of two pieces of one section lies within the other along the bend: two uprights do not.
+fn nested(a: &ToolPiece, b: &ToolPiece) -> bool {
+    let ((a_from, a_to), (b_from, b_to)) = (a.ends_mm(), b.ends_mm());
+    (a_from <= b_from && b_to <= a_to) || (b_from <= a_from && a_to <= b_to)
+}
+
 /// Every piece of every variant once, with the variants it is of.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Pieces {
-    /// Pieces of one section, the longest first: where that is clear of something, so are the others.
+    /// Pieces of one section, each within the one before, along the bend: where the first is clear of something, so are the
+    /// others.
     pub groups: Vec<Vec<(ToolPiece, u128)>>,
     /// How the machine of each group moves, which only matters to what comes up with the die.
     pub rises: Vec<Option<(f64, f64)>>,
@@ -174,6 +196,7 @@ impl Pieces {
                 && known.mover == piece.mover
                 && alike(self.rises[group])
                 && known.section() == section
+                && self.groups[group].iter().all(|(known, _)| nested(known, piece))
         });
         let Some(group) = found else {
             self.groups.push(vec![(piece.clone(), bit)]);

@@ -107,8 +107,10 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::order::of_tool;
     use crate::solid::{Prism, gap};
     use crate::sweep::motion::Action;
+    use crate::sweep::{Holds, ToolPiece, ToolSolid};
 
     fn bar(at: [f64; 3], long: [f64; 3]) -> Prism {
         let corners = [(0.0, 0.0), (long[0], 0.0), (long[0], long[2]), (0.0, long[2])];
@@ -127,19 +129,31 @@ mod tests {
             folded in any::<bool>(),
             movers in prop::sample::select(vec![
                 (Mover::Ahead, Mover::Behind), (Mover::Ahead, Mover::Still), (Mover::Behind, Mover::Still),
+                (Mover::Ahead, Mover::Lower), (Mover::Behind, Mover::Lower),
             ]),
+            half_opening_mm in 4.0..20.0f64,
         ) {
             let action = if folded {
                 Action::Swing { last_rad: to_rad }
             } else {
-                Action::Rise { half_opening_mm: 0.0, shoulder_mm: 0.0 }
+                Action::Rise { half_opening_mm, shoulder_mm: 1.5 }
             };
             let motion = Motion { action, radius_mm: 2.4, neutral_mm: 3.2, thickness_mm: 2.0 };
             let (a, b) = (bar(at, long), bar(from, [30.0, 20.0, 3.0]));
             let sector = |prism: &Prism, mover| {
                 Sector::of(prism.corners(), motion.radius_mm).swept(&motion, mover, 0.0, to_rad)
             };
-            if sector(&a, movers.0).is_clear_of(&sector(&b, movers.1)) {
+            // What is the machine's is held as the search holds it, the die with all its way up.
+            let of_machine = |prism: &Prism, mover| {
+                let tool = ToolPiece { solid: ToolSolid::Die, prism: prism.clone(), mover, holds: Holds::Nothing };
+                of_tool(&motion, &tool, 0.0, to_rad)
+            };
+            let against = if movers.1 == Mover::Behind {
+                sector(&b, movers.1)
+            } else {
+                of_machine(&b, movers.1)
+            };
+            if sector(&a, movers.0).is_clear_of(&against) {
                 for i in 0..=60 {
                     let at_rad = to_rad * f64::from(i) / 60.0;
                     let met = crate::sweep::gap_at(&motion, (&a, movers.0), (&b, movers.1), at_rad);
@@ -153,7 +167,13 @@ mod tests {
             };
             let (there, back) = (Sector::of(a.corners(), 2.4), Sector::of(round(&a).corners(), 2.4));
             let back = back.turned_round();
-            prop_assert!((there.near_mm - back.near_mm).abs() < 1e-9 && (there.half_rad - back.half_rad).abs() < 1e-9);
+            let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+            prop_assert!(same(there.near_mm, back.near_mm) && same(there.far_mm, back.far_mm));
+            prop_assert!(same(there.half_rad, back.half_rad));
+            prop_assert!((0..2).all(|end| same(there.along_mm[end], back.along_mm[end])), "{there:?} {back:?}");
+            // What stands all round has no middle to speak of.
+            let off_rad = (there.middle_rad - back.middle_rad).rem_euclid(TAU);
+            prop_assert!(there.half_rad >= PI || off_rad.min(TAU - off_rad) < 1e-9, "{there:?} {back:?}");
             prop_assert!(gap(&a, &a).mm < 0.0);
         }
     }

@@ -4,7 +4,7 @@ use plane::{Outline, Region};
 
 use super::motion::Mover;
 use crate::solid::{Prism, convex_pieces};
-use crate::tooling::{Die, Means, Press, Tooling};
+use crate::tooling::{Die, JawsOpen, Means, Press, Tooling, Vice};
 
 /// The plate lies this far over a back gauge's foot: the finger's own height, common practice, no source.
 const GAUGE_UP_MM: f64 = 8.0;
@@ -194,6 +194,9 @@ impl Station {
                     Mover::Still,
                     Holds::Ahead,
                 );
+                if let JawsOpen::Unbolted { end_mm } = vice.opens {
+                    pieces.extend(bolts(vice, tool_mm, end_mm));
+                }
                 None
             }
             Means::Away => None,
@@ -237,6 +240,32 @@ impl Station {
             holds: Holds::Nothing,
         })
     }
+}
+
+/// The bolts at both ends of bars, through both of them and whatever lies between: of the inner jaw, and the only pieces of a
+/// vice that hold no plate.
+fn bolts(vice: &Vice, bars_mm: f64, end_mm: f64) -> Vec<ToolPiece> {
+    let ((low, high), (under, _)) = (vice.inner.bounds(), vice.outer.bounds());
+    // In the middle of the bar's width, half of it for the bolt and its head.
+    let (middle_mm, half_mm) = ((low.x + high.x) / 2.0, (high.x - low.x) / 4.0);
+    let corner = plane::Point::new;
+    let section = [
+        corner(middle_mm - half_mm, under.y),
+        corner(middle_mm + half_mm, under.y),
+        corner(middle_mm + half_mm, high.y),
+        corner(middle_mm - half_mm, high.y),
+    ];
+    let (to_mm, from_mm) = (bars_mm / 2.0, bars_mm / 2.0 - end_mm);
+    [[-to_mm, -from_mm], [from_mm, to_mm]]
+        .into_iter()
+        .filter_map(|[from, to]| Prism::bar(&section, from, to))
+        .map(|prism| ToolPiece {
+            solid: ToolSolid::InnerJaw,
+            prism,
+            mover: Mover::Still,
+            holds: Holds::Nothing,
+        })
+        .collect()
 }
 
 /// A section as bars along the bend, about its middle.

@@ -2,7 +2,7 @@
 
 use plane::Outline;
 
-use super::{Capacity, Lengths, Tooling};
+use super::{Capacity, JawsOpen, Lengths, Tooling};
 
 /// A punch or ram may stand past its seat by this, a die above its top: drawing accuracy.
 const SEATED_MM: f64 = 0.01;
@@ -173,6 +173,14 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
     for vice in &tooling.vices {
         let tool = &vice.name;
         look.lengths(tool, &vice.jaws);
+        if let JawsOpen::Unbolted { end_mm } = vice.opens {
+            look.positive(tool, ToolMeasure::Length, end_mm);
+            look.positive(
+                tool,
+                ToolMeasure::Length,
+                vice.opens.usable_mm(vice.jaws.longest_mm()),
+            );
+        }
         look.positive(tool, ToolMeasure::Height, vice.deep_mm);
         look.not_below_zero(tool, ToolMeasure::Radius, vice.nose_mm);
         look.angle(tool, vice.swing_rad);

@@ -21,7 +21,7 @@ pub use folder::Folder;
 pub use lengths::Lengths;
 pub use press::{Die, Press, Punch};
 pub use shapes::{LeaningFinger, Nose, RelievedPunch, ShapeFault, StraightPunch, plain_die};
-pub use vice::Vice;
+pub use vice::{JawsOpen, Vice};
 
 use handbook::Family;
 
@@ -100,13 +100,14 @@ impl Tooling {
         means
     }
 
-    /// The longest tool that these means can put on a bend, mm; none where nothing is known of them, or they are not listed.
+    /// The longest tool that these means can put on a bend, mm; of what is sent out, the longest bend that is taken in. None
+    /// where they are not listed.
     pub fn longest_mm(&self, means: Means) -> Option<f64> {
         match means {
             Means::Press { punch, .. } => Some(self.punches.get(punch)?.lengths.longest_mm()),
             Means::Folder(folder) => Some(self.folders.get(folder)?.fingers.longest_mm()),
             Means::Vice(vice) => Some(self.vices.get(vice)?.jaws.longest_mm()),
-            Means::Away => None,
+            Means::Away => Some(self.away.as_ref()?.length_mm),
         }
     }
 

@@ -3,7 +3,7 @@
 use handbook::Family;
 use plane::{Outline, Point};
 
-use super::{Away, Capacity, Die, Folder, Lengths, Press, Punch, Tooling, Vice};
+use super::{Away, Capacity, Die, Folder, JawsOpen, Lengths, Press, Punch, Tooling, Vice, plain_die};
 
 /// The sections that a sectioned tool is cut into, mm.
 const SECTIONS_MM: [f64; 8] = [10.0, 15.0, 20.0, 40.0, 50.0, 100.0, 200.0, 300.0];
@@ -92,13 +92,7 @@ impl Tooling {
             let half_mm = opening_mm / 2.0 + WALL_MM;
             Die {
                 name: format!("V {opening_mm} die, narrow"),
-                profile: polygon(&[
-                    (0.0, 0.0),
-                    (-half_mm, 0.0),
-                    (-half_mm, -DIE_MM),
-                    (half_mm, -DIE_MM),
-                    (half_mm, 0.0),
-                ]),
+                profile: plain(2.0 * half_mm),
                 shoulder_mm: SHARP_MM,
                 most_n_per_mm: 600.0,
                 ..vee(opening_mm, 85.0)
@@ -141,6 +135,7 @@ impl Tooling {
             vices: vec![Vice {
                 name: "bench vice".to_owned(),
                 jaws: Lengths::Sections(vec![30.0, 50.0, 80.0]),
+                opens: JawsOpen::Sideways,
                 deep_mm: 80.0,
                 inner: polygon(&[(0.0, 0.0), (40.0, 0.0), (40.0, 25.0), (6.0, 25.0), (0.0, 6.0)]),
                 outer: polygon(&[(2.0, 0.0), (2.0, -25.0), (40.0, -25.0), (40.0, 0.0)]),
@@ -156,11 +151,13 @@ impl Tooling {
     }
 
     /// Two flat bars bolted together at their ends with the plate between, one of them held in the vice: made in any shop,
-    /// and thin enough to stand within a shape that is nearly closed. They are drawn off along the bend.
+    /// and thin enough to stand within a shape that is nearly closed, from which they are drawn off along the bend.
     pub fn fold_bars() -> Vice {
         Vice {
             name: "fold bars".to_owned(),
             jaws: Lengths::Whole(200.0),
+            // A bolt of 8 mm with its washer, and a little beside it.
+            opens: JawsOpen::Unbolted { end_mm: 20.0 },
             deep_mm: 20.0,
             inner: polygon(&[(0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (3.0, 10.0), (0.0, 5.0)]),
             outer: polygon(&[(2.0, 0.0), (2.0, -10.0), (20.0, -10.0), (20.0, 0.0)]),
@@ -247,13 +244,7 @@ fn vee(opening_mm: f64, angle_deg: f64) -> Die {
     let acute = if angle_deg < 60.0 { " acute" } else { "" };
     Die {
         name: format!("V {opening_mm} die{acute}"),
-        profile: polygon(&[
-            (0.0, 0.0),
-            (-half_mm, 0.0),
-            (-half_mm, -DIE_MM),
-            (half_mm, -DIE_MM),
-            (half_mm, 0.0),
-        ]),
+        profile: plain(2.0 * half_mm),
         opening_mm,
         angle_rad: angle_deg.to_radians(),
         shoulder_mm: SHOULDER_MM,
@@ -263,9 +254,20 @@ fn vee(opening_mm: f64, angle_deg: f64) -> Die {
     }
 }
 
+/// A die's outline, the bar without its V.
+fn plain(width_mm: f64) -> Outline {
+    sound(plain_die(width_mm, DIE_MM))
+}
+
+/// Punches, finger and jaws are drawn by their corners: they differ from the common sections of [`super::shapes`] by more than
+/// 0.01 mm, as their noses are drawn as the edge that the flanks would meet in, set a little back, and a finger's tip is cut off.
 fn polygon(corners: &[(f64, f64)]) -> Outline {
     let corners: Vec<Point> = corners.iter().map(|(x, y)| Point::new(*x, *y)).collect();
-    match Outline::polygon(&corners) {
+    sound(Outline::polygon(&corners))
+}
+
+fn sound<E: std::fmt::Display>(made: Result<Outline, E>) -> Outline {
+    match made {
         Ok(outline) => outline,
         Err(fault) => unreachable!("the starter shapes are sound: {fault}"),
     }

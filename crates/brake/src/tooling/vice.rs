@@ -4,6 +4,29 @@ use plane::Outline;
 
 use super::{Capacity, Lengths};
 
+/// How jaws let go of a part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum JawsOpen {
+    /// They open sideways, and the part is lifted out between them.
+    Sideways,
+    /// They are bars bolted together past both ends of the plate. Unbolted, the inner one comes off the plate, or is drawn out
+    /// along the bend.
+    Unbolted {
+        /// What a bolt takes of the bars at each end, mm: no plate goes there.
+        end_mm: f64,
+    },
+}
+
+impl JawsOpen {
+    /// How much of jaws so long is there for the plate, mm.
+    pub fn usable_mm(self, jaws_mm: f64) -> f64 {
+        match self {
+            JawsOpen::Sideways => jaws_mm,
+            JawsOpen::Unbolted { end_mm } => (jaws_mm - 2.0 * end_mm).max(0.0),
+        }
+    }
+}
+
 /// A vice. One leg is clamped between two jaws; the other is drawn over the inner one with a hammer and a block.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Vice {
@@ -11,6 +34,8 @@ pub struct Vice {
     pub name: String,
     /// The jaws and blocks to bend over, along the bend.
     pub jaws: Lengths,
+    /// How they let go.
+    pub opens: JawsOpen,
     /// How much of a leg goes between the jaws, mm from the bend line; what is longer stands on below, clear of them
     /// only to the sides of the screw.
     pub deep_mm: f64,

@@ -3,11 +3,18 @@
 use crate::needs::Practice;
 use crate::order::{Blocked, NoOrder, Search, Setup, Weights, why};
 use crate::tooling::Tooling;
-use crate::work::Work;
+use crate::work::{Solid, Work};
 
 /// The shortest reason.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Explanation {
+    /// The finished part stands in itself: no order and no tool bends it, until its shape is altered.
+    InItself {
+        /// The two of its solids that stand in each other.
+        solids: [Solid; 2],
+        /// From the fullest set of bends that can be made, nothing goes on: why, bend by bend.
+        blocked: Vec<Blocked>,
+    },
     /// One bend cannot be made even as the first.
     Alone(Blocked),
     /// Each of two bends would have to come before the other: the first of them when the second is done, and the second
@@ -23,7 +30,15 @@ impl Explanation {
         match self {
             Explanation::Alone(blocked) => vec![blocked],
             Explanation::Each(first, second) => vec![first, second],
-            Explanation::End(blocked) => blocked.iter().collect(),
+            Explanation::End(blocked) | Explanation::InItself { blocked, .. } => blocked.iter().collect(),
+        }
+    }
+
+    /// The two solids of a finished part that stand in each other; none where it could stand as drawn.
+    pub fn in_each_other(&self) -> Option<[Solid; 2]> {
+        match self {
+            Explanation::InItself { solids, .. } => Some(*solids),
+            Explanation::Alone(_) | Explanation::Each(..) | Explanation::End(_) => None,
         }
     }
 }
@@ -31,6 +46,10 @@ impl Explanation {
 /// The shortest reason why these tools give no order.
 pub fn explain(work: &Work, tooling: &Tooling, practice: &Practice, none: &NoOrder) -> Explanation {
     let end = || Explanation::End(none.blocked.clone());
+    if let Some(solids) = work.stands_in_itself() {
+        let blocked = none.blocked.clone();
+        return Explanation::InItself { solids, blocked };
+    }
     let (setup, weights) = (Setup::of(work, tooling, practice), Weights::default());
     let Ok(mut search) = Search::of(work, tooling, practice, &weights, &setup) else {
         return end();

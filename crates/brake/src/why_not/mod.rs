@@ -4,6 +4,6 @@ mod change;
 mod explain;
 mod repair;
 
-pub use change::{Change, Offered, Repair};
+pub use change::{Change, Offered, Repair, Tried};
 pub use explain::{Explanation, explain};
 pub use repair::repairs;

@@ -1,6 +1,6 @@
 //! Changes tried one by one, the least first, each planned again.
 
-use super::change::{Change, Offered, Repair};
+use super::change::{Change, LITTLE_MM, Offered, Repair, Tried};
 use super::explain::Explanation;
 use std::cell::Cell;
 
@@ -12,7 +12,7 @@ use crate::work::{Solid, Work};
 /// Shares of a bend that a first step is tried with.
 const FIRST_SHARES: [f64; 4] = [0.5, 0.67, 0.33, 0.8];
 /// Every kind of change is planned again so often at most: fewer times where there are many bends, as each plan then looks
-/// at more sets of finished steps. With up to 8 bends this asks for everything; with 12 it ends within a minute.
+/// at more sets of finished steps. What is then not asked for is counted.
 const MOST_SETS: usize = 1 << 16;
 const MOST_TRIES: usize = 120;
 const FEWEST_TRIES: usize = 12;
@@ -22,10 +22,13 @@ const MOST_ALTERED_MM: f64 = 60.0;
 const HALVINGS: usize = 5;
 /// Tapers that are tried, degrees.
 const LEANS_DEG: [f64; 5] = [1.5, 3.0, 8.0, 20.0, 40.0];
+/// No more bends than this are sent out as one change: with more, most of the part is made elsewhere.
+const MOST_SENT_OUT: usize = 3;
 /// A change of a leg is told rounded up to this, mm.
 const ROUND_MM: f64 = 0.5;
 
-/// The single changes that give an order, the least first, each verified by planning again.
+/// The single changes that give an order, the least first, each verified by planning again; and how many plans were left
+/// out, so that none found is not taken for none there.
 pub fn repairs(
     work: &Work,
     tooling: &Tooling,
@@ -33,7 +36,7 @@ pub fn repairs(
     weights: &Weights,
     why: &Explanation,
     offered: &Offered<'_>,
-) -> Vec<Repair> {
+) -> Tried {
     let mut tries = Tries {
         work,
         tooling,
@@ -42,6 +45,7 @@ pub fn repairs(
         offered,
         found: Vec::new(),
         left: Cell::new(0),
+        left_out: Cell::new(0),
     };
     let each = (MOST_SETS >> work.stages.len()).clamp(FEWEST_TRIES, MOST_TRIES);
     let lines = lines_of(why);
@@ -64,16 +68,14 @@ pub fn repairs(
         tries.left.set(each);
         step(&mut tries);
     }
-    let mut found = tries.found;
-    found.sort_by(|a, b| {
+    let left_out = tries.left_out.get();
+    let mut repairs = tries.found;
+    repairs.sort_by(|a, b| {
         let (first, second) = (a.change.rank(), b.change.rank());
         first.0.cmp(&second.0).then(first.1.total_cmp(&second.1))
     });
-    found
+    Tried { repairs, left_out }
 }
-
-/// A leg altered by no more than this is altered a little, mm.
-const LITTLE_MM: f64 = 5.0;
 
 /// The lines that are blocked, and those whose strips or panels block them.
 fn lines_of(why: &Explanation) -> Vec<usize> {
@@ -85,6 +87,11 @@ fn lines_of(why: &Explanation) -> Vec<usize> {
             ..
         } = blocked.why
         {
+            lines.push(line);
+        }
+    }
+    for solid in why.in_each_other().into_iter().flatten() {
+        if let Solid::Strip(line) = solid {
             lines.push(line);
         }
     }
@@ -100,6 +107,7 @@ fn legs_of(work: &Work, why: &Explanation) -> Vec<(usize, usize)> {
         Solid::Panel(panel) => panels.push(panel),
         Solid::Strip(line) => panels.extend([work.lines[line].fixed, work.lines[line].moving]),
     };
+    why.in_each_other().into_iter().flatten().for_each(&mut of_solid);
     for blocked in why.blocked() {
         match &blocked.why {
             Block::Meets { part, with, .. } => {
@@ -136,12 +144,15 @@ struct Tries<'a> {
     found: Vec<Repair>,
     /// How many plans the kind of change at hand may still ask for.
     left: Cell<usize>,
+    /// How many it could not ask for any more.
+    left_out: Cell<usize>,
 }
 
 impl Tries<'_> {
     fn planned(&self, work: &Work, tooling: &Tooling) -> Option<Plan> {
         let left = self.left.get();
         if left == 0 {
+            self.left_out.set(self.left_out.get() + 1);
             return None;
         }
         self.left.set(left - 1);
@@ -271,12 +282,14 @@ impl Tries<'_> {
             Some((by_mm, self.planned(&work, self.tooling)?))
         };
         // What is too much can fail where less works: from much to little in a few steps, then by halving.
-        let Some(mut works) = [room_mm, room_mm / 2.0, room_mm / 4.0].into_iter().find_map(with) else {
+        let rounded = |mm: f64| (mm / ROUND_MM).ceil() * ROUND_MM;
+        let starts = [room_mm, rounded(room_mm / 2.0), rounded(room_mm / 4.0)];
+        let Some(mut works) = starts.into_iter().find_map(with) else {
             return;
         };
         let mut fails_mm = 0.0;
         for _ in 0..HALVINGS {
-            let middle_mm = ((works.0 + fails_mm) / 2.0 / ROUND_MM).ceil() * ROUND_MM;
+            let middle_mm = rounded((works.0 + fails_mm) / 2.0);
             if middle_mm >= works.0 {
                 break;
             }
@@ -326,6 +339,9 @@ impl Tries<'_> {
             for &radius_mm in &self.offered.radii_mm {
                 if self.enough() {
                     return;
+                }
+                if (radius_mm - self.work.lines[line].radius_mm).abs() < ROUND_MM / 10.0 {
+                    continue;
                 }
                 let mut card = mockup.clone();
                 for &bend in &self.work.lines[line].bends {
@@ -378,8 +394,8 @@ impl Tries<'_> {
         }
     }
 
-    /// Sent out once, at whatever place in the order. Each bend sent out counts for so much that no plan sends out more of
-    /// them than it must.
+    /// Sent out once, at whatever place in the order. A trip counts for more than all bends, and a bend for more than all
+    /// else: there is a plan with one trip if any has one, and of those it sends out the fewest bends.
     fn sent_out(&mut self) {
         let mut tooling = self.tooling.clone();
         tooling.away = tooling.away.or_else(|| self.offered.tooling.away.clone());
@@ -401,6 +417,8 @@ impl Tries<'_> {
                 lines.push(*line);
             }
         }
-        self.keep(Change::SendOut { lines }, Some(vec![plan]));
+        if lines.len() <= MOST_SENT_OUT {
+            self.keep(Change::SendOut { lines }, Some(vec![plan]));
+        }
     }
 }

@@ -1,4 +1,4 @@
-//! The same work with one thing changed: a leg longer, shorter or tapered, a line left flat, the part in two.
+//! The same work with one thing changed: a leg longer, shorter or tapered, the part in two.
 
 use nalgebra::{Isometry3, Vector3};
 use plane::Vector;
@@ -141,13 +141,6 @@ impl Work {
             .filter_map(|prism| clipped(&prism, |p| side(p, -1.0)))
             .collect();
         (!body.flat.is_empty()).then_some(work)
-    }
-
-    /// The work with one line never bent.
-    pub fn left_flat(&self, line: usize) -> Work {
-        let mut work = self.clone();
-        work.stages.retain(|stage| stage.line != line);
-        work
     }
 
     /// The part cut in two at a line, the bend given up for a seam: the side of its fixed panel first.

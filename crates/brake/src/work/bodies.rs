@@ -146,6 +146,42 @@ fn curve(line: &Line, bent_rad: f64, t_mm: f64) -> Vec<Prism> {
     pieces
 }
 
+/// Where a strip bent so far stands out farthest in some direction, on its true arc and not on the pieces round it: points of
+/// it, both directions and points in the fixed panel's blank axes.
+pub(crate) fn farthest_of_strip(
+    line: &Line,
+    bent_rad: f64,
+    t_mm: f64,
+    toward: &Vector3<f64>,
+) -> Vec<Vector3<f64>> {
+    let to_blank: Isometry3<f64> = line.frame.inverse();
+    let seen = line.frame.rotation * toward;
+    // As far out as R cos(turned - this) has it, by the curve of the strip as it is made of pieces.
+    let out_rad = seen.x.atan2(-seen.z).rem_euclid(std::f64::consts::TAU);
+    let (curved_mm, all_mm) = (bent_rad * line.neutral_mm / 2.0, line.strip_mm() / 2.0);
+    let turned = [0.0, bent_rad, out_rad.min(bent_rad)];
+    let on_arc = turned.into_iter().flat_map(|turned| {
+        let (sin, cos) = turned.sin_cos();
+        [line.radius_mm, line.radius_mm + t_mm]
+            .map(|radius_mm| (-curved_mm + radius_mm * sin, line.radius_mm - radius_mm * cos))
+    });
+    let mut corners: Vec<(Isometry3<f64>, f64, f64)> = on_arc.map(|(x, z)| (to_blank, x, z)).collect();
+    if all_mm > curved_mm + plane::SAME_POINT_MM {
+        let moving = line.turn(bent_rad) * to_blank;
+        for z in [-t_mm, 0.0] {
+            corners.extend([(to_blank, -all_mm, z), (moving, all_mm, z)]);
+        }
+    }
+    let ends = line.spans_mm.iter().flatten();
+    ends.flat_map(|y| {
+        let place = |(to, x, z): &(Isometry3<f64>, f64, f64)| {
+            to.rotation * Vector3::new(*x, *y, *z) + to.translation.vector
+        };
+        corners.iter().map(place).collect::<Vec<_>>()
+    })
+    .collect()
+}
+
 /// The middle of some pieces and their volume, mm and mm3.
 pub(crate) fn balance<'a>(pieces: impl Iterator<Item = &'a Prism>) -> (Vector3<f64>, f64) {
     let (mut moment, mut volume) = (Vector3::zeros(), 0.0);

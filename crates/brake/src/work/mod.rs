@@ -10,7 +10,7 @@ pub use bodies::{Body, Solid};
 pub use line::{Line, Stage};
 pub use stock::Stock;
 
-pub(crate) use bodies::balance;
+pub(crate) use bodies::{balance, farthest_of_strip};
 pub(crate) use tree::Tree;
 
 use nalgebra::Isometry3;

@@ -6,7 +6,9 @@ use brake::order::{Outcome, Weights};
 use brake::tooling::{Capacity, Tooling};
 use handbook::{Family, Handbook};
 
-use crate::card::{T_MM, planned, strip, work};
+use sheet::Way;
+
+use crate::card::{T_MM, card, crease, planned, strip, work};
 
 /// A vice that draws over this much aluminium in a bend of 75 mm.
 fn vice(takes_mm: f64) -> Tooling {
@@ -52,4 +54,52 @@ fn plate_that_a_hand_takes_needs_no_kerf_and_much_thicker_plate_is_no_work_for_o
 fn a_kerf_does_not_mend_what_the_jaws_stand_in_the_way_of() {
     // The leg is shorter than the jaws hold.
     assert!(kerfed(&[8.0, 8.0], &[90.0], &vice(1.5)).is_none());
+}
+
+#[test]
+fn no_more_bends_are_sawn_into_than_must_be() {
+    // A folder takes the plate over its length, and only the last bend of the box section does not go in it; a vice that is
+    // too weak takes any of them, kerfed.
+    let mut tooling = vice(1.5);
+    tooling.folders = Tooling::starter_folder().folders;
+    // Without the count of kerfs, changing over to the vice would cost more than sawing all of them.
+    let legs = [40.0, 60.0, 40.0];
+    let work = work(&strip(75.0, &legs, &[90.0, 110.0]));
+    tooling.folders[0].swing_rad = 100f64.to_radians();
+    tooling.vices[0].swing_rad = 130f64.to_radians();
+    assert!(matches!(planned(&work, &tooling), Outcome::None(_)));
+    let kerfed = kerfed(&legs, &[90.0, 110.0], &tooling).expect("a kerf");
+    let sawn: Vec<usize> = kerfed.kerfs.iter().map(|(line, _)| *line).collect();
+    assert_eq!(sawn, [1], "{:?}", kerfed.plan.steps);
+}
+
+#[test]
+fn two_tabs_in_one_stroke_are_as_long_as_from_the_first_end_to_the_last() {
+    let corners = [
+        (0.0, 0.0),
+        (150.0, 0.0),
+        (150.0, 40.0),
+        (145.0, 40.0),
+        (145.0, 80.0),
+        (105.0, 80.0),
+        (105.0, 40.0),
+        (45.0, 40.0),
+        (45.0, 80.0),
+        (5.0, 80.0),
+        (5.0, 40.0),
+        (0.0, 40.0),
+    ];
+    let creases = vec![
+        crease("left", (5.0, 40.0), (45.0, 40.0), 90.0, Way::Up),
+        crease("right", (105.0, 40.0), (145.0, 40.0), 90.0, Way::Up),
+    ];
+    let work = work(&card(&corners, creases, Some((75.0, 20.0))));
+    let tooling = Tooling::starter_vice();
+    let outcome = planned(&work, &tooling);
+    let plan = outcome.plan().unwrap_or_else(|| panic!("{outcome:?}"));
+    assert_eq!(plan.steps[0].lines.len(), 2);
+    let strength = hand_strength(&work, &tooling, &plan.steps[0]).expect("a step by hand");
+    // 5 mm of aluminium over 75 mm; over 140 mm less, by the root of the lengths.
+    let expected_mm = 5.0 * (75f64 / 140.0).sqrt();
+    assert!((strength.most_mm - expected_mm).abs() < 0.02, "{strength:?}");
 }

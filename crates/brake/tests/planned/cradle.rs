@@ -94,7 +94,8 @@ fn the_first_form_cannot_be_bent_at_its_lip_of_6_mm_and_is_mended_by_lengthening
         &Weights::default(),
         &why,
         &Offered::starter(),
-    );
+    )
+    .repairs;
     let longer = found.iter().find_map(|repair| match repair.change {
         Change::Leg { by_mm, panel, .. } if work.lines[blocked.line].moving == panel => Some(by_mm),
         _ => None,

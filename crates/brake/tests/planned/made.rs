@@ -8,7 +8,9 @@ use brake::tooling::{Means, Tooling};
 use handbook::Handbook;
 use plane::Vector;
 
-use crate::card::{part, planned, strip, work};
+use sheet::Way;
+
+use crate::card::{card, crease, part, planned, strip, work};
 
 #[test]
 fn every_step_on_a_brake_keeps_its_two_hand_control_and_a_short_leg_keeps_the_hand_off() {
@@ -80,6 +82,30 @@ fn a_larger_radius_that_comes_shortens_the_blank() {
         "{change:?}"
     );
     assert!((again.most_mm - expected_mm).abs() < 1e-9);
+}
+
+#[test]
+fn a_leg_is_measured_on_its_own_side_of_the_bend_though_the_panel_reaches_farther_past_its_end() {
+    // A floor 30 deep with a wing of 70 beside the flange, on the flange's side of the bend.
+    let corners = [
+        (0.0, -30.0),
+        (160.0, -30.0),
+        (160.0, 70.0),
+        (110.0, 70.0),
+        (110.0, 0.0),
+        (100.0, 0.0),
+        (100.0, 20.0),
+        (0.0, 20.0),
+    ];
+    let creases = vec![crease("flange", (0.0, 0.0), (100.0, 0.0), 90.0, Way::Up)];
+    let card = card(&corners, creases, Some((50.0, -15.0)));
+    let drawn = part(&card, 2.0);
+    let again = redevelop(&card, &drawn, &[]).expect("develops");
+    let reach_mm = |panel: usize| again.legs[panel].reaches[0].mm[0];
+    let floor = drawn.bends[0].fixed;
+    // The middle of the strip lies within a few millimetres of the drawn line.
+    assert!((reach_mm(floor) - 30.0).abs() < 4.0, "{}", reach_mm(floor));
+    assert!((reach_mm(drawn.bends[0].moving) - 20.0).abs() < 4.0);
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! Parts at the edge of what there is: nothing may panic, and every answer must be one.
 
-use brake::order::Outcome;
+use brake::needs::Stop;
+use brake::order::{Block, Outcome};
 use brake::tooling::Tooling;
 use brake::work::{Work, WorkError};
 use plane::Point;
@@ -98,6 +99,102 @@ fn a_hem_is_bent_with_the_acute_punch_and_then_closed() {
     let mut tooling = Tooling::starter_brake();
     tooling.punches.truncate(1);
     assert!(planned(&work, &tooling).plan().is_none());
+}
+
+/// A hem so wide, bent first on tools that do that.
+fn hem(wide_mm: f64) -> Work {
+    let mut card = Mockup {
+        lines_on: Face::Marked,
+        ..strip(wide_mm, &[60.0, 26.0], &[160.0])
+    };
+    card.creases[0].radius_mm = 1.0;
+    work(&card)
+}
+
+#[test]
+fn a_hem_longer_than_what_closes_it_is_not_closed() {
+    // The folder bends it first under a finger that leans far back, over all its length; the jaws of the vice that presses it
+    // shut are 160 mm together.
+    let mut tooling = Tooling {
+        vices: Tooling::starter_vice().vices,
+        ..Tooling::starter_folder()
+    };
+    let finger = [
+        (0.0, 0.0),
+        (90.0, 0.0),
+        (90.0, 100.0),
+        (80.0, 100.0),
+        (80.0, 30.0),
+        (0.8, 0.8),
+    ];
+    let finger = finger.map(|(x, y)| Point::new(x, y));
+    tooling.folders[0].finger = plane::Outline::polygon(&finger).expect("a finger");
+    tooling.folders[0].swing_rad = 150f64.to_radians();
+    let short = planned(&hem(150.0), &tooling);
+    assert!(short.plan().is_some(), "{short:?}");
+    let Outcome::None(long) = planned(&hem(300.0), &tooling) else {
+        panic!("closed after all")
+    };
+    assert_eq!(long.ends, [1], "{long:?}");
+}
+
+#[test]
+fn a_hem_is_not_sent_to_a_shop_that_does_not_bend_so_far() {
+    // Its first step, to less than 150 degrees, is taken in.
+    let mut tooling = Tooling {
+        away: Some(Tooling::starter_away()),
+        ..Tooling::default()
+    };
+    let Outcome::None(none) = planned(&hem(150.0), &tooling) else {
+        panic!("sent out after all")
+    };
+    assert!(
+        matches!(none.blocked[0].why, Block::Stop(Stop::Angle { .. })) && none.ends == [1],
+        "{none:?}"
+    );
+    if let Some(away) = &mut tooling.away {
+        away.largest_bend_rad = std::f64::consts::PI;
+    }
+    assert!(planned(&hem(150.0), &tooling).plan().is_some());
+}
+
+#[test]
+fn a_leg_at_the_right_upright_meets_it_like_one_at_the_left() {
+    // A long plate with a tab at one end or the other, deep enough to reach past the throat.
+    let tooling = {
+        let mut tooling = Tooling::starter_brake();
+        tooling.presses[0].between_uprights_mm = 300.0;
+        tooling.presses[0].throat_mm = 60.0;
+        tooling
+    };
+    let tab = |at_mm: f64| {
+        let corners = [
+            (-250.0, -100.0),
+            (250.0, -100.0),
+            (250.0, 0.0),
+            (at_mm + 30.0, 0.0),
+            (at_mm + 30.0, 30.0),
+            (at_mm - 30.0, 30.0),
+            (at_mm - 30.0, 0.0),
+            (-250.0, 0.0),
+        ];
+        let creases = vec![crease(
+            "tab",
+            (at_mm - 30.0, 0.0),
+            (at_mm + 30.0, 0.0),
+            90.0,
+            Way::Up,
+        )];
+        work(&card(&corners, creases, Some((0.0, -50.0))))
+    };
+    let round = |at_mm: f64| {
+        planned(&tab(at_mm), &tooling)
+            .plan()
+            .map(|plan| plan.steps[0].round)
+    };
+    // With the plate to the back it reaches past one upright: it is put in with the tab to the back, at either end alike.
+    assert_eq!(round(-180.0), round(180.0));
+    assert_eq!(round(180.0), Some(brake::order::Round::MovingBack));
 }
 
 #[test]

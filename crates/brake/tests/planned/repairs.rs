@@ -2,17 +2,17 @@
 
 use std::collections::BTreeMap;
 
-use brake::needs::Practice;
+use brake::needs::{Practice, Stop};
 use brake::order::{Block, NoOrder, Outcome, Weights, What, plan};
 use brake::sweep::ToolSolid;
 use brake::tooling::{Means, Tooling};
 use brake::why_not::{Change, Explanation, Offered, Repair, explain, repairs};
-use brake::work::{Stock, Work};
+use brake::work::Work;
 use handbook::Handbook;
 use sheet::Mockup;
 
 use crate::card::{planned, strip, work};
-use crate::orders::{cases, seed, works};
+use crate::orders::{seed, works};
 
 fn none(work: &Work, tooling: &Tooling) -> NoOrder {
     match planned(work, tooling) {
@@ -24,7 +24,7 @@ fn none(work: &Work, tooling: &Tooling) -> NoOrder {
 fn asked(work: &Work, tooling: &Tooling, offered: &Offered<'_>) -> (Explanation, Vec<Repair>) {
     let practice = Practice::of(&Handbook::builtin());
     let why = explain(work, tooling, &practice, &none(work, tooling));
-    let found = repairs(work, tooling, &practice, &Weights::default(), &why, offered);
+    let found = repairs(work, tooling, &practice, &Weights::default(), &why, offered).repairs;
     (why, found)
 }
 
@@ -90,16 +90,12 @@ fn a_lip_too_short_for_every_die_stands_alone_and_is_lengthened_by_what_it_lacks
     assert!(longer.is_some_and(|by_mm| by_mm <= 5.0), "{longer:?}");
 }
 
-/// What a caller who knows the stock offers beside the starter set: thinner and thicker plate of the same metal.
-fn offered(mockup: &Mockup) -> Offered<'_> {
+/// What a user is offered, of which the first that works is enough.
+fn offered<'a>(work: &Work, mockup: &'a Mockup) -> Offered<'a> {
     let book = Handbook::builtin();
-    let plate = |t_mm: f64| (t_mm, Stock::of(&book, "5052-H32", t_mm).ok());
     Offered {
-        mockup: Some(mockup),
-        plates: [1.5, 1.0].map(plate).into(),
-        radii_mm: vec![1.0],
         enough: 1,
-        ..Offered::starter()
+        ..Offered::for_stock(&book, work.stock.as_ref(), work.thickness_mm, mockup)
     }
 }
 
@@ -116,6 +112,7 @@ fn told(why: &Explanation) -> String {
         Explanation::Alone(_) => "alone",
         Explanation::Each(..) => "each",
         Explanation::End(_) => "end",
+        Explanation::InItself { .. } => "in itself",
     };
     let all: Vec<String> = why.blocked().into_iter().map(of).collect();
     format!("{kind} {}", all.join(" "))
@@ -148,44 +145,62 @@ fn sent_out(work: &Work, tooling: &Tooling, practice: &Practice) -> String {
     }
 }
 
-/// Of random parts with no order: how many get a verified change, of how many; and the same of those that stand in
-/// themselves when finished, which no order and no tool bends.
-fn repaired(seed: u8, parts: usize) -> ([usize; 2], [usize; 2]) {
+/// What became of random parts with no order.
+#[derive(Debug, Default)]
+struct Mended {
+    /// Parts asked about, with an order or without.
+    parts: usize,
+    /// Without an order, though they do not stand in themselves.
+    asked: usize,
+    /// Of these, those that a change mends.
+    mended: usize,
+    /// Of these, those where the change is to send out several bends.
+    by_sending_several: usize,
+    /// Those that stand in themselves when finished, which no order and no tool bends; and how many a change mends.
+    crossed: usize,
+    crossed_mended: usize,
+    /// Plans that were left out.
+    left_out: usize,
+}
+
+fn repaired(seed: u8, parts: usize) -> Mended {
     let practice = Practice::of(&Handbook::builtin());
-    let tooling = Tooling::starter_brake();
-    let (mut sound, mut crossed) = ([0; 2], [0; 2]);
+    let (tooling, weights) = (Tooling::starter_brake(), Weights::default());
+    let mut all = Mended {
+        parts,
+        ..Mended::default()
+    };
     let mut by: BTreeMap<String, usize> = BTreeMap::new();
     let mut longest_s = 0f64;
     for (index, (mockup, work)) in works(seed, parts).enumerate() {
-        let outcome = plan(&work, &tooling, &practice, &Weights::default()).expect("sound tools");
+        let outcome = plan(&work, &tooling, &practice, &weights).expect("sound tools");
         let Outcome::None(none) = outcome else { continue };
         let started = std::time::Instant::now();
         let why = explain(&work, &tooling, &practice, &none);
-        let found = repairs(
-            &work,
-            &tooling,
-            &practice,
-            &Weights::default(),
-            &why,
-            &offered(&mockup),
-        );
+        let offered = offered(&work, &mockup);
+        let tried = repairs(&work, &tooling, &practice, &weights, &why, &offered);
         longest_s = longest_s.max(started.elapsed().as_secs_f64());
-        let crosses = work.stands_in_itself();
-        let counts = if crosses.is_some() {
-            &mut crossed
+        all.left_out += tried.left_out;
+        let crosses = matches!(why, Explanation::InItself { .. });
+        let first = tried.repairs.first().map(|repair| &repair.change);
+        if crosses {
+            all.crossed += 1;
+            all.crossed_mended += usize::from(first.is_some());
         } else {
-            &mut sound
-        };
-        counts[0] += usize::from(!found.is_empty());
-        counts[1] += 1;
-        let kind = match found.first().map(|repair| &repair.change) {
-            Some(Change::SendOut { lines }) => format!("SendOut of {}", lines.len()),
+            all.asked += 1;
+            all.mended += usize::from(first.is_some());
+        }
+        let kind = match first {
+            Some(Change::SendOut { lines }) => {
+                all.by_sending_several += usize::from(lines.len() > 1 && !crosses);
+                format!("SendOut of {}", lines.len())
+            }
             Some(change) => format!("{change:?}")
                 .split(' ')
                 .next()
                 .unwrap_or_default()
                 .to_owned(),
-            None if crosses.is_some() => "none, stands in itself".to_owned(),
+            None if crosses => "none, stands in itself".to_owned(),
             None => {
                 println!("part {index} of seed {seed}: {}; {}", drawn(&mockup), told(&why));
                 println!("    sent out: {}", sent_out(&work, &tooling, &practice));
@@ -194,22 +209,92 @@ fn repaired(seed: u8, parts: usize) -> ([usize; 2], [usize; 2]) {
         };
         *by.entry(kind).or_default() += 1;
     }
-    println!(
-        "{sound:?} mended, of those that stand in themselves {crossed:?}; {by:?}; longest {longest_s:.1} s"
-    );
-    (sound, crossed)
+    let alone = all.mended - all.by_sending_several;
+    println!("{all:?}; {alone} without sending out several; {by:?}; longest {longest_s:.1} s");
+    all
+}
+
+/// How many random parts are asked for changes: a few in a plain run, GUSSET_REPAIRS of them in a long one.
+fn parts_to_mend() -> usize {
+    let asked = std::env::var("GUSSET_REPAIRS");
+    asked.ok().and_then(|count| count.parse().ok()).unwrap_or(16)
 }
 
 #[test]
 fn at_least_95_of_100_random_parts_with_no_order_are_mended_by_one_change() {
-    let ([mended, asked], _) = repaired(seed(2), cases(12));
-    assert!(asked > 0 && mended * 20 >= asked * 19, "{mended} of {asked}");
+    let found = repaired(seed(2), parts_to_mend());
+    assert!(
+        found.asked > 0 && found.mended * 20 >= found.asked * 19,
+        "{found:?}"
+    );
+    // Parts that stand in themselves are told apart, and are not most of what is drawn at random.
+    assert!(found.crossed * 2 <= found.parts, "{found:?}");
 }
 
 #[test]
 fn a_part_that_stands_in_itself_is_told_and_one_that_only_comes_round_is_not() {
     let crossed = work(&strip(60.0, &[60.0, 30.0, 30.0, 30.0, 60.0], &[90.0; 4]));
-    assert!(crossed.stands_in_itself().is_some());
+    let (tooling, practice) = (Tooling::starter_brake(), Practice::of(&Handbook::builtin()));
+    let why = explain(&crossed, &tooling, &practice, &none(&crossed, &tooling));
+    let Explanation::InItself { solids, blocked } = &why else {
+        panic!("{why:?}")
+    };
+    assert_eq!(Some(*solids), crossed.stands_in_itself());
+    assert!(solids[0] != solids[1] && !blocked.is_empty());
     let comes_round = work(&strip(60.0, &[40.0, 60.0, 60.0, 60.0, 15.0], &[90.0; 4]));
     assert_eq!(comes_round.stands_in_itself(), None);
+}
+
+#[test]
+fn thinner_plate_that_is_commonly_had_is_offered_for_what_the_plate_is_too_thick_for() {
+    // The folder takes 1.3 mm of aluminium over its length, and nothing else is lent.
+    let card = strip(100.0, &[60.0, 60.0], &[90.0]);
+    let work = work(&card);
+    let book = Handbook::builtin();
+    let offered = Offered {
+        tooling: Tooling::default(),
+        enough: 0,
+        ..Offered::for_stock(&book, work.stock.as_ref(), work.thickness_mm, &card)
+    };
+    let mut tooling = Tooling::starter_folder();
+    tooling.folders[0].capacity[1].thickest_mm = 1.3;
+    let (_, found) = asked(&work, &tooling, &offered);
+    let thinner = found.iter().find_map(|repair| match repair.change {
+        Change::Thickness { thickness_mm } => Some(thickness_mm),
+        _ => None,
+    });
+    assert!(thinner.is_some_and(|t_mm| t_mm < 1.7), "{found:?}");
+}
+
+#[test]
+fn what_goes_out_goes_out_once_though_more_bends_go() {
+    let practice = Practice::of(&Handbook::builtin());
+    let tooling = Tooling {
+        away: Some(Tooling::starter_away()),
+        ..Tooling::starter_brake()
+    };
+    for (index, (_, work)) in works(seed(5), 6).enumerate() {
+        let outcome = plan(&work, &tooling, &practice, &Weights::default()).expect("sound tools");
+        let Some(plan) = outcome.plan() else { continue };
+        let away: Vec<bool> = plan.steps.iter().map(|step| step.means == Means::Away).collect();
+        let trips = usize::from(away.first() == Some(&true))
+            + away.windows(2).filter(|two| !two[0] && two[1]).count();
+        assert!(trips <= 1, "part {index}: {away:?}");
+        let effort = brake::order::Afresh::of(&work, &tooling, &practice).least_effort(&Weights::default());
+        assert_eq!(effort, Some(plan.effort.total()), "part {index}");
+    }
+}
+
+#[test]
+fn a_shop_that_only_sends_out_is_told_what_the_one_it_sends_to_does_not_take() {
+    let wide = work(&strip(3000.0, &[60.0, 60.0], &[90.0]));
+    let tooling = Tooling {
+        away: Some(Tooling::starter_away()),
+        ..Tooling::default()
+    };
+    let blocked = &none(&wide, &tooling).blocked[0];
+    assert!(
+        matches!(blocked.why, Block::Stop(Stop::Length { has_mm, .. }) if has_mm == 2500.0),
+        "{blocked:?}"
+    );
 }

@@ -170,3 +170,22 @@ fn a_leg_made_before_stands_up_where_the_next_is_bent() {
     assert_eq!(up, 1, "{:?}", second.stand);
     assert!(second.facets.iter().any(|facet| facet.stands == Stands::Up));
 }
+
+#[test]
+fn the_gauge_stands_at_the_true_outside_of_a_bend_whichever_way_round() {
+    // A channel, its second bend with the first one at the gauge, as its legs end nearer than the gauge comes.
+    let work = work(&strip(80.0, &[40.0, 60.0, 40.0], &[90.0, 90.0]));
+    let mut tooling = Tooling::starter_brake();
+    tooling.presses[0].gauge_mm[0] = 45.0;
+    let plan = plan_of(&work, &tooling);
+    let step = &plan.steps[1];
+    assert_eq!(step.gauge.edge, Edge::Bent, "{step:?}");
+    // From the middle of one strip to the middle of the other, less half of the bent one, and on to its outside.
+    let between_mm = (work.lines[0].middle - work.lines[1].middle).norm();
+    let to_outside_mm = between_mm - work.lines[0].strip_mm() / 2.0 + RADIUS_MM + T_MM;
+    assert!(
+        (step.gauge.to_middle_mm - to_outside_mm).abs() < 1e-9,
+        "{:?} and {to_outside_mm}",
+        step.gauge
+    );
+}

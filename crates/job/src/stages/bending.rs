@@ -6,7 +6,7 @@ use brake::order::{Outcome, Plan, PlanError, Step, Weights, plan};
 use brake::tooling::{Means, Tooling};
 use brake::why_not::{Explanation, Offered, Repair, explain, repairs};
 use brake::work::{Line, Stock, Work, WorkError};
-use handbook::Sourced;
+use handbook::{Handbook, Sourced};
 use plane::Vector;
 use sheet::Mockup;
 
@@ -160,7 +160,7 @@ impl Bending {
     }
 
     /// Looks for changes that give an order, where there is none.
-    pub fn look_for_changes(&mut self, card: &Mockup) -> Result<(), PlanError> {
+    pub fn look_for_changes(&mut self, book: &Handbook, card: &Mockup) -> Result<(), PlanError> {
         let Found::None {
             why,
             repairs: found,
@@ -171,11 +171,8 @@ impl Bending {
             return Ok(());
         };
         let weights = Weights::default();
-        let offered = Offered {
-            mockup: Some(card),
-            ..Offered::starter()
-        };
-        *found = repairs(&self.work, &self.tooling, &self.practice, &weights, why, &offered);
+        let offered = Offered::for_stock(book, self.work.stock.as_ref(), self.work.thickness_mm, card);
+        *found = repairs(&self.work, &self.tooling, &self.practice, &weights, why, &offered).repairs;
         *kerfed = with_kerfs(&self.work, &self.tooling, &self.practice, &weights)?.map(Box::new);
         Ok(())
     }

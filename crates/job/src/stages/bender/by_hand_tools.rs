@@ -80,6 +80,7 @@ impl Said<'_> {
         Some(Vice {
             name: def.name.value.clone(),
             jaws: jaws?,
+            opens: usual.opens,
             deep_mm: deep?,
             inner: inner?,
             outer: outer?,
