@@ -23,6 +23,10 @@ pub struct Practice {
     pub along_grain_x_r: Sourced<f64>,
     /// What one hand holds level, N mm about the bend line.
     pub hand_n_mm: Sourced<f64>,
+    /// From an edge that is cut to a bend's tangent line, x t; the inside radius comes on top.
+    pub to_bend_x_t: Sourced<f64>,
+    /// From the middle of a hole to an edge of the plate, of its diameter.
+    pub hole_to_end_x_d: Sourced<f64>,
 }
 
 impl Practice {
@@ -39,6 +43,8 @@ impl Practice {
             hand_mm: book.limit(Limit::HandToTool),
             along_grain_x_r: book.limit(Limit::AlongGrain),
             hand_n_mm: book.limit(Limit::HandHolds),
+            to_bend_x_t: book.limit(Limit::HoleToBend),
+            hole_to_end_x_d: book.limit(Limit::BoltEndDistance),
         }
     }
 }

@@ -20,10 +20,11 @@ pub use moves::Round;
 pub use plan::{Block, Blocked, Clearance, Held, NoOrder, Outcome, Plan, PlanError, Proof, Step, What};
 pub use search::plan;
 
-pub(crate) use clear::motion_of;
 #[cfg(test)]
 pub(crate) use clear::of_tool;
+pub(crate) use clear::{motion_of, self_motion};
 pub(crate) use moves::{Stroke, strokes};
 pub(crate) use search::{Search, plan_if_any, plan_kerfed};
 pub(crate) use setup::Setup;
 pub(crate) use told::why;
+pub(crate) use variants::Variant;

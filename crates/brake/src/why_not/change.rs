@@ -1,14 +1,18 @@
 //! A single change to part or tools.
 
+use std::f64::consts::TAU;
+
 use handbook::Handbook;
 use sheet::Mockup;
 
 use crate::order::Plan;
 use crate::tooling::Tooling;
-use crate::work::Stock;
+use crate::work::{Notch, Stock};
 
 /// A leg altered by no more than this is altered a little, mm.
 pub(super) const LITTLE_MM: f64 = 5.0;
+/// A panel that loses no more than this share is altered a little.
+const LITTLE_SHARE: f64 = 0.1;
 /// Another plate differs from the last one by this share at least: what is nearer changes little.
 const OTHER_PLATE_SHARE: f64 = 0.2;
 /// So many other plates are offered either way.
@@ -44,6 +48,15 @@ pub enum Change {
         panel: usize,
         /// By how much, rad.
         lean_rad: f64,
+    },
+    /// A rectangle cut out of a panel from its edge, round what it met.
+    Notch {
+        /// Where.
+        notch: Notch,
+        /// What is cut away, mm2.
+        takes_mm2: f64,
+        /// As a share of the panel.
+        takes_share: f64,
     },
     /// A leg longer (above 0) or shorter.
     Leg {
@@ -98,6 +111,10 @@ impl Change {
             Change::Punch { .. } => (1, 1.0),
             Change::Leg { by_mm, .. } if by_mm.abs() <= LITTLE_MM => (2, by_mm.abs()),
             Change::Taper { lean_rad, .. } => (3, *lean_rad),
+            // After any taper, which is in radians and never comes to so much.
+            Change::Notch { takes_share, .. } if *takes_share <= LITTLE_SHARE => (3, TAU + takes_share),
+            // A hundredth of a panel counts like a millimetre of a leg.
+            Change::Notch { takes_share, .. } => (5, 100.0 * takes_share),
             Change::Vice { .. } => (4, 0.0),
             Change::Folder { .. } => (4, 1.0),
             Change::Leg { by_mm, .. } => (5, by_mm.abs()),

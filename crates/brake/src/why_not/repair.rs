@@ -1,13 +1,14 @@
 //! Changes tried one by one, the least first, each planned again.
 
+use super::bite;
 use super::change::{Change, LITTLE_MM, Offered, Repair, Tried};
 use super::explain::Explanation;
 use std::cell::Cell;
 
 use crate::needs::{Practice, Stop};
-use crate::order::{Block, Plan, Weights, What, plan_if_any};
+use crate::order::{Block, Plan, Setup, Weights, What, plan_if_any};
 use crate::tooling::{Means, Tooling};
-use crate::work::{Solid, Work};
+use crate::work::{Notch, NotchRoom, Notched, Solid, Work};
 
 /// Shares of a bend that a first step is tried with.
 const FIRST_SHARES: [f64; 4] = [0.5, 0.67, 0.33, 0.8];
@@ -22,6 +23,10 @@ const MOST_ALTERED_MM: f64 = 60.0;
 const HALVINGS: usize = 5;
 /// Tapers that are tried, degrees.
 const LEANS_DEG: [f64; 5] = [1.5, 3.0, 8.0, 20.0, 40.0];
+/// No more of a panel than this is cut out of it: what loses more is another part.
+const MOST_NOTCHED_SHARE: f64 = 1.0 / 3.0;
+/// Between a notch and any other edge stays this, x t. Common practice, no source.
+const WEB_X_T: f64 = 2.0;
 /// No more bends than this are sent out as one change: with more, most of the part is made elsewhere.
 const MOST_SENT_OUT: usize = 3;
 /// A change of a leg is told rounded up to this, mm.
@@ -50,11 +55,12 @@ pub fn repairs(
     let each = (MOST_SETS >> work.stages.len()).clamp(FEWEST_TRIES, MOST_TRIES);
     let lines = lines_of(why);
     let legs = legs_of(work, why);
-    let steps: [&dyn Fn(&mut Tries<'_>); 9] = [
+    let steps: [&dyn Fn(&mut Tries<'_>); 10] = [
         &|tries| tries.two_steps(&lines),
         &|tries| tries.tools(),
         &|tries| tries.legs(&legs, LITTLE_MM),
         &|tries| tries.tapers(&legs),
+        &|tries| tries.notches(why),
         &|tries| tries.hand_tools(),
         &|tries| tries.legs(&legs, MOST_ALTERED_MM),
         &|tries| tries.redeveloped(&lines),
@@ -75,6 +81,16 @@ pub fn repairs(
         first.0.cmp(&second.0).then(first.1.total_cmp(&second.1))
     });
     Tried { repairs, left_out }
+}
+
+/// How near a notch comes to what is not to be cut: no nearer to a bend than the edge of an opening, and to a hole as far as
+/// its middle keeps from an end of the plate.
+pub fn notch_room(practice: &Practice) -> NotchRoom {
+    NotchRoom {
+        to_bend_x_t: practice.to_bend_x_t.value,
+        to_hole_x_width: practice.hole_to_end_x_d.value - 0.5,
+        web_x_t: WEB_X_T,
+    }
 }
 
 /// The lines that are blocked, and those whose strips or panels block them.
@@ -327,6 +343,29 @@ impl Tries<'_> {
                 ) {
                     break;
                 }
+            }
+        }
+    }
+
+    /// The smallest notch round what meets that gives an order.
+    fn notches(&mut self, why: &Explanation) {
+        let room = notch_room(self.practice);
+        let setup = Setup::of(self.work, self.tooling, self.practice);
+        let mut cut: Vec<(Notch, Notched)> = bite::notches(self.work, &setup, &why.blocked())
+            .into_iter()
+            .filter_map(|notch| Some((notch, self.work.with_notch(&notch, &room).ok()?)))
+            .filter(|(_, notched)| notched.takes_share <= MOST_NOTCHED_SHARE)
+            .collect();
+        cut.sort_by(|(_, a), (_, b)| a.takes_mm2.total_cmp(&b.takes_mm2));
+        for (notch, notched) in cut {
+            let plans = self.planned(&notched.work, self.tooling).map(|plan| vec![plan]);
+            let change = Change::Notch {
+                notch,
+                takes_mm2: notched.takes_mm2,
+                takes_share: notched.takes_share,
+            };
+            if self.keep(change, plans) {
+                return;
             }
         }
     }

@@ -1,13 +1,15 @@
 //! The same work with one thing changed: a leg longer, shorter or tapered, the part in two.
 
 use nalgebra::{Isometry3, Vector3};
-use plane::Vector;
+use plane::{Point, Vector};
 
 use super::{Body, Solid, Stage, Tree, Work};
 use crate::solid::Prism;
 
 /// Lines are parallel when the sine between them is less.
 const PARALLEL: f64 = 1e-3;
+/// A leg is no wider than its line when no more than this of it stands past an end, x t: what a relief takes of the line.
+const PAST_END_X_T: f64 = 2.0;
 
 impl Work {
     /// The lines at a panel.
@@ -69,10 +71,9 @@ impl Work {
         let slide = Vector3::new(out.x, out.y, 0.0) * by_mm;
         for body in &mut work.bodies {
             if body.solid == Solid::Panel(panel) {
-                let stretched = |prism: &Prism| {
-                    let corner = |p: &Vector3<f64>| p + slide / by_mm * (along(p) - from_mm) * (share - 1.0);
-                    Prism::new(prism.base.iter().map(corner).collect(), prism.along)
-                };
+                let moved = |p: &Vector3<f64>| p + slide / by_mm * (along(p) - from_mm) * (share - 1.0);
+                let stretched =
+                    |prism: &Prism| Prism::new(prism.base.iter().map(moved).collect(), prism.along);
                 // Shorter at a free edge is cut off; all else is drawn out.
                 body.flat = if by_mm < 0.0 && beyond.is_empty() {
                     let keep_mm = leg_mm + by_mm;
@@ -81,6 +82,10 @@ impl Work {
                         .filter_map(|prism| clipped(prism, |p| keep_mm - along(p)))
                         .collect()
                 } else {
+                    for corner in body.openings.iter_mut().flatten() {
+                        let at = moved(&Vector3::new(corner.x, corner.y, 0.0));
+                        *corner = Point::new(at.x, at.y);
+                    }
                     body.flat.iter().filter_map(stretched).collect()
                 };
                 continue;
@@ -97,6 +102,9 @@ impl Work {
                 let moved =
                     |pieces: &[Prism]| pieces.iter().map(|piece| piece.moved(&slide)).collect::<Vec<_>>();
                 body.flat = moved(&body.flat);
+                for corner in body.openings.iter_mut().flatten() {
+                    *corner += out * by_mm;
+                }
                 for (_, pieces) in &mut body.bent {
                     *pieces = moved(pieces);
                 }
@@ -112,7 +120,7 @@ impl Work {
     }
 
     /// The panel with both sides leaning in by this angle from the ends of the line. None when nothing of it is left at its
-    /// far side, or something hangs on it.
+    /// far side, when something hangs on it, or when it is wider than the line: what goes past its ends would be cut off.
     pub fn with_taper(&self, line: usize, panel: usize, lean_rad: f64) -> Option<Work> {
         if self.lines_at(panel).len() != 1 {
             return None;
@@ -123,6 +131,10 @@ impl Work {
         let half_mm = made.length_mm / 2.0;
         let (from_mm, leg_mm) = (made.strip_mm() / 2.0, self.leg_mm(line, panel));
         if half_mm - (leg_mm - from_mm) * lean_rad.tan() < self.thickness_mm {
+            return None;
+        }
+        let [_, [right_mm, left_mm]] = self.panel_about(line, panel)?;
+        if left_mm.max(-right_mm) > half_mm + PAST_END_X_T * self.thickness_mm {
             return None;
         }
         let side = |p: &Vector3<f64>, sign: f64| {

@@ -5,7 +5,7 @@ use plane::{Outline, Point, Region};
 use sheet::Part;
 
 use super::line::{Line, Stage};
-use crate::solid::{Prism, convex_pieces};
+use crate::solid::{Prism, convex_pieces, corners_of};
 
 /// Openings smaller than this across are not cut out of the solids: no tool and no leg passes through them.
 const PASSED_THROUGH_MM: f64 = 15.0;
@@ -32,6 +32,8 @@ pub struct Body {
     pub flat: Vec<Prism>,
     /// For a strip, how it looks bent so far, in the fixed panel's axes.
     pub bent: Vec<(f64, Vec<Prism>)>,
+    /// For a panel, its openings, small ones too, each as the corners of a shape that holds it.
+    pub openings: Vec<Vec<Point>>,
 }
 
 impl Body {
@@ -56,6 +58,7 @@ pub(super) fn of_part(part: &Part, lines: &[Line], stages: &[Stage], faces_mm: [
     for (panel, made) in part.panels.iter().enumerate() {
         let region = large_holes_only(part, panel).translated(made.to_blank);
         let pieces = convex_pieces(&region);
+        let openings = made.flat.holes.iter().map(|hole| hole.translated(made.to_blank));
         bodies.push(Body {
             solid: Solid::Panel(panel),
             panel,
@@ -64,6 +67,7 @@ pub(super) fn of_part(part: &Part, lines: &[Line], stages: &[Stage], faces_mm: [
                 .filter_map(|piece| Prism::plate(piece, low_mm, high_mm))
                 .collect(),
             bent: Vec::new(),
+            openings: openings.map(|hole| corners_of(&hole.oriented(true))).collect(),
         });
     }
     for (index, line) in lines.iter().enumerate() {
@@ -81,6 +85,7 @@ pub(super) fn of_part(part: &Part, lines: &[Line], stages: &[Stage], faces_mm: [
             panel: line.fixed,
             flat,
             bent: bent_strip(line, index, stages, high_mm - low_mm),
+            openings: Vec::new(),
         });
     }
     bodies

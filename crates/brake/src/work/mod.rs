@@ -3,14 +3,17 @@
 mod altered;
 mod bodies;
 mod line;
+mod notched;
 mod stock;
 mod tree;
 
 pub use bodies::{Body, Solid};
 pub use line::{Line, Stage};
+pub use notched::{NoNotch, Notch, NotchRoom, Notched};
 pub use stock::Stock;
 
 pub(crate) use bodies::{balance, farthest_of_strip};
+pub(crate) use notched::Axes;
 pub(crate) use tree::Tree;
 
 use nalgebra::Isometry3;

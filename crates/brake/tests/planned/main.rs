@@ -5,6 +5,7 @@ mod card;
 mod cradle;
 mod known;
 mod made;
+mod notches;
 mod odd;
 mod orders;
 mod repairs;

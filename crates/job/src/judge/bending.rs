@@ -16,7 +16,7 @@ use crate::stages::bending::{Bending, Found, NotAsked, grain_on_blank};
 use crate::stages::coming::From;
 
 use super::{tally, worst};
-use words::{blocked_words, repair_words, step_bends};
+use words::{blocked_words, in_itself_words, repair_words, step_bends};
 
 fn limits(worked: &Worked) -> Option<Limits> {
     let t_mm = worked.setting.thickness_mm;
@@ -331,11 +331,14 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
             let Some(first) = blocked.first() else {
                 return Vec::new();
             };
-            let says: Vec<String> = blocked
-                .iter()
-                .take(MOST_BLOCKED)
-                .map(|blocked| blocked_words(bending, blocked))
-                .collect();
+            let says: Vec<String> = match in_itself_words(bending, why) {
+                Some(in_itself) => vec![in_itself],
+                None => blocked
+                    .iter()
+                    .take(MOST_BLOCKED)
+                    .map(|blocked| blocked_words(bending, blocked))
+                    .collect(),
+            };
             vec![found(
                 "no-order",
                 Level::Stop,

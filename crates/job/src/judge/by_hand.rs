@@ -138,6 +138,11 @@ fn of_kerf(worked: &Worked, bending: &Bending, line: usize, kerf: &Kerf) -> Vec<
                 "longer"
             }
         ),
+        format!(
+            "on the way it was followed as drawn, not round the kerf: where anything comes within {} of the part, look \
+             before it is drawn over",
+            both(kerf.legs_shorter_mm.abs())
+        ),
     ];
     says.extend(cracks(bending, kerf));
     says.push(welded_words(worked, kerf));

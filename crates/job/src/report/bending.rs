@@ -4,8 +4,8 @@ use brake::hand::{HandStep, for_one_hand};
 use brake::order::{Edge, Round, Step};
 
 use crate::judge::bend_words::{
-    blocked_words, done_names, hand_words, means_words, needs_words, repair_words, solid_words, step_bends,
-    what_words,
+    blocked_words, done_names, hand_words, in_itself_words, left_out_words, means_words, needs_words,
+    repair_words, solid_words, step_bends, what_words,
 };
 use crate::judge::by_hand::{by_hand, kerfed_words};
 use crate::run::Worked;
@@ -40,14 +40,20 @@ pub(super) fn bend(worked: &Worked) -> Option<Bend> {
             )
         }
     };
+    let (in_itself, not_tried) = match &bending.found {
+        Found::Order(_) => (None, None),
+        Found::None { why, left_out, .. } => (in_itself_words(bending, why), left_out_words(*left_out)),
+    };
     Some(Bend {
         tools: bending.whose.word(),
         tools_said: bending.said(),
         order,
         asks: super::bend_asks::asks(worked, bending),
         least_clearance_mm: least,
+        in_itself,
         blocked,
         would_do,
+        not_tried,
         true_radius: super::coming::true_radius(worked),
         by_hand: by_hand(worked, bending)
             .into_iter()

@@ -53,6 +53,8 @@ pub(crate) enum Found {
         proven: bool,
         /// Single changes, each planned again; empty too where they were not asked for.
         repairs: Vec<Repair>,
+        /// Plans of changes that were not asked for, as there are many bends.
+        left_out: usize,
         /// An order once some bends are sawn into, for tools of the hand; none too where changes were not asked for.
         kerfed: Option<Box<Kerfed>>,
     },
@@ -131,6 +133,7 @@ fn look(work: &Work, tooling: &Tooling, practice: &Practice) -> Result<Found, No
                 why: explain(work, tooling, practice, &none),
                 proven: none.proof.left_out == 0,
                 repairs: Vec::new(),
+                left_out: 0,
                 kerfed: None,
             },
         },
@@ -164,6 +167,7 @@ impl Bending {
         let Found::None {
             why,
             repairs: found,
+            left_out,
             kerfed,
             ..
         } = &mut self.found
@@ -172,7 +176,9 @@ impl Bending {
         };
         let weights = Weights::default();
         let offered = Offered::for_stock(book, self.work.stock.as_ref(), self.work.thickness_mm, card);
-        *found = repairs(&self.work, &self.tooling, &self.practice, &weights, why, &offered).repairs;
+        let tried = repairs(&self.work, &self.tooling, &self.practice, &weights, why, &offered);
+        *found = tried.repairs;
+        *left_out = tried.left_out;
         *kerfed = with_kerfs(&self.work, &self.tooling, &self.practice, &weights)?.map(Box::new);
         Ok(())
     }

@@ -18,10 +18,16 @@ pub struct Bend {
     /// The nearest that anything comes to anything but what it lies on; absent when nothing comes near.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub least_clearance_mm: Option<Num>,
+    /// That the finished part stands in itself, so that nothing bends it; absent where it does not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub in_itself: Option<String>,
     /// Why there is no order.
     pub blocked: Vec<BendBlocked>,
     /// Single changes that give an order, the least first, each planned again.
     pub would_do: Vec<String>,
+    /// That not all changes were tried; absent where they were, or were not asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub not_tried: Option<String>,
     /// Radii that come otherwise than drawn; absent when all come as drawn, or the shop's tools are not known.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub true_radius: Option<super::TrueRadius>,

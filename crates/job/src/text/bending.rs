@@ -135,10 +135,16 @@ fn by_hand(out: &mut String, bend: &Bend) {
 }
 
 fn stuck(out: &mut String, bend: &Bend) {
+    if let Some(in_itself) = &bend.in_itself {
+        wrapped(out, "  drawn   ", "          ", in_itself);
+    }
     for blocked in &bend.blocked {
         wrapped(out, "  stuck   ", "          ", &blocked.says);
     }
     for change in &bend.would_do {
         wrapped(out, "  would do: ", "            ", change);
+    }
+    if let Some(not_tried) = &bend.not_tried {
+        wrapped(out, "            ", "            ", not_tried);
     }
 }

@@ -5,7 +5,7 @@ use brake::needs::{BendNeeds, Grain, RadiusFrom, Stop};
 use brake::order::{Block, Blocked, Edge, Step, What};
 use brake::sweep::ToolSolid;
 use brake::tooling::Means;
-use brake::why_not::{Change, Repair};
+use brake::why_not::{Change, Explanation, NOTCH_CLEAR_MM, Repair};
 use brake::work::Solid;
 use units::{both, deg};
 
@@ -314,6 +314,32 @@ pub(crate) fn stop_words(bending: &Bending, stop: &Stop) -> String {
     }
 }
 
+/// That the finished part stands in itself, in a sentence; none where it does not.
+pub(crate) fn in_itself_words(bending: &Bending, why: &Explanation) -> Option<String> {
+    let [one, other] = why.in_each_other()?;
+    Some(format!(
+        "when finished, {} and {} stand in each other: as it is drawn, no order and no tool bends it",
+        solid_words(bending, one),
+        solid_words(bending, other)
+    ))
+}
+
+/// That not all changes were tried, in a sentence; none where all were.
+pub(crate) fn left_out_words(left_out: usize) -> Option<String> {
+    (left_out > 0).then(|| {
+        format!("with so many bends {left_out} changes were not tried: others may do too, and smaller ones")
+    })
+}
+
+/// A share of a panel as a percentage, so small a one as less than one.
+fn share_words(share: f64) -> String {
+    if share < 0.01 {
+        "less than 1 %".into()
+    } else {
+        format!("{:.0} %", 100.0 * share)
+    }
+}
+
 /// A change that gives an order, in a sentence.
 pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
     let line = |line: usize| bending.work.lines[line].name.clone();
@@ -341,6 +367,29 @@ pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
             line(*of),
             deg(*lean_rad)
         ),
+        Change::Notch {
+            notch,
+            takes_mm2,
+            takes_share,
+        } => {
+            let [wide_mm, deep_mm] = notch.size_mm();
+            let [one, _, other, _] = notch.corners(&bending.work);
+            format!(
+                "cut a notch of {} by {} out of the edge of \"{}\", over ({:.1}, {:.1}) to ({:.1}, {:.1}) mm on the blank, {} \
+                 clear all round of what it meets; it takes {:.0} mm2, {} of the panel, and what is left beside it is weaker: \
+                 round its inner corners",
+                both(wide_mm),
+                both(deep_mm),
+                panel(notch.panel),
+                one.x,
+                one.y,
+                other.x,
+                other.y,
+                both(NOTCH_CLEAR_MM),
+                takes_mm2,
+                share_words(*takes_share),
+            )
+        }
         Change::Leg {
             line: of,
             panel: leg,
