@@ -217,7 +217,7 @@ fn repaired(seed: u8, parts: usize) -> Mended {
 /// How many random parts are asked for changes: a few in a plain run, GUSSET_REPAIRS of them in a long one.
 fn parts_to_mend() -> usize {
     let asked = std::env::var("GUSSET_REPAIRS");
-    asked.ok().and_then(|count| count.parse().ok()).unwrap_or(16)
+    asked.ok().and_then(|count| count.parse().ok()).unwrap_or(12)
 }
 
 #[test]
