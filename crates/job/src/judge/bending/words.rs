@@ -428,7 +428,7 @@ mod tests {
 
     use super::*;
     use crate::stages::bender::Whose;
-    use crate::stages::bending::Found;
+    use crate::stages::bending::{Found, Springs};
 
     /// A strip of 60 mm with these legs, each bent up by 90 degrees from the one before, on the tools of common shapes.
     fn stuck(legs_mm: &[f64]) -> Bending {
@@ -477,6 +477,8 @@ mod tests {
             tooling,
             practice,
             whose: Whose::Starter,
+            gauge_to: None,
+            springs: Springs::default(),
             settled: false,
             found: Found::None {
                 why,
