@@ -1,5 +1,6 @@
 //! What can be asked, and where.
 
+mod keys;
 mod picture;
 
 use std::sync::Arc;
@@ -36,6 +37,7 @@ pub fn routes(desk: Arc<Desk>, guard: Guard) -> Router {
         .route("/api/act", post(act))
         .route("/api/undo", post(undo))
         .route("/api/redo", post(redo))
+        .merge(keys::routes())
         .merge(picture::routes())
         .layer(DefaultBodyLimit::max(MOST_BODY))
         .route_layer(middleware::from_fn_with_state(guard.clone(), with_key))

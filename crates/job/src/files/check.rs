@@ -95,7 +95,7 @@ impl Reader<'_> {
                     });
                 }
             }
-            (Takes::Name, DeValue::String(text)) => {
+            (Takes::Name(_), DeValue::String(text)) => {
                 if !is_name(text) {
                     self.bad_name(self.inside(value), text);
                 }
@@ -183,12 +183,12 @@ impl Reader<'_> {
             (Takes::Named { of, key }, DeValue::Table(table)) => {
                 for (name, item) in table {
                     let good = match key {
-                        NameOf::Thing => is_name(name.get_ref()),
+                        NameOf::Thing | NameOf::Known(_) => is_name(name.get_ref()),
                         NameOf::Line => split_line(name.get_ref()).is_some(),
                     };
                     if !good {
                         match key {
-                            NameOf::Thing => self.bad_name(name.span(), name.get_ref()),
+                            NameOf::Thing | NameOf::Known(_) => self.bad_name(name.span(), name.get_ref()),
                             NameOf::Line => self.bad_line(name.span(), name.get_ref()),
                         }
                     }
@@ -266,7 +266,7 @@ impl Reader<'_> {
             (Takes::Named { .. }, DeValue::Array(_)) => {
                 Some(format!("[{what}.NAME], with a name of your own"))
             }
-            (Takes::Name, DeValue::Array(items)) => match items.first().map(|item| item.get_ref()) {
+            (Takes::Name(_), DeValue::Array(items)) => match items.first().map(|item| item.get_ref()) {
                 Some(DeValue::String(first)) => Some(format!("{what} = \"{first}\"")),
                 _ => None,
             },

@@ -10,7 +10,7 @@ use super::reader::{Reader, Table, Value};
 use super::wrong::Wrong;
 
 /// The place that is always known: the support.
-const SUPPORT: &str = "support";
+pub(super) const SUPPORT: &str = "support";
 /// The part's own weight goes by this name among the loads.
 const WEIGHT: &str = "weight";
 

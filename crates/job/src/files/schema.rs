@@ -72,7 +72,7 @@ fn takes(what: &Takes) -> Value {
             }],
         }),
         Takes::Rate(rate) => json!({ "type": "string", "examples": [rate.example()] }),
-        Takes::Name => json!({ "type": "string", "pattern": NAME_PATTERN }),
+        Takes::Name(_) => json!({ "type": "string", "pattern": NAME_PATTERN }),
         Takes::Line => json!({ "type": "string", "pattern": LINE_PATTERN }),
         Takes::Word(words) => json!({ "enum": words }),
         Takes::Direction => json!({ "anyOf": [
@@ -90,7 +90,7 @@ fn takes(what: &Takes) -> Value {
         Takes::Shapes(shapes) => json!({ "anyOf": shapes.iter().map(shape).collect::<Vec<_>>() }),
         Takes::Named { of, key } => {
             let pattern = match key {
-                NameOf::Thing => NAME_PATTERN,
+                NameOf::Thing | NameOf::Known(_) => NAME_PATTERN,
                 NameOf::Line => LINE_PATTERN,
             };
             json!({ "type": "object", "patternProperties": { pattern: takes(of) }, "additionalProperties": false })

@@ -25,7 +25,7 @@ pub(super) fn paste(key: &Key) -> String {
 pub(super) fn fits_type(takes: &Takes, value: &DeValue<'_>) -> bool {
     match takes {
         Takes::Text
-        | Takes::Name
+        | Takes::Name(_)
         | Takes::Line
         | Takes::Thread
         | Takes::Stock
@@ -72,7 +72,7 @@ pub(super) fn kind_words(takes: &Takes) -> String {
         }
         Takes::Sum(Kind::Any) => "a quantity such as \"28.5 mm\" or \"25 deg\"".into(),
         Takes::Rate(rate) => rate.words().into(),
-        Takes::Name => "a name in quotes".into(),
+        Takes::Name(_) => "a name in quotes".into(),
         Takes::Line => "a line such as \"A-B\"".into(),
         Takes::Thread => "a thread such as \"M6\" or \"5/16-18\"".into(),
         Takes::Stock => "metal and thickness such as \"5052-H32 3/16 in\"".into(),

@@ -74,7 +74,7 @@ pub const DESIGN: &[Key] = &[
             ),
             may(
                 "still",
-                NAME,
+                Takes::Name(Of::Panel),
                 "the panel that stays still while the others are folded",
                 "\"base\"",
             ),
@@ -86,7 +86,7 @@ pub const DESIGN: &[Key] = &[
         "survey",
         Takes::Table(&[must(
             "with",
-            NAME,
+            INSTRUMENT,
             "the instrument of every reading that names none",
             "\"tape\"",
         )]),
@@ -118,7 +118,7 @@ pub const DESIGN: &[Key] = &[
             must(
                 "through",
                 Takes::List {
-                    of: &NAME,
+                    of: &POINT,
                     least: 2,
                     most: MOST_POINTS,
                 },
@@ -129,7 +129,7 @@ pub const DESIGN: &[Key] = &[
                 "corners",
                 Takes::Named {
                     of: &Takes::Corner,
-                    key: NameOf::Thing,
+                    key: NameOf::Known(Of::Point),
                 },
                 "what is done to a corner",
                 "{ B = \"round 1/2 in\" }",
@@ -169,8 +169,8 @@ pub const DESIGN: &[Key] = &[
         "slots",
         Takes::Named {
             of: &Takes::Table(&[
-                must("from", NAME, "centre of one round end", "\"P\""),
-                must("to", NAME, "centre of the other", "\"Q\""),
+                must("from", POINT, "centre of one round end", "\"P\""),
+                must("to", POINT, "centre of the other", "\"Q\""),
                 must("width", LENGTH, "across the slot", "\"10 mm\""),
             ]),
             key: NameOf::Thing,
@@ -190,7 +190,7 @@ pub const DESIGN: &[Key] = &[
     may(
         "panels",
         Takes::Named {
-            of: &NAME,
+            of: &POINT,
             key: NameOf::Thing,
         },
         "names of panels, each by a point that lies in it",

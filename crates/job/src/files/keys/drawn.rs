@@ -4,7 +4,7 @@ use super::*;
 
 pub(super) const WITH: Key = may(
     "with",
-    NAME,
+    INSTRUMENT,
     "the instrument of its numbers, when not the one of [survey]",
     "\"caliper\"",
 );
@@ -27,8 +27,8 @@ pub(super) const POINT_SHAPES: &[Shape] = &[
     Shape {
         lead: "toward",
         keys: &[
-            must("from", NAME, "where the baseline starts", "\"A\""),
-            must("toward", NAME, "a point that the baseline runs toward", "\"B\""),
+            must("from", POINT, "where the baseline starts", "\"A\""),
+            must("toward", POINT, "a point that the baseline runs toward", "\"B\""),
             must("along", LENGTH, "how far along it", "\"2 in\""),
             may(
                 "off",
@@ -43,7 +43,7 @@ pub(super) const POINT_SHAPES: &[Shape] = &[
     Shape {
         lead: "reach",
         keys: &[
-            must("from", NAME, "where it is measured from", "\"A\""),
+            must("from", POINT, "where it is measured from", "\"A\""),
             must("reach", LENGTH, "how far away", "\"50 mm\""),
             must(
                 "angle",
@@ -67,7 +67,7 @@ pub(super) const POINT_SHAPES: &[Shape] = &[
             must(
                 "swing",
                 Takes::List {
-                    of: &Takes::Pair(&NAME, &LENGTH),
+                    of: &Takes::Pair(&POINT, &LENGTH),
                     least: 2,
                     most: 2,
                 },
@@ -96,7 +96,7 @@ pub(super) const POINT_SHAPES: &[Shape] = &[
     Shape {
         lead: "foot",
         keys: &[
-            must("foot", NAME, "the point to drop square from", "\"C\""),
+            must("foot", POINT, "the point to drop square from", "\"C\""),
             must("on", LINE, "the line to drop onto", "\"A-B\""),
         ],
     },
@@ -104,7 +104,7 @@ pub(super) const POINT_SHAPES: &[Shape] = &[
         lead: "middle",
         keys: &[must(
             "middle",
-            TWO_NAMES,
+            TWO_POINTS,
             "the point half way between two",
             "[\"A\", \"B\"]",
         )],
@@ -112,15 +112,20 @@ pub(super) const POINT_SHAPES: &[Shape] = &[
     Shape {
         lead: "mirror",
         keys: &[
-            must("mirror", NAME, "the point to mirror", "\"C\""),
+            must("mirror", POINT, "the point to mirror", "\"C\""),
             must("over", LINE, "the line to mirror it over", "\"A-B\""),
         ],
     },
     Shape {
         lead: "tangent",
         keys: &[
-            must("tangent", NAME, "the point that the tangent starts from", "\"P\""),
-            must("round", NAME, "the circle's centre", "\"C\""),
+            must(
+                "tangent",
+                POINT,
+                "the point that the tangent starts from",
+                "\"P\"",
+            ),
+            must("round", POINT, "the circle's centre", "\"C\""),
             must("radius", LENGTH, "the circle's radius", "\"20 mm\""),
             must(
                 "side",
@@ -142,7 +147,7 @@ pub(super) const READ: Key = must(
 );
 pub(super) const READING_WITH: Key = may(
     "with",
-    NAME,
+    INSTRUMENT,
     "the instrument, when not the one of [survey]",
     "\"tape\"",
 );
@@ -154,7 +159,7 @@ pub(super) const READING_SHAPES: &[Shape] = &[
         keys: &[
             must(
                 "between",
-                TWO_NAMES,
+                TWO_POINTS,
                 "the distance of two points",
                 "[\"A\", \"D\"]",
             ),
@@ -168,7 +173,7 @@ pub(super) const READING_SHAPES: &[Shape] = &[
         keys: &[
             must(
                 "corner",
-                THREE_NAMES,
+                THREE_POINTS,
                 "the angle at the middle one of three points",
                 "[\"A\", \"B\", \"C\"]",
             ),
@@ -181,7 +186,7 @@ pub(super) const READING_SHAPES: &[Shape] = &[
         keys: &[
             must(
                 "off",
-                NAME,
+                POINT,
                 "the point whose square distance from a line was read",
                 "\"C\"",
             ),
@@ -214,7 +219,7 @@ pub(super) const READING_SHAPES: &[Shape] = &[
         keys: &[
             must(
                 "edges",
-                TWO_NAMES,
+                TWO_HOLES,
                 "two holes, measured edge to edge",
                 "[\"m1\", \"m2\"]",
             ),
@@ -267,7 +272,7 @@ pub(super) const ARC_SHAPES: &[Shape] = &[
         lead: "via",
         keys: &[must(
             "via",
-            NAME,
+            POINT,
             "a third point that the arc goes through",
             "\"P\"",
         )],
@@ -296,7 +301,7 @@ pub(super) const RELIEF: Takes = Takes::Either(&[
 
 pub(super) const BEND_LINE: Key = must(
     "line",
-    Takes::Either(&[TWO_NAMES, LINE]),
+    Takes::Either(&[TWO_POINTS, LINE]),
     "the two ends of the crease, as [\"D\", \"E\"] or \"D-E\"",
     "[\"D\", \"E\"]",
 );
@@ -361,7 +366,7 @@ pub(super) const BEND_SHAPES: &[Shape] = &[
 
 pub(super) const HOLE_AT: Key = must(
     "at",
-    Takes::Either(&[NAME, TWO_LENGTHS]),
+    Takes::Either(&[POINT, TWO_LENGTHS]),
     "the centre: a point, or across and up, which makes a point of the hole's own name",
     "\"H1\"",
 );
@@ -401,7 +406,7 @@ pub(super) const WINDOW_SHAPES: &[Shape] = &[
             must(
                 "inside",
                 Takes::List {
-                    of: &NAME,
+                    of: &POINT,
                     least: 3,
                     most: MOST_POINTS,
                 },
@@ -415,7 +420,12 @@ pub(super) const WINDOW_SHAPES: &[Shape] = &[
     Shape {
         lead: "panel",
         keys: &[
-            must("panel", NAME, "the panel whose shape it takes", "\"arm\""),
+            must(
+                "panel",
+                Takes::Name(Of::Panel),
+                "the panel whose shape it takes",
+                "\"arm\"",
+            ),
             must("inset", LENGTH, "moved in by this all round", "\"3/8 in\""),
             WINDOW_EXTRA_CORNERS,
         ],
@@ -427,12 +437,12 @@ pub(super) const MARK_SHAPES: &[Shape] = &[
         lead: "text",
         keys: &[
             must("text", Takes::Text, "the words to scribe", "\"this side up\""),
-            must("at", NAME, "where the first letter starts", "\"T\""),
+            must("at", POINT, "where the first letter starts", "\"T\""),
             may("height", LENGTH, "height of a capital", "\"6 mm\""),
         ],
     },
     Shape {
         lead: "line",
-        keys: &[must("line", TWO_NAMES, "a scribed line", "[\"A\", \"B\"]")],
+        keys: &[must("line", TWO_POINTS, "a scribed line", "[\"A\", \"B\"]")],
     },
 ];

@@ -33,7 +33,7 @@ const MOUNT_TABLE: Takes = Takes::Table(&[
     ),
     may(
         "hole",
-        NAME,
+        Takes::Name(Of::HoleOrSlot),
         "the hole or slot of the part that comes here",
         "\"m1\"",
     ),
@@ -45,7 +45,7 @@ const MOUNT_TABLE: Takes = Takes::Table(&[
     ),
     may(
         "holes",
-        TWO_NAMES,
+        TWO_HOLES,
         "for a clamp: its two holes",
         "[\"c1\", \"c2\"]",
     ),
@@ -263,7 +263,7 @@ pub const FIT: &[Key] = &[
         "measures",
         Takes::Named {
             of: &Takes::Sum(Kind::Any),
-            key: NameOf::Thing,
+            key: NameOf::Known(Of::Measure),
         },
         "values for the measures that the design leaves to a fit",
         "",
@@ -289,9 +289,18 @@ pub const FIT: &[Key] = &[
         "place_readings",
         Takes::List {
             of: &Takes::Table(&[
-                must("between", TWO_NAMES, "two places", "[\"P\", \"Q\"]"),
+                must(
+                    "between",
+                    Takes::List {
+                        of: &Takes::Name(Of::Place),
+                        least: 2,
+                        most: 2,
+                    },
+                    "two places",
+                    "[\"P\", \"Q\"]",
+                ),
                 must("read", LENGTH, "the distance read", "\"7-1/2 in\""),
-                may("with", NAME, "the instrument", "\"tape\""),
+                may("with", INSTRUMENT, "the instrument", "\"tape\""),
             ]),
             least: 0,
             most: 2000,
@@ -314,7 +323,7 @@ pub const FIT: &[Key] = &[
             must(
                 "holes",
                 Takes::List {
-                    of: &NAME,
+                    of: &HOLE,
                     least: 2,
                     most: 12,
                 },

@@ -8,7 +8,7 @@ pub const LOAD_KINDS: &[&str] = &[
     "push", "pull", "lean", "twist", "hit", "jam", "drop", "shake", "carry",
 ];
 
-const AT: Takes = Takes::Either(&[NAME, THREE_LENGTHS]);
+const AT: Takes = Takes::Either(&[Takes::Name(Of::PlaceOrSupport), THREE_LENGTHS]);
 
 pub(super) const LOAD: Takes = Takes::Table(&[
     must(
@@ -46,7 +46,7 @@ pub(super) const LOAD: Takes = Takes::Table(&[
     may(
         "holes",
         Takes::List {
-            of: &NAME,
+            of: &HOLE,
             least: 1,
             most: 12,
         },
@@ -81,7 +81,7 @@ pub(super) const LOAD: Takes = Takes::Table(&[
 ]);
 
 pub(super) const TOGETHER: Takes = Takes::List {
-    of: &NAME,
+    of: &Takes::Name(Of::Load),
     least: 2,
     most: 50,
 };
@@ -175,5 +175,5 @@ pub(super) const PROOF: Takes = Takes::Table(&[
         "where the movement was read; where it was pulled when absent",
         "\"support\"",
     ),
-    may("with", NAME, "the instrument", "\"caliper\""),
+    may("with", INSTRUMENT, "the instrument", "\"caliper\""),
 ]);

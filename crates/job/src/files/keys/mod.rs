@@ -11,12 +11,14 @@ mod found;
 mod loads;
 mod shop;
 mod strips;
+mod told;
 
 pub use design::DESIGN;
 pub use fit::FIT;
 pub(crate) use found::takes_at;
 pub use loads::LOAD_KINDS;
 pub use shop::SHOP;
+pub use told::keys_json;
 
 use super::rate::Rate;
 
@@ -50,8 +52,8 @@ pub enum Takes {
     Sum(Kind),
     /// A speed, a time or an acceleration.
     Rate(Rate),
-    /// The name of something, or a new name: letters, digits, underscore.
-    Name,
+    /// The name of something that is said elsewhere: letters, digits, underscore.
+    Name(Of),
     /// A line through two points, "A-B".
     Line,
     /// A screw thread.
@@ -90,11 +92,36 @@ pub enum Takes {
     Either(&'static [Takes]),
 }
 
+/// What is named by a [`Takes::Name`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Of {
+    /// A point of the mock-up; a hole that is placed by numbers makes one of its own name.
+    Point,
+    /// A round hole.
+    Hole,
+    /// A round hole or a slot.
+    HoleOrSlot,
+    /// A panel that was given a name.
+    Panel,
+    /// An instrument, of the shop's own or of the handbook.
+    Instrument,
+    /// A measure of the design.
+    Measure,
+    /// A place on the equipment.
+    Place,
+    /// A place on the equipment, or the support.
+    PlaceOrSupport,
+    /// A load.
+    Load,
+}
+
 /// What the names of a [`Takes::Named`] table are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NameOf {
-    /// A new or known name.
+    /// A new name.
     Thing,
+    /// The name of something that is said elsewhere.
+    Known(Of),
     /// An edge or line, "A-B".
     Line,
 }
@@ -155,17 +182,24 @@ pub(super) const ANGLE: Takes = Takes::Sum(Kind::Angle);
 pub(super) const FORCE: Takes = Takes::Sum(Kind::Force);
 pub(super) const MOMENT: Takes = Takes::Sum(Kind::Moment);
 pub(super) const MASS: Takes = Takes::Sum(Kind::Mass);
-pub(super) const NAME: Takes = Takes::Name;
+pub(super) const POINT: Takes = Takes::Name(Of::Point);
+pub(super) const HOLE: Takes = Takes::Name(Of::Hole);
+pub(super) const INSTRUMENT: Takes = Takes::Name(Of::Instrument);
 pub(super) const LINE: Takes = Takes::Line;
-pub(super) const TWO_NAMES: Takes = Takes::List {
-    of: &NAME,
+pub(super) const TWO_POINTS: Takes = Takes::List {
+    of: &POINT,
     least: 2,
     most: 2,
 };
-pub(super) const THREE_NAMES: Takes = Takes::List {
-    of: &NAME,
+pub(super) const THREE_POINTS: Takes = Takes::List {
+    of: &POINT,
     least: 3,
     most: 3,
+};
+pub(super) const TWO_HOLES: Takes = Takes::List {
+    of: &HOLE,
+    least: 2,
+    most: 2,
 };
 pub(super) const TWO_LINES: Takes = Takes::List {
     of: &LINE,
@@ -182,7 +216,7 @@ pub(super) const THREE_LENGTHS: Takes = Takes::List {
     least: 3,
     most: 3,
 };
-pub(super) const PLACE: Takes = Takes::Either(&[NAME, THREE_LENGTHS]);
+pub(super) const PLACE: Takes = Takes::Either(&[Takes::Name(Of::Place), THREE_LENGTHS]);
 pub(super) const SIDE: Takes = Takes::Word(&["left", "right"]);
 pub(super) const UNITS: Takes = Takes::Word(&["mm", "cm", "m", "in", "ft"]);
 pub(super) const HAND: Takes = Takes::Word(&["right", "left"]);
