@@ -40,6 +40,7 @@ mod adjust;
 mod chance;
 mod deciding;
 mod find;
+mod foretold;
 mod inverse;
 pub mod least_squares;
 mod mark;
@@ -53,19 +54,22 @@ mod ordering;
 mod reading;
 mod slip;
 mod snoop;
+mod sound;
 mod sparse;
 
 pub use adjust::{AdjustError, AdjustOptions, Adjusted, GlobalTest, Judged, adjust};
 pub use chance::{chance_above, critical_w};
 pub use deciding::Deciding;
+pub use foretold::{Expected, Foretold, Tried};
 pub use mark::{Mark, Side, Sure, Value};
 pub use mark_error::MarkError;
 pub use mark_out::MarkOut;
 pub use network::ReadingError;
-pub use next::NextReading;
+pub use next::{NextReading, Surer};
 pub use reading::{Of, Reading};
 pub use slip::{DidYouMean, Graduation, Slip, Writing};
 pub use snoop::{Snooped, Suspect, Suspected, find_slips};
+pub use sound::{LeftOut, SoundMarkOut, sound_mark_out};
 
 /// Two points closer than this are one point: far under a caliper's reading, far over rounding at a metre.
 pub const SAME_POINT_MM: f64 = 1e-6;

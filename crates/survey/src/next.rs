@@ -31,6 +31,19 @@ pub struct NextReading {
     pub predicted_sd_mm: f64,
     /// Share of the variance of what matters that it takes away, 0 to 1.
     pub gain: f64,
+    /// The point that it makes surer by most.
+    pub surer: Surer,
+}
+
+/// How much surer a point gets. A point's doubt is the root of the sum of the variances of its coordinates.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Surer {
+    /// The point.
+    pub point: String,
+    /// Its doubt now, mm.
+    pub from_sd_mm: f64,
+    /// Its doubt with the reading, mm.
+    pub to_sd_mm: f64,
 }
 
 impl Adjusted {
@@ -43,18 +56,34 @@ impl Adjusted {
         let wanted: BTreeSet<usize> = matter.iter().copied().collect();
         let matters = |point: &usize| wanted.is_empty() || wanted.contains(point);
         let watched: Vec<usize> = (0..self.points.len()).filter(matters).collect();
-        let before: f64 = watched
+        let variances: Vec<f64> = watched
             .iter()
-            .filter_map(|&i| self.sd_mm(i))
-            .flatten()
-            .map(|sd| sd * sd)
-            .sum();
+            .map(|&i| self.sd_mm(i).unwrap_or_default().iter().map(|sd| sd * sd).sum())
+            .collect();
+        let before: f64 = variances.iter().sum();
         if before <= 0.0 {
             return Vec::new();
         }
         // Covariance of what matters with every coordinate of the candidates.
         let between = net.covariance_with(self, &watched);
         let noise = sd_mm * sd_mm;
+        let surer = |candidate: &Candidate| {
+            let moved = candidate.times(&between);
+            let all = noise + candidate.variance;
+            let taken = |k: usize| (3 * k..3 * k + 3).map(|j| moved[j] * moved[j] / all).sum::<f64>();
+            let mut most = (0, 0.0);
+            for k in 0..watched.len() {
+                if taken(k) > most.1 {
+                    most = (k, taken(k));
+                }
+            }
+            let (k, taken) = most;
+            Surer {
+                point: self.names[watched[k]].clone(),
+                from_sd_mm: variances[k].sqrt(),
+                to_sd_mm: (variances[k] - taken).max(0.0).sqrt(),
+            }
+        };
         let mut ranked: Vec<(f64, Candidate)> = net
             .candidates(self)
             .into_iter()
@@ -73,6 +102,7 @@ impl Adjusted {
                 predicted_mm: candidate.length,
                 predicted_sd_mm: (noise + candidate.variance).sqrt(),
                 gain: (drop / before).clamp(0.0, 1.0),
+                surer: surer(&candidate),
             })
             .collect()
     }

@@ -88,6 +88,18 @@ impl<N> Of<N> {
         })
     }
 
+    /// The points that it is of, in the order of the fields.
+    #[must_use]
+    pub fn names(&self) -> Vec<&N> {
+        match self {
+            Self::X(p) | Self::Y(p) | Self::Z(p) => vec![p],
+            Self::Height([a, b]) | Self::Distance([a, b]) | Self::Direction([a, b]) => vec![a, b],
+            Self::Corner([a, b, c]) | Self::Turn([a, b, c]) => vec![a, b, c],
+            Self::Between([a, b], [c, d]) | Self::From([a, b], [c, d]) => vec![a, b, c, d],
+            Self::Off { point, line: [a, b] } | Self::Along { point, line: [a, b] } => vec![point, a, b],
+        }
+    }
+
     /// Is it an angle, so that its values are radians and not mm?
     #[must_use]
     pub fn is_angle(&self) -> bool {
