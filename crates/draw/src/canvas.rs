@@ -64,6 +64,15 @@ impl Canvas {
         let _ = writeln!(self.body, "<g class=\"{}\">", escaped(class));
     }
 
+    /// Opens a group for one thing that is known by a name: its class is the kind, and `data-KIND` holds the name.
+    pub fn open_named(&mut self, kind: &str, name: &str) {
+        let _ = writeln!(
+            self.body,
+            "<g class=\"{kind}\" data-{kind}=\"{}\">",
+            escaped(name)
+        );
+    }
+
     /// Opens a group that is only drawn inside `frame`.
     pub fn open_clipped(&mut self, id: &str, frame: Frame) {
         let _ = writeln!(
@@ -228,10 +237,15 @@ impl Canvas {
     /// The finished file. `id` starts the ids of the title and description, so that several drawings can stand on one
     /// page.
     pub fn finish(self, id: &str, title: &str, description: &str) -> String {
+        self.finish_with(id, title, description, "")
+    }
+
+    /// The same, with `more` among the attributes of the file's root.
+    pub fn finish_with(self, id: &str, title: &str, description: &str, more: &str) -> String {
         let (width, height) = (fixed(self.size.width), fixed(self.size.height));
         format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
-             viewBox=\"0 0 {width} {height}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\" \
+             viewBox=\"0 0 {width} {height}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\"{more} \
              font-family=\"{FONT_FAMILY}\">\n<title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-desc\">{}</desc>\n\
              <rect width=\"{width}\" height=\"{height}\" fill=\"{WHITE}\"/>\n{}</svg>\n",
             escaped(title),

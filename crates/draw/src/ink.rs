@@ -52,6 +52,8 @@ pub(crate) enum Ink {
     Stock,
     /// What holds the sheet.
     Clamp,
+    /// An outside edge that is not sound yet.
+    Unsound,
 }
 
 impl Ink {
@@ -78,6 +80,7 @@ impl Ink {
             Self::Track => "track",
             Self::Stock => "stock-edge",
             Self::Clamp => "clamp",
+            Self::Unsound => "unsound",
         }
     }
 
@@ -94,7 +97,7 @@ impl Ink {
             Self::Load => "0.8",
             Self::Limit => "0.7",
             Self::Stock => "0.6",
-            Self::Edge | Self::Track => "0.5",
+            Self::Edge | Self::Track | Self::Unsound => "0.5",
             Self::BendCentre | Self::Datum | Self::Seen | Self::Moved => "0.35",
             Self::Scribed | Self::Hidden | Self::Rule | Self::Clamp => "0.25",
             Self::Tangent
@@ -117,6 +120,7 @@ impl Ink {
             Self::Limit => Some("0.01 1.4"),
             Self::Crease => Some("0.9 0.9"),
             Self::Moved => Some("2.6 1.2"),
+            Self::Unsound => Some("1.6 1.6"),
             Self::Stock => Some("9 1.4 1.4 1.4 1.4 1.4"),
             Self::Edge
             | Self::Tangent

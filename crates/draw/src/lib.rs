@@ -5,7 +5,7 @@
 //! the same for the same input. A picture of stress ([`stress_svg`]) is drawn from a mesh with levels and movements, the
 //! card of the proof test ([`proof_pages`]) from its steps, the sheet for the cutting table ([`cut_sheet_pages`]) from a
 //! [`CutSheet`], the cards for bending ([`bend_card_pages`]) from [`BendCards`], the card of a test strip
-//! ([`strip_card_pages`]) from a [`StripCard`]. The folded plate as a body is a [`Mesh`], its STL, and a STEP solid, all in mm.
+//! ([`strip_card_pages`]) from a [`StripCard`], the mock-up as far as it is marked out ([`mark_out_svg`]) from a [`MarkedOut`]. The folded plate as a body is a [`Mesh`], its STL, and a STEP solid, all in mm.
 //!
 //! # Paper
 //! Pages are in mm with y downward. Line kinds are told apart by pattern and by a word in the key as well as by colour,
@@ -27,6 +27,7 @@ mod label;
 mod lettering;
 #[cfg(test)]
 mod look;
+mod mark_out;
 mod mesh;
 mod place;
 mod proof;
@@ -51,6 +52,10 @@ pub use cut_sheet::{
 };
 pub use folded::{FoldedNotes, folded_svg};
 pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
+pub use mark_out::{
+    MarkedCrease, MarkedOpening, MarkedOut, MarkedOutline, MarkedPoint, MarkedReading, MarkedSpan,
+    mark_out_svg,
+};
 pub use mesh::{Mesh, MeshOptions, NotClosed, Skin, mesh, mesh_with};
 pub use proof::{ProofCard, ProofStep, ProofView, WritingHand, proof_pages, proof_pdf};
 pub use solid::SolidError;
