@@ -124,7 +124,31 @@ impl Desk {
         };
         Ok(match &*self.run(&folder, &stamp) {
             Came::To(outcome) => job::picture(outcome, what, &MakeOptions::default()),
+            // What is sound of the mock-up is shown whatever stops the job later.
+            Came::Stopped(_) if what == Picture::MarkOut => Ok(job::mark_out(&folder)
+                .map(|shown| shown.svg)
+                .into_iter()
+                .collect()),
             Came::Stopped(_) => Ok(Vec::new()),
+        })
+    }
+
+    /// Something of the job as it stands and of what it came to, where it came to anything.
+    ///
+    /// # Errors
+    /// [`ReviseError`] when the files cannot be read.
+    pub(crate) fn with_outcome<T>(
+        &self,
+        say: impl FnOnce(&Folder, Option<&Outcome>) -> T,
+    ) -> Result<T, ReviseError> {
+        let (folder, stamp) = {
+            let mut job = self.job();
+            job.look()?;
+            (job.folder().clone(), job.stamp())
+        };
+        Ok(match &*self.run(&folder, &stamp) {
+            Came::To(outcome) => say(&folder, Some(outcome)),
+            Came::Stopped(_) => say(&folder, None),
         })
     }
 

@@ -1,6 +1,7 @@
 //! What can be asked, and where.
 
 mod keys;
+mod measure;
 mod picture;
 
 use std::sync::Arc;
@@ -38,6 +39,7 @@ pub fn routes(desk: Arc<Desk>, guard: Guard) -> Router {
         .route("/api/undo", post(undo))
         .route("/api/redo", post(redo))
         .merge(keys::routes())
+        .merge(measure::routes())
         .merge(picture::routes())
         .layer(DefaultBodyLimit::max(MOST_BODY))
         .route_layer(middleware::from_fn_with_state(guard.clone(), with_key))

@@ -384,3 +384,78 @@ async fn drawings_are_given_as_they_are_printed() {
         );
     }
 }
+
+#[tokio::test]
+async fn the_keys_say_what_each_value_takes_and_what_a_name_names() {
+    let page = Page::open("keys");
+    let (status, keys) = page.get("/api/keys").await;
+    assert_eq!(status, StatusCode::OK);
+    let find = |file: &str, name: &str| -> Value {
+        let keys = keys[file].as_array().expect("keys");
+        let key = keys.iter().find(|key| key["name"] == name);
+        key.unwrap_or_else(|| panic!("{file} has {name}")).clone()
+    };
+    assert_eq!(find("design", "title")["takes"], json!({ "is": "text" }));
+    let panels = find("design", "panels");
+    assert_eq!(panels["takes"]["is"], "named");
+    assert_eq!(panels["takes"]["of"]["of"], "point");
+    assert_eq!(
+        panels["takes"]["of"]["under"],
+        json!([{ "file": "design", "table": "points" }])
+    );
+    let survey = find("design", "survey");
+    let with = &survey["takes"]["keys"][0]["takes"];
+    assert_eq!(with["of"], "instrument");
+    assert!(
+        with["also"]
+            .as_array()
+            .is_some_and(|also| also.contains(&json!("tape")))
+    );
+    assert!(find("shop", "stock")["takes"]["of"]["keys"].is_array());
+}
+
+#[tokio::test]
+async fn a_broken_outline_still_shows_its_points() {
+    let page = Page::open("mark-out");
+    let (_, said) = page.get("/api/picture/mark-out").await;
+    let whole = said["pages"][0].as_str().expect("a page").to_owned();
+    assert_eq!(whole.matches("data-point=").count(), 8);
+    assert!(whole.contains("data-hole=\"h1\"") && whole.contains("data-reading=\"0\""));
+    let crossed = page
+        .design()
+        .replace("[\"A\", \"B\", \"C\", \"D\"]", "[\"A\", \"C\", \"B\", \"D\"]");
+    fs::write(page.root.join("design.toml"), crossed).expect("a design");
+    let (_, said) = page.get("/api/picture/blank").await;
+    assert_eq!(said["pages"], json!([]), "there is no blank of it");
+    let (_, said) = page.get("/api/picture/mark-out").await;
+    let broken = said["pages"][0].as_str().expect("a page");
+    assert_eq!(broken.matches("data-point=").count(), 8);
+    assert!(broken.contains("not sound yet") && broken.contains("cross"));
+}
+
+#[tokio::test]
+async fn what_is_measured_is_told_with_what_is_expected_and_a_slip_as_it_is_typed() {
+    let page = Page::open("measure");
+    let (status, said) = page.get("/api/measure").await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    let items = said["items"].as_array().expect("items");
+    let reading = items
+        .iter()
+        .find(|item| item["kind"] == "reading")
+        .unwrap_or_else(|| panic!("{said}"));
+    assert_eq!(reading["way"], json!(["readings", 0, "read"]));
+    assert_eq!(reading["expected"], "45.0 mm (1-49/64 in + 0.003 in)");
+    assert_eq!(reading["suspect"], false);
+    assert!(
+        items
+            .iter()
+            .any(|item| item["label"] == "rise" && item["file"] == "fit")
+    );
+    let slip = |text: &str| json!({ "file": "design", "way": ["readings", 0, "read"], "text": text });
+    let (status, said) = page.ask("POST", "/api/measure/slip", slip("54.0")).await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    assert_eq!(said["outside"], true);
+    assert_eq!(said["did_you_mean"][0]["text"], "45.0", "{said}");
+    let (_, said) = page.ask("POST", "/api/measure/slip", slip("45.2")).await;
+    assert_eq!(said["outside"], false, "{said}");
+}

@@ -7,6 +7,7 @@ mod coming;
 mod cut_holes;
 mod cutting;
 mod holding;
+pub(crate) mod measuring;
 mod planned;
 mod reading;
 mod seating;
@@ -58,7 +59,9 @@ pub(crate) use holding::{
     within,
 };
 pub(crate) use planned::hole_words;
-pub(crate) use reading::{snoop, suspects as suspect_readings};
+pub(crate) use reading::{
+    HOOK_MM, meant, slip_words, snoop, sums as sums_of_design, suspects as suspect_readings,
+};
 pub(crate) use seating::allowed_gap_mm;
 
 /// Where the design says something of this name: a bend, an opening, a panel.

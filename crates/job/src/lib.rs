@@ -15,11 +15,13 @@ mod judge;
 mod line_ends;
 mod make;
 mod measured_bends;
+mod measuring;
 mod report;
 pub mod revise;
 mod run;
 mod sheet_wrong;
 mod shop_record;
+mod sound_files;
 mod stages;
 mod start;
 mod strip_record;
@@ -39,12 +41,16 @@ pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Drawing, DrawingFault, Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
 pub use make::{
-    BendStripError, BendStripMade, KerfStrip, KerfStripError, Made, MakeError, MakeOptions, Measured,
-    MeasuredError, Picture, kerf_pitch_mm, make, make_bend, make_bend_strip, make_cut, make_kerf_strip,
-    picture,
+    BendStripError, BendStripMade, KerfStrip, KerfStripError, Made, MakeError, MakeOptions, MarkOutShown,
+    Measured, MeasuredError, Picture, kerf_pitch_mm, make, make_bend, make_bend_strip, make_cut,
+    make_kerf_strip, mark_out, picture,
 };
 pub use measured_bends::{
     HoleLands, MeasuredBends, MeasuredBendsError, Remaining, Understood, measured_bends,
+};
+pub use measuring::{
+    Meant, MeasureFile, MeasureItem, MeasureKind, Measuring, NextToMeasure, SlipAsked, SlipTried, measuring,
+    slip,
 };
 pub use report::VERSION;
 pub use run::{Movement, Outcome, Stopped, Wanted, run, run_with};

@@ -4,6 +4,7 @@ mod bend_cards;
 mod cutting;
 mod holding;
 mod made;
+mod mark_out;
 mod strips;
 mod table_sheet;
 
@@ -18,6 +19,7 @@ use draw::{
     TemplateError, TitleBlock,
 };
 pub use made::Made;
+pub use mark_out::{MarkOutShown, mark_out};
 pub use strips::{BendStripError, BendStripMade, make_bend_strip};
 use units::{Expr, LengthUnit};
 
@@ -187,6 +189,8 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Made
 /// A drawing as it is printed, for a screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Picture {
+    /// The mock-up as it is marked out.
+    MarkOut,
     /// The blank, with its tables.
     Blank,
     /// The folded part.
@@ -208,6 +212,7 @@ pub fn picture(outcome: &Outcome, what: Picture, options: &MakeOptions) -> Resul
     let block = title_block(outcome);
     let paper = paper(options);
     Ok(match what {
+        Picture::MarkOut => vec![mark_out::of_outcome(outcome)],
         Picture::Blank => vec![draw::blank_svg(part, &block)],
         Picture::Folded => vec![draw::folded_svg(part, &folded_notes(outcome, &block))],
         Picture::Stress => match holding::stress(outcome, &block) {

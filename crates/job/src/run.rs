@@ -353,7 +353,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         .ok()
         .and_then(|tape| tape.sd_at(NEXT_READING_MM, false))
         .unwrap_or(1.0);
-    let snooped = judge::snoop(&marked, &files.design, setting.thickness_mm, next_sd_mm)
+    let snooped = judge::snoop(&marked, &files.design, Some(setting.thickness_mm), next_sd_mm)
         .map_err(|error| vec![points::adjust_wrong(error, &marked, &files.design)])?;
     let mut worked = Worked {
         files,

@@ -49,7 +49,7 @@ pub fn wrongs_json(folder: &Folder, wrongs: &[Wrong]) -> Value {
     json!({ "gusset": VERSION, "wrong": rows })
 }
 
-fn ordered(wrongs: &[Wrong]) -> Vec<&Wrong> {
+pub(crate) fn ordered(wrongs: &[Wrong]) -> Vec<&Wrong> {
     let mut rows: Vec<&Wrong> = wrongs.iter().collect();
     rows.sort_by_key(|wrong| (wrong.at.file, wrong.at.span.start));
     rows.dedup_by(|one, two| one == two);

@@ -104,6 +104,11 @@ fn quantity(kind: Kind, text: &str, bare: Option<LengthUnit>) -> Said {
     }
 }
 
+/// A quantity in both systems; none of a kind that nothing is printed of.
+pub(crate) fn in_both_systems(value: Quantity) -> Option<String> {
+    printed(Kind::Any, value)?.ok()
+}
+
 fn printed(kind: Kind, value: Quantity) -> Option<Result<String, WrongKind>> {
     let length = || value.length_mm().map(units::both);
     let angle = || value.angle_rad().map(units::deg);

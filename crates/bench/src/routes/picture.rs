@@ -19,6 +19,7 @@ pub(super) fn routes() -> Router<Arc<Desk>> {
 
 async fn picture(State(desk): State<Arc<Desk>>, Path(name): Path<String>) -> Result<Json<Value>, NotDone> {
     let what = match name.as_str() {
+        "mark-out" => Picture::MarkOut,
         "blank" => Picture::Blank,
         "folded" => Picture::Folded,
         "stress" => Picture::Stress,
@@ -27,7 +28,7 @@ async fn picture(State(desk): State<Arc<Desk>>, Path(name): Path<String>) -> Res
         _ => {
             return Err(NotDone::new(
                 StatusCode::NOT_FOUND,
-                "there is no such drawing; there are blank, folded, stress, cut-sheet and bend-cards",
+                "there is no such drawing; there are mark-out, blank, folded, stress, cut-sheet and bend-cards",
             ));
         }
     };

@@ -32,7 +32,7 @@ pub(super) fn hand(word: Option<&str>) -> Hand {
     }
 }
 
-fn design(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Design> {
+pub(super) fn design(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Design> {
     let plate = get(t, "plate")?.get_ref().as_table()?;
     let empty = Table::new();
     let table = |key: &str| {

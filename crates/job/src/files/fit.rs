@@ -24,7 +24,7 @@ pub fn read_fit(text: &str) -> Result<Fit, Vec<Wrong>> {
     Err(reader.wrongs)
 }
 
-fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
+pub(super) fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
     let care = get(t, "care")?.get_ref().as_table()?;
     let answer = |key: &str| -> Option<Told<bool>> {
         let value = get(care, key)?;

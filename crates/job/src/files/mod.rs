@@ -14,7 +14,9 @@ mod rate;
 mod reader;
 pub mod schema;
 mod shop;
+mod sound;
 mod syntax;
+mod way;
 mod words;
 mod wrong;
 
@@ -23,4 +25,6 @@ pub use fit::read_fit;
 pub(crate) use keys::MOST_POINTS;
 pub(crate) use reader::unit_of_file;
 pub use shop::{drawings_of_shop, read_shop};
+pub(crate) use sound::{sound_design, sound_fit};
+pub(crate) use way::way_to;
 pub use wrong::{Source, Spot, Wrong, nearest};

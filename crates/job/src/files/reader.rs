@@ -67,6 +67,12 @@ impl<'a> Reader<'a> {
         (reader, table)
     }
 
+    /// Holds against the keys what the parser could make of a text with faults of its own.
+    pub(super) fn look_again(&mut self, table: &DeTable<'_>, whole: Range<usize>, keys: &'static [Key]) {
+        self.bare = units_of(table);
+        self.check_table(table, whole, keys, "this file");
+    }
+
     pub(crate) fn place(&self, span: Range<usize>) -> Place {
         Place {
             file: self.kind,

@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use survey::{Graduation, Slip, Snooped, Suspect, Suspected, Writing};
+use units::LengthUnit;
 
+use super::measuring::shown;
 use crate::files::model::{Design, PointDef, PointHow, Sum};
 use crate::finding::{Finding, Level, Question};
 use crate::run::Worked;
@@ -13,7 +15,7 @@ use crate::stages::points::{Marked, Told};
 pub(super) const SLIP: &str = "slip";
 
 /// Hook of a common tape. Common practice, no source.
-const HOOK_MM: f64 = 1.0;
+pub(crate) const HOOK_MM: f64 = 1.0;
 /// So many unchecked readings are named; the rest are counted.
 const MOST_NAMED: usize = 6;
 
@@ -21,28 +23,21 @@ const MOST_NAMED: usize = 6;
 pub(crate) fn snoop(
     marked: &Marked,
     design: &Design,
-    thickness_mm: f64,
+    thickness_mm: Option<f64>,
     next_sd_mm: f64,
 ) -> Result<Snooped, survey::AdjustError> {
-    let units = sums(design);
+    let sums = sums(design);
     let typed = |about: usize| marked.told.get(about).map(|told| told.typed.clone());
     let meaning = |about: usize, text: &str| -> Option<f64> {
         let told = marked.told.get(about)?;
-        if !on_a_rule(text) {
-            return None;
-        }
-        let sum = units.iter().find(|sum| sum.at == told.at)?;
-        let value = units::Expr::parse(text, sum.value.bare_unit())
-            .ok()?
-            .value()
-            .ok()?;
-        value.length_mm().or_else(|_| value.angle_rad()).ok()
+        let sum = sums.iter().find(|sum| sum.at == told.at)?;
+        Some(meant(text, sum.value.bare_unit())? + told.added_mm)
     };
     let writing = Writing {
         typed: &typed,
         meaning: &meaning,
         hook_mm: Some(HOOK_MM),
-        thickness_mm: Some(thickness_mm),
+        thickness_mm,
     };
     survey::find_slips(
         &marked.mark_out,
@@ -51,6 +46,15 @@ pub(crate) fn snoop(
         writing,
         next_sd_mm,
     )
+}
+
+/// What a text means as a reading, mm or radians; none where no rule or tape shows such a number.
+pub(crate) fn meant(text: &str, bare: Option<LengthUnit>) -> Option<f64> {
+    if !on_a_rule(text) {
+        return None;
+    }
+    let value = units::Expr::parse(text, bare).ok()?.value().ok()?;
+    value.length_mm().or_else(|_| value.angle_rad()).ok()
 }
 
 /// Has every fraction a denominator that rules and tapes are divided in?
@@ -71,7 +75,7 @@ fn on_a_rule(text: &str) -> bool {
 const FINEST_DIVISION: u32 = 64;
 
 /// Every number of the design that may be a reading.
-fn sums(design: &Design) -> Vec<&Sum> {
+pub(crate) fn sums(design: &Design) -> Vec<&Sum> {
     let readings = design.readings.iter().map(|reading| &reading.read);
     readings
         .chain(design.points.iter().flat_map(|point| point.how.sums()))
@@ -118,12 +122,10 @@ fn told<'a>(worked: &'a Worked, reading: &Suspected) -> Option<&'a Told> {
     worked.marked.told.get(reading.about)
 }
 
-fn shown(value: f64, is_angle: bool) -> String {
-    if is_angle {
-        units::deg(value)
-    } else {
-        units::both(value)
-    }
+/// A value of the survey as the instrument shows it: from edge to edge where it was read so.
+fn as_read(worked: &Worked, reading: &Suspected, value: f64, is_angle: bool) -> String {
+    let added_mm = told(worked, reading).map_or(0.0, |told| told.added_mm);
+    shown(value - added_mm, is_angle)
 }
 
 fn slipped(worked: &Worked, suspect: &Suspect) -> Finding {
@@ -155,15 +157,15 @@ fn slipped(worked: &Worked, suspect: &Suspect) -> Finding {
         (true, Some(first)) => {
             for mean in first.did_you_mean.iter().take(2) {
                 fix.push(format!(
-                    "did you mean {}? {}",
-                    shown(mean.value, is_angle),
+                    "did you mean {}? ({})",
+                    as_read(worked, first, mean.value, is_angle),
                     slip_words(&mean.slip)
                 ));
             }
             fix.push(format!(
                 "read {} again; expected is {}",
                 names.join(""),
-                shown(first.expected, is_angle)
+                as_read(worked, first, first.expected, is_angle)
             ));
             format!(
                 "the reading {} is {} off what the others say, which is {:.1} standard deviations",
@@ -176,8 +178,8 @@ fn slipped(worked: &Worked, suspect: &Suspect) -> Finding {
             for reading in &suspect.readings {
                 if let (Some(mean), Some(told)) = (reading.did_you_mean.first(), told(worked, reading)) {
                     fix.push(format!(
-                        "did you mean {} for {}? {}",
-                        shown(mean.value, is_angle),
+                        "did you mean {} for {}? ({})",
+                        as_read(worked, reading, mean.value, is_angle),
                         told.label,
                         slip_words(&mean.slip)
                     ));
@@ -224,22 +226,23 @@ fn slipped(worked: &Worked, suspect: &Suspect) -> Finding {
     }
 }
 
-fn slip_words(slip: &Slip) -> String {
+/// What went wrong, in words that may stand in brackets.
+pub(crate) fn slip_words(slip: &Slip) -> String {
     let step = |step: &Graduation| match step {
         Graduation::Inch => "an inch",
         Graduation::TenMm => "10 mm",
         Graduation::HundredMm => "100 mm",
     };
     match slip {
-        Slip::SwappedDigits { text } => format!("({text}: two digits changed places)"),
-        Slip::Dropped(by) => format!("({} was dropped)", step(by)),
-        Slip::Added(by) => format!("({} too many was counted)", step(by)),
-        Slip::HookEnd { counted: true } => "(the tape's hook was counted)".into(),
-        Slip::HookEnd { counted: false } => "(the tape's hook was left out)".into(),
-        Slip::Thickness { counted: true } => "(one thickness of the plate was counted)".into(),
-        Slip::Thickness { counted: false } => "(one thickness of the plate was left out)".into(),
-        Slip::InchForMm => "(inches were written down as millimetres)".into(),
-        Slip::MmForInch => "(millimetres were written down as inches)".into(),
+        Slip::SwappedDigits { text } => format!("{text}: two digits changed places"),
+        Slip::Dropped(by) => format!("{} was dropped", step(by)),
+        Slip::Added(by) => format!("{} too many was counted", step(by)),
+        Slip::HookEnd { counted: true } => "the tape's hook was counted".into(),
+        Slip::HookEnd { counted: false } => "the tape's hook was left out".into(),
+        Slip::Thickness { counted: true } => "one thickness of the plate was counted".into(),
+        Slip::Thickness { counted: false } => "one thickness of the plate was left out".into(),
+        Slip::InchForMm => "inches were written down as millimetres".into(),
+        Slip::MmForInch => "millimetres were written down as inches".into(),
     }
 }
 

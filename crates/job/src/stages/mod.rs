@@ -11,7 +11,7 @@ pub(crate) mod equipment;
 pub(crate) mod fastening;
 mod instrument;
 pub(crate) mod loads;
-mod outline;
+pub(crate) mod outline;
 pub(crate) mod pattern;
 pub(crate) mod points;
 pub(crate) mod scope;

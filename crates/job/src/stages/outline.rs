@@ -1,6 +1,6 @@
 //! The outside edge: corners through points, edges that are arcs, corners treated, and what can be wrong with them.
 
-use plane::{Corner, CornerError, Material, Outline, OutlineError, Vertex};
+use plane::{Corner, CornerError, Material, Outline, OutlineError, Segment, Vertex};
 
 use crate::files::model::{ArcDef, CornerDef, Design, Name, Place, Side};
 use crate::files::{Wrong, nearest};
@@ -9,7 +9,7 @@ use super::points::Places;
 use super::scope::Scope;
 
 /// The outside edge: corners through points, edges that are arcs, corners that are rounded, chamfered or notched.
-pub(super) fn outline(design: &Design, scope: &Scope, places: &Places) -> Result<Outline, Vec<Wrong>> {
+pub(crate) fn outline(design: &Design, scope: &Scope, places: &Places) -> Result<Outline, Vec<Wrong>> {
     let def = &design.outline;
     let mut wrongs = Vec::new();
     let mut vertices = Vec::new();
@@ -62,6 +62,27 @@ pub(super) fn outline(design: &Design, scope: &Scope, places: &Places) -> Result
     let bare = Outline::new(vertices).map_err(|error| vec![outline_wrong(&error, &def.through)])?;
     bare.with_corners(&corners, Material::Inside)
         .map_err(|error| vec![corner_wrong(&error, &def.through, &def.corners)])
+}
+
+/// The edges between the points that have places, as far as they go; no corner is treated, and nothing is asked of them.
+pub(crate) fn edges(design: &Design, scope: &Scope, places: &Places) -> Vec<Segment> {
+    let def = &design.outline;
+    let count = def.through.len();
+    let ends = (0..count).map(|edge| (edge, (edge + 1) % count));
+    let edges = ends.filter(|(_, next)| count > 2 || *next != 0);
+    edges
+        .filter_map(|(edge, next)| {
+            let (from, to) = (
+                places.get(&def.through[edge].value)?,
+                places.get(&def.through[next].value)?,
+            );
+            let arc = def.arcs.iter().find_map(|(line, arc)| {
+                let (own, along) = edge_of(&def.through, &line.value)?;
+                (own == edge).then(|| bulge(arc, scope, places, from, to, along).ok())?
+            });
+            (from != to).then(|| Segment::new(from, to, arc.unwrap_or(0.0)))
+        })
+        .collect()
 }
 
 /// What is done to a corner, in numbers; none where its size is 0.

@@ -275,7 +275,8 @@ fn crease(
     })
 }
 
-fn bent_rad(bend: &BendDef, scope: &Scope) -> Result<f64, Wrong> {
+/// The angle that a bend is bent through, radians.
+pub(crate) fn bent_rad(bend: &BendDef, scope: &Scope) -> Result<f64, Wrong> {
     let (sum, bent_rad) = match &bend.angle {
         BendAngle::Bent(sum) => (sum, scope.angle_rad(sum)?),
         BendAngle::BetweenLegs(sum) => (sum, std::f64::consts::PI - scope.angle_rad(sum)?),
@@ -296,7 +297,7 @@ fn windows(design: &Design, scope: &Scope, places: &Places, mockup: &mut Mockup)
     let mut wrongs = Vec::new();
     let mut made = Vec::new();
     for window in &design.windows {
-        match self::window(window, scope, places, mockup) {
+        match self::window(window, scope, places, Some(&*mockup)) {
             Ok(outlines) => {
                 for (index, outline) in outlines.into_iter().enumerate() {
                     let name = &window.name.value;
@@ -321,11 +322,12 @@ fn windows(design: &Design, scope: &Scope, places: &Places, mockup: &mut Mockup)
     Ok(())
 }
 
-fn window(
+/// The openings of a window; a window of a panel needs the mock-up that the panels are of.
+pub(crate) fn window(
     window: &WindowDef,
     scope: &Scope,
     places: &Places,
-    mockup: &Mockup,
+    mockup: Option<&Mockup>,
 ) -> Result<Vec<Outline>, Wrong> {
     let name = &window.name;
     let shape = match &window.shape {
@@ -337,9 +339,10 @@ fn window(
             Outline::polygon(&corners).map_err(|error| outline_wrong(&error, points))?
         }
         WindowShape::Panel(panel) => {
-            let panels = sheet::panels_of(mockup).map_err(|error| {
-                Wrong::new(panel.at.clone(), format!("the panels are not clear: {error}"))
-            })?;
+            let unclear =
+                |why: String| Wrong::new(panel.at.clone(), format!("the panels are not clear: {why}"));
+            let mockup = mockup.ok_or_else(|| unclear("the mock-up is not sound yet".into()))?;
+            let panels = sheet::panels_of(mockup).map_err(|error| unclear(error.to_string()))?;
             let known: Vec<&str> = panels.iter().map(|(name, _)| name.as_str()).collect();
             match panels.iter().find(|(name, _)| *name == panel.value) {
                 Some((_, outline)) => outline.clone(),

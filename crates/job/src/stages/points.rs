@@ -23,6 +23,10 @@ pub(crate) struct Told {
     pub typed: String,
     /// Where.
     pub at: Place,
+    /// The instrument that it is taken to be read with.
+    pub with: String,
+    /// What is added to the number to come from edges of holes to their middles, mm; 0 of all else.
+    pub added_mm: f64,
 }
 
 /// The mark-out with its readings, ready to be adjusted.
@@ -78,12 +82,20 @@ impl Places {
 
     /// After an adjustment.
     pub(crate) fn of(marked: &Marked, adjusted: &Adjusted) -> Self {
+        Self::standing(marked, adjusted.points.iter().map(|point| point.xy()))
+    }
+
+    /// The points of a mark-out where they are, in its order.
+    fn standing(marked: &Marked, places: impl Iterator<Item = Point>) -> Self {
         let names = marked.mark_out.names().iter().cloned();
         Self {
-            by_name: names
-                .zip(adjusted.points.iter().map(|point| point.xy()))
-                .collect(),
+            by_name: names.zip(places).collect(),
         }
+    }
+
+    /// Where a point is, if it has a place.
+    pub(crate) fn get(&self, name: &str) -> Option<Point> {
+        self.by_name.get(name).copied()
     }
 }
 
@@ -136,6 +148,100 @@ pub(crate) fn mark(
             told: teller.told,
         }),
         Err(error) => Err(vec![mark_wrong(&error, design)]),
+    }
+}
+
+/// The points and readings that are sound.
+#[derive(Debug, Clone)]
+pub(crate) struct SoundMarks {
+    /// Without what cannot be found.
+    pub marked: Marked,
+    /// After an adjustment, or as the numbers stand where there is none.
+    pub places: Places,
+    /// What is wrong with the rest.
+    pub wrongs: Vec<Wrong>,
+}
+
+/// The same as [`mark`] and [`adjust`], of what is sound.
+pub(crate) fn sound_marks(
+    book: &Handbook,
+    design: &Design,
+    shop: Option<&Shop>,
+    scope: &Scope,
+    hole_dia_mm: &dyn Fn(&HoleDef) -> Result<f64, Wrong>,
+) -> SoundMarks {
+    let mut teller = Teller {
+        book,
+        shop,
+        design,
+        scope,
+        told: Vec::new(),
+        wrongs: Vec::new(),
+    };
+    let (mut points, mut missing) = (Vec::new(), Vec::new());
+    for point in &design.points {
+        let before = teller.wrongs.len();
+        let mark = teller.mark(point);
+        if teller.wrongs.len() == before {
+            points.push((point.name.value.clone(), mark));
+        } else {
+            missing.push(point.name.value.clone());
+        }
+    }
+    let sound = survey::sound_mark_out(points, &missing);
+    let mut holes = BTreeMap::new();
+    for hole in &design.holes {
+        match hole_dia_mm(hole) {
+            Ok(dia) => {
+                holes.insert(hole.name.value.clone(), (hole.at.value.clone(), dia));
+            }
+            Err(wrong) => teller.wrongs.push(wrong),
+        }
+    }
+    let mut readings = Vec::new();
+    for def in &design.readings {
+        let before = teller.wrongs.len();
+        let reading = teller.reading(def, &holes);
+        let stands = |name: &&String| sound.mark_out.index_of(name).is_some();
+        readings.extend(
+            reading.filter(|reading| teller.wrongs.len() == before && reading.of.names().iter().all(stands)),
+        );
+    }
+    let mut wrongs = teller.wrongs;
+    unknown_points(design, &mut wrongs);
+    for left in &sound.left_out {
+        // A name that no point has is told above, where it is used.
+        let told = matches!(&left.why, MarkError::Unknown { .. }) && !left.follows;
+        let wrong = mark_wrong(&left.why, design);
+        if !told && !wrongs.contains(&wrong) {
+            wrongs.push(wrong);
+        }
+    }
+    let marked = Marked {
+        mark_out: sound.mark_out,
+        readings,
+        told: teller.told,
+    };
+    let adjusted = match adjust(&marked, design) {
+        Ok(adjusted) => Some(adjusted),
+        Err(wrong) => {
+            if !marked.mark_out.names().is_empty() {
+                wrongs.push(wrong);
+            }
+            None
+        }
+    };
+    let places = match &adjusted {
+        Some(adjusted) => Places::of(&marked, adjusted),
+        None => {
+            let places = marked.mark_out.place().unwrap_or_default();
+            Places::standing(&marked, places.iter().map(|place| place.xy()))
+        }
+    };
+    SoundMarks {
+        marked,
+        places,
+        wrongs,
     }
 }
 

@@ -45,7 +45,7 @@ impl Scope {
         let mut given = BTreeMap::new();
         // Sums that need a searched measure fail here and are worked out below, with its start.
         let known = Scope {
-            values: partial(&sums),
+            values: partial(&sums, &BTreeMap::new()),
         };
         for (measure, sum) in &searched {
             match unknown(measure, sum.as_ref(), &known) {
@@ -63,6 +63,31 @@ impl Scope {
             Ok(values) => Ok((Scope { values }, unknowns)),
             Err(errors) => Err(errors.iter().map(|error| measure_wrong(error, &told)).collect()),
         }
+    }
+
+    /// The measures that can be worked out, those to be found at their starts, and what is wrong with the others.
+    pub(crate) fn sound(design: &Design, fit: Option<&Fit>) -> (Self, Vec<Wrong>) {
+        let wrongs = match Self::new(design, fit) {
+            Ok((scope, _)) => return (scope, Vec::new()),
+            Err(wrongs) => wrongs,
+        };
+        let told = tell(design, fit, &mut Vec::new());
+        let (fixed, searched): (Vec<_>, Vec<_>) =
+            told.iter().partition(|(measure, _)| measure.solve.is_none());
+        let sums: BTreeMap<String, units::Expr> = fixed
+            .iter()
+            .filter_map(|(measure, sum)| Some((measure.name.value.clone(), sum.as_ref()?.value.clone())))
+            .collect();
+        let known = Scope {
+            values: partial(&sums, &BTreeMap::new()),
+        };
+        let starts: BTreeMap<String, Quantity> = searched
+            .iter()
+            .filter_map(|(measure, sum)| unknown(measure, sum.as_ref(), &known).ok())
+            .map(|unknown| (unknown.name.value, unknown.start))
+            .collect();
+        let values = partial(&sums, &starts);
+        (Scope { values }, wrongs)
     }
 
     /// The same measures with other values for those to be found.
@@ -222,10 +247,13 @@ fn tell(design: &Design, fit: Option<&Fit>, wrongs: &mut Vec<Wrong>) -> Vec<(Mea
     told
 }
 
-fn partial(sums: &BTreeMap<String, units::Expr>) -> BTreeMap<String, Quantity> {
+fn partial(
+    sums: &BTreeMap<String, units::Expr>,
+    given: &BTreeMap<String, Quantity>,
+) -> BTreeMap<String, Quantity> {
     let mut left = sums.clone();
     loop {
-        match units::resolve_measures(&left) {
+        match units::resolve_measures_given(&left, given) {
             Ok(values) => return values,
             Err(errors) => {
                 let before = left.len();
@@ -240,7 +268,7 @@ fn partial(sums: &BTreeMap<String, units::Expr>) -> BTreeMap<String, Quantity> {
                     }
                 }
                 if left.len() == before {
-                    return BTreeMap::new();
+                    return given.clone();
                 }
             }
         }

@@ -6,14 +6,14 @@ use handbook::Handbook;
 use nalgebra::Point3;
 use survey::{Mark, MarkOut, Of, Reading, Value};
 
-use crate::files::model::{Fit, Shop};
+use crate::files::model::{Fit, Place, Shop};
 use crate::files::{Wrong, nearest};
 
 use super::instrument::{self, Doubt, Read};
 use super::scope::Scope;
 
 /// The instrument of a distance that names none.
-const USUAL_INSTRUMENT: &str = "tape";
+pub(crate) const USUAL_INSTRUMENT: &str = "tape";
 
 /// Every named place.
 pub(crate) fn places(
@@ -22,6 +22,34 @@ pub(crate) fn places(
     fit: &Fit,
     scope: &Scope,
 ) -> Result<BTreeMap<String, Point3<f64>>, Vec<Wrong>> {
+    if fit.places.is_empty() && fit.place_readings.is_empty() {
+        return Ok(BTreeMap::new());
+    }
+    let (mark_out, readings) = network(book, shop, fit, scope)?;
+    let adjusted = survey::adjust(&mark_out, &readings, survey::AdjustOptions::default()).map_err(|error| {
+        vec![Wrong::new(first_place(fit), error.to_string())
+            .expected("at least three distances to every rough place, from places that are known and not in one line")]
+    })?;
+    Ok(mark_out
+        .names()
+        .iter()
+        .cloned()
+        .zip(adjusted.points.iter().copied())
+        .collect())
+}
+
+fn first_place(fit: &Fit) -> Place {
+    let first = fit.places.first();
+    first.map_or_else(|| fit.title.at.clone(), |place| place.name.at.clone())
+}
+
+/// The places with the distances between them, ready to be adjusted. The survey's `about` of a distance is its number.
+pub(crate) fn network(
+    book: &Handbook,
+    shop: Option<&Shop>,
+    fit: &Fit,
+    scope: &Scope,
+) -> Result<(MarkOut, Vec<Reading>), Vec<Wrong>> {
     let mut wrongs = Vec::new();
     let mut marks = Vec::new();
     for place in &fit.places {
@@ -99,22 +127,7 @@ pub(crate) fn places(
     if !wrongs.is_empty() {
         return Err(wrongs);
     }
-    if marks.is_empty() {
-        return Ok(BTreeMap::new());
-    }
-    let at = fit
-        .places
-        .first()
-        .map_or_else(|| fit.title.at.clone(), |place| place.name.at.clone());
-    let mark_out = MarkOut::new(marks).map_err(|error| vec![Wrong::new(at.clone(), error.to_string())])?;
-    let adjusted = survey::adjust(&mark_out, &readings, survey::AdjustOptions::default()).map_err(|error| {
-        vec![Wrong::new(at.clone(), error.to_string())
-            .expected("at least three distances to every rough place, from places that are known and not in one line")]
-    })?;
-    Ok(mark_out
-        .names()
-        .iter()
-        .cloned()
-        .zip(adjusted.points.iter().copied())
-        .collect())
+    let mark_out =
+        MarkOut::new(marks).map_err(|error| vec![Wrong::new(first_place(fit), error.to_string())])?;
+    Ok((mark_out, readings))
 }

@@ -49,6 +49,8 @@ struct Number<'a> {
     /// Meant, not measured.
     exact: bool,
     hook: bool,
+    /// What is added to come from edges of holes to their middles, mm.
+    added_mm: f64,
 }
 
 impl Teller<'_> {
@@ -72,11 +74,13 @@ impl Teller<'_> {
         // A sum on measures is what the designer means; a plain 0 is where the axes were put. Neither is a reading.
         let meant =
             number.exact || !number.sum.value.is_plain() || (value == 0.0 && number.sort != Sort::Angle);
-        let sd = self.instrument_sd(number, value)?;
+        let (sd, with) = self.instrument_sd(number, value)?;
         self.told.push(Told {
             label: number.label.clone(),
             typed: number.sum.value.text().to_owned(),
             at: number.sum.at.clone(),
+            with,
+            added_mm: number.added_mm,
         });
         Ok(match sd {
             Some(sd) if !meant => Value::read(value, sd, about),
@@ -84,8 +88,8 @@ impl Teller<'_> {
         })
     }
 
-    /// The standard deviation of the instrument for this number; none when it is exact.
-    fn instrument_sd(&self, number: &Number<'_>, value: f64) -> Result<Option<f64>, Wrong> {
+    /// The standard deviation of the instrument for this number, none when it is exact; and which instrument it is.
+    fn instrument_sd(&self, number: &Number<'_>, value: f64) -> Result<(Option<f64>, String), Wrong> {
         let angle = number.sort == Sort::Angle;
         let read = Read {
             value,
@@ -94,8 +98,8 @@ impl Teller<'_> {
         };
         if let Some(name) = number.with.or(self.design.instrument.as_ref()) {
             match doubt(self.book, self.shop, self.scope, name, read)? {
-                Doubt::Sd(sd) => return Ok(Some(sd)),
-                Doubt::Exact => return Ok(None),
+                Doubt::Sd(sd) => return Ok((Some(sd), name.value.clone())),
+                Doubt::Exact => return Ok((None, name.value.clone())),
                 // What reads the lengths of a whole design need not read its angles too.
                 Doubt::NotThisKind if angle && number.with.is_none() => {}
                 Doubt::NotThisKind => {
@@ -113,10 +117,11 @@ impl Teller<'_> {
             .book
             .instrument(number.sort.usual())
             .map_err(|error| Wrong::new(number.sum.at.clone(), error.to_string()))?;
-        Ok(match usual(&found, read) {
+        let sd = match usual(&found, read) {
             Doubt::Sd(sd) => Some(sd),
             Doubt::Exact | Doubt::NotThisKind => None,
-        })
+        };
+        Ok((sd, number.sort.usual().to_owned()))
     }
 
     pub(super) fn mark(&mut self, point: &PointDef) -> Mark {
@@ -131,6 +136,7 @@ impl Teller<'_> {
             with,
             exact,
             hook: false,
+            added_mm: 0.0,
         };
         let pair = |line: &Line| line.value.clone();
         match &point.how {
@@ -225,6 +231,7 @@ impl Teller<'_> {
             with,
             exact: false,
             hook: reading.hook,
+            added_mm: 0.0,
         };
         Some(match &reading.of {
             ReadingOf::Between([a, b]) => {
@@ -262,9 +269,13 @@ impl Teller<'_> {
                 let two = self.hole(b, holes)?;
                 let which = if *far { "far" } else { "near" };
                 let label = format!("{which} edges of {} and {}", a.value, b.value);
-                let mut value = self.value(number(label, Sort::Distance));
                 let radii = (one.1 + two.1) / 2.0;
-                value.value += if *far { -radii } else { radii };
+                let added_mm = if *far { -radii } else { radii };
+                let mut value = self.value(Number {
+                    added_mm,
+                    ..number(label, Sort::Distance)
+                });
+                value.value += added_mm;
                 Reading::new(Of::Distance([one.0, two.0]), value)
             }
         })
