@@ -1,5 +1,17 @@
 import { defineConfig } from "vitest/config";
 
+/** A `gusset bench` that runs already: the page is then tried beside it, without building the program anew. */
+const at = process.env.GUSSET_AT;
+
+/** The server is asked as by its own page. */
+const asked = at && {
+  "/api": {
+    target: at,
+    changeOrigin: true,
+    headers: { origin: at },
+  },
+};
+
 export default defineConfig({
   base: "./",
   build: {
@@ -8,5 +20,6 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },
+  server: asked ? { proxy: asked } : {},
   test: { environment: "happy-dom" },
 });

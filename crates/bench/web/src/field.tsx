@@ -1,30 +1,34 @@
 /** One value: typed, echoed as it is understood, and kept by a press or by Enter. Esc puts back what stands in the file. */
 
-import { useEffect, useId, useState } from "preact/hooks";
-import { type Desk, useOnce } from "./desk";
-import type { Echo } from "./server";
+import { useId, useRef, useState } from "preact/hooks";
+import type { Desk } from "./desk";
+import { echoInWords, useEcho } from "./echo";
+import { Press } from "./press";
 import { asTyped, wayInWords } from "./typed";
 import type { FileName, Way } from "./types";
-
-/** What came of a text: it is told only while that text stands in the field. */
-interface Heard {
-  of: string;
-  echo: Echo | "silent";
-}
 
 export interface FieldProps {
   desk: Desk;
   file: FileName;
   way: Way;
   label: string;
-  value: string | number;
+  /** Nothing where the file does not say it. */
+  value: string | number | undefined;
+  /** What it means, beside its label. */
+  hint?: string;
+  /** It takes a number, also where none stands yet. */
+  number?: boolean;
+  /** It may be left out: an empty text takes it out. */
+  optional?: boolean;
+  /** Writes it in another way than by its place. */
+  write?: (text: string) => Promise<boolean>;
 }
 
-export function Field({ desk, file, way, label, value }: FieldProps) {
-  const stands = String(value);
+export function Field({ desk, file, way, label, value, hint, number, optional, write }: FieldProps) {
+  const stands = value === undefined ? "" : String(value);
   const [text, setText] = useState(stands);
-  const [heard, setHeard] = useState<Heard | null>(null);
   const id = useId();
+  const box = useRef<HTMLDivElement>(null);
   // What the file says now goes before what was typed for what it said then.
   const [typedOver, setTypedOver] = useState(stands);
   if (typedOver !== stands) {
@@ -32,38 +36,42 @@ export function Field({ desk, file, way, label, value }: FieldProps) {
     setText(stands);
   }
   const changed = text !== stands;
-  const echo = changed && heard?.of === text ? heard.echo : null;
-  // A way is a new list each time it is drawn, and the same place.
-  const place = JSON.stringify(way);
+  const echo = useEcho(desk.server, file, way, text, changed && text !== "");
 
-  useEffect(() => {
-    if (!changed) return;
-    const stop = new AbortController();
-    desk.server
-      .understood(file, JSON.parse(place), text, stop.signal)
-      .then((echo) => {
-        if (!stop.signal.aborted) setHeard({ of: text, echo });
-      })
-      .catch(() => {
-        if (!stop.signal.aborted) setHeard({ of: text, echo: "silent" });
-      });
-    return () => stop.abort();
-  }, [text, changed, file, place, desk.server]);
-
-  const keep = useOnce(() => {
-    if (desk.busy) return;
-    void desk.act(file, [{ act: "set", at: way, to: asTyped(value, text) }], `${wayInWords(way)} ${text}`);
-  });
+  const keep = () => {
+    if (desk.busy || !changed) return;
+    const says = `${wayInWords(way)} ${text}`;
+    if (write) void write(text);
+    else if (optional && text.trim() === "") {
+      void desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`);
+    } else {
+      void desk.act(file, [{ act: "set", at: way, to: asTyped(number ? 0 : (value ?? ""), text) }], says);
+    }
+  };
+  const putBack = () => setText(stands);
+  // The buttons go once they are pressed; whoever pressed one stays at the field.
+  const fromButton = (act: () => void) => () => {
+    box.current?.focus();
+    act();
+  };
   const key = (event: KeyboardEvent) => {
-    if (event.key === "Escape") setText(stands);
+    if (event.key === "Escape" && changed) {
+      event.stopPropagation();
+      putBack();
+    }
     if (event.key === "Enter" && changed) {
       event.preventDefault();
       keep();
     }
   };
   return (
-    <div class="field">
+    <div class="field" ref={box} tabIndex={-1}>
       <label for={id}>{label}</label>
+      {hint && (
+        <p class="hint" id={`${id}-hint`}>
+          {hint}
+        </p>
+      )}
       <div class="typed">
         <input
           id={id}
@@ -74,24 +82,22 @@ export function Field({ desk, file, way, label, value }: FieldProps) {
           value={text}
           onInput={(event) => setText(event.currentTarget.value)}
           onKeyDown={key}
-          aria-describedby={`${id}-echo`}
+          aria-describedby={hint ? `${id}-hint ${id}-echo` : `${id}-echo`}
         />
         {changed && (
           <>
-            <button type="button" onClick={keep} aria-disabled={desk.busy}>
+            <Press onPress={fromButton(keep)} waits={desk.busy} says={`Keep ${label}`}>
               Keep
-            </button>
-            <button type="button" class="plain" onClick={() => setText(stands)}>
+            </Press>
+            <Press onPress={fromButton(putBack)} plain says={`Put back ${label}`}>
               Put back
-            </button>
+            </Press>
           </>
         )}
       </div>
       <p class="echo" id={`${id}-echo`} aria-live="polite">
         {changed && "Not kept yet. "}
-        {echo === "silent" && "How it is understood could not be asked. "}
-        {echo && echo !== "silent" && echo.understood && `Understood: ${echo.understood}. `}
-        {echo && echo !== "silent" && echo.not_understood}
+        {echoInWords(echo)}
       </p>
     </div>
   );

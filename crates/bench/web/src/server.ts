@@ -1,5 +1,7 @@
 /** Asking the server. */
 
+import type { Keys } from "./forms/keys";
+import type { MeasureItem, Measured, Slip } from "./measure/measured";
 import type { Act, FileName, Job, PictureName, Way, WrongRow } from "./types";
 
 /** The server did not do it. */
@@ -40,6 +42,19 @@ export class Server {
 
   async picture(name: PictureName): Promise<string[]> {
     return (await this.get<{ pages: string[] }>(`/api/picture/${name}`)).pages;
+  }
+
+  keys(): Promise<Keys> {
+    return this.get("/api/keys");
+  }
+
+  measure(): Promise<Measured> {
+    return this.get("/api/measure");
+  }
+
+  /** Whether what is typed lies outside what all else says, and what may have been meant. */
+  slip(item: Pick<MeasureItem, "file" | "way">, text: string, signal: AbortSignal): Promise<Slip> {
+    return this.post("/api/measure/slip", { file: item.file, way: item.way, text }, signal);
   }
 
   act(file: FileName, acts: Act[], says: string, base: string): Promise<Job> {

@@ -118,7 +118,7 @@ export type Act =
   | { act: "add"; at: Way; to: unknown }
   | { act: "remove"; at: Way };
 
-export const PICTURES = ["blank", "folded", "stress", "cut-sheet", "bend-cards"] as const;
+export const PICTURES = ["mark-out", "blank", "folded", "stress", "cut-sheet", "bend-cards"] as const;
 export type PictureName = (typeof PICTURES)[number];
 
 export function isSummary(answers: Answers): answers is Summary {

@@ -1,79 +1,14 @@
-/** What a file says in one of its tables, every value in a field of its own. */
+/** What a file says under one of its keys, in forms: every value can be changed, and what may be said beside it can be added. */
 
-import { type Desk, useOnce } from "./desk";
-import { Field } from "./field";
-import { at, inWords, isLeaf, isTable, wayInWords } from "./typed";
-import type { FileName, Job, Typed, Way } from "./types";
-
-interface ValueProps {
-  desk: Desk;
-  file: FileName;
-  way: Way;
-  label: string;
-  value: Typed;
-}
-
-function YesOrNo({ desk, file, way, label, value }: ValueProps & { value: boolean }) {
-  const name = `${file}-${way.join("-")}`;
-  const choose = (to: boolean) => {
-    void desk.act(file, [{ act: "set", at: way, to }], `${wayInWords(way)} ${to ? "yes" : "no"}`);
-  };
-  return (
-    <fieldset class="choice">
-      <legend>{label}</legend>
-      {[true, false].map((choice) => (
-        <label key={String(choice)}>
-          <input type="radio" name={name} checked={value === choice} onChange={() => choose(choice)} />
-          {choice ? "yes" : "no"}
-        </label>
-      ))}
-    </fieldset>
-  );
-}
-
-function Value(props: ValueProps) {
-  const { value, way, label } = props;
-  if (typeof value === "boolean") return <YesOrNo {...props} value={value} />;
-  if (isLeaf(value)) return <Field {...props} value={value as string | number} />;
-  if (Array.isArray(value)) {
-    const rows = value.some((row) => isTable(row));
-    return (
-      <div class={rows ? "rows" : "list"} role="group" aria-label={label}>
-        {value.map((row, index) => (
-          <Row key={index} {...props} value={row} way={[...way, index]} label={`${label} ${index + 1}`} boxed={rows} />
-        ))}
-      </div>
-    );
-  }
-  if (isTable(value)) {
-    return (
-      <div class="table" role="group" aria-label={label}>
-        {value.table.map(([key, row]) => (
-          <Value key={key} {...props} value={row} way={[...way, key]} label={`${label} ${inWords(key)}`} />
-        ))}
-      </div>
-    );
-  }
-  return null;
-}
-
-function Row({ boxed, ...props }: ValueProps & { boxed: boolean }) {
-  const { desk, file, way, label } = props;
-  const remove = useOnce(() => {
-    if (desk.busy) return;
-    void desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`);
-  });
-  if (!boxed) return <Value {...props} />;
-  return (
-    <div class="row">
-      <h4>{label}</h4>
-      <Value {...props} />
-      <button type="button" class="plain" onClick={remove} aria-disabled={desk.busy}>
-        Take {label} out
-      </button>
-    </div>
-  );
-}
+import type { Desk } from "./desk";
+import { Adding } from "./forms/adding";
+import { keptEditor, type Tapping } from "./forms/editor";
+import { Entry } from "./forms/entry";
+import { seemsToTake, type Takes } from "./forms/keys";
+import { useKeys } from "./forms/known";
+import { hintOf } from "./forms/words";
+import { at } from "./typed";
+import type { FileName, Job, Typed } from "./types";
 
 export interface FromFile {
   file: FileName;
@@ -82,29 +17,43 @@ export interface FromFile {
   called: string;
 }
 
-/** One table of a file; nothing where the file does not have it. */
-export function Values({ desk, job, from }: { desk: Desk; job: Job; from: FromFile }) {
+function countOf(value: Typed): number {
+  if (Array.isArray(value)) return value.length;
+  return typeof value === "object" && value !== null ? value.table.length : 1;
+}
+
+function isLeaf(takes: Takes): boolean {
+  return !["list", "pair", "table", "shapes", "named", "either"].includes(takes.is);
+}
+
+/** One key of a file; nothing where the file is not there, or does not say it and the tables do not know it. */
+export function Values({ desk, job, from, tapping }: { desk: Desk; job: Job; from: FromFile; tapping?: Tapping }) {
+  const keys = useKeys(desk.server);
   const values = job.files[from.file]?.values;
+  if (values === undefined || values === null) return null;
   const value = at(values, [from.key]);
-  if (value === undefined || value === null) return null;
-  const props = { desk, file: from.file };
-  if (isLeaf(value)) return <Value {...props} way={[from.key]} label={from.called} value={value} />;
-  const entries: [string | number, Typed][] = Array.isArray(value)
-    ? value.map((row, index): [number, Typed] => [index, row])
-    : isTable(value)
-      ? value.table
-      : [];
+  const key = keys?.[from.file].find((key) => key.name === from.key);
+  if (value === undefined && !key) return null;
+  const takes = key?.takes ?? seemsToTake(value);
+  const editor = { ...keptEditor(desk, job, from.file), tapping };
+  const must = key?.must ?? true;
+  const hint = key && hintOf({ ...key, example: "" });
+  const entry = (hint?: string) => (
+    <Entry editor={editor} way={[from.key]} takes={takes} value={value} label={from.called} hint={hint} must={must} />
+  );
+  if (isLeaf(takes)) return entry(hint);
+  const rows = takes.is === "named" || takes.is === "list";
   return (
     <details class="values">
       <summary>
-        {from.called} ({entries.length})
+        {from.called} ({value === undefined ? "none yet" : countOf(value)})
       </summary>
-      {entries.map(([key, row]) => {
-        const label = typeof key === "number" ? `${from.called} ${key + 1}` : inWords(key);
-        return (
-          <Row key={key} {...props} way={[from.key, key]} label={label} value={row} boxed={!isLeaf(row)} />
-        );
-      })}
+      {hint && <p class="hint">{hint}</p>}
+      {value === undefined && !rows ? (
+        <Adding editor={editor} way={[from.key]} takes={takes} how="whole" called={`Say ${from.called}`} />
+      ) : (
+        entry()
+      )}
     </details>
   );
 }

@@ -1,0 +1,51 @@
+/** What is done to a corner: one of three words, and a length. */
+
+import { useState } from "preact/hooks";
+import { Field } from "../field";
+import { wayInWords } from "../typed";
+import { Choice } from "./choice";
+import { DraftField } from "./draft_field";
+import { type EntryProps, write } from "./entry";
+
+export const CORNERS = [
+  { value: "round", says: "round", more: "its radius" },
+  { value: "chamfer", says: "chamfer", more: "taken off along both edges" },
+  { value: "notch", says: "notch", more: "its radius, cut in about the corner" },
+];
+
+/** The word and the length of "round 6 mm". */
+export function cornerParts(text: string): [string, string] {
+  const [word, ...length] = text.trim().split(/\s+/);
+  return [word ?? "", length.join(" ")];
+}
+
+export function CornerEntry({ editor, way, value, label, hint }: EntryProps) {
+  const [word, length] = cornerParts(typeof value === "string" ? value : "");
+  // A length that is typed first waits for its word.
+  const [begun, setBegun] = useState("round");
+  const kind = word || begun;
+  const say = (word: string, length: string) => {
+    setBegun(word);
+    return write(editor, way, `${word} ${length}`);
+  };
+  const set = (text: string) =>
+    editor.act([{ act: "set", at: way, to: `${kind} ${text}` }], `${wayInWords(way)} ${kind} ${text}`);
+  return (
+    <>
+      <Choice
+        label={`${label}, what is done to it`}
+        hint={hint}
+        options={CORNERS}
+        value={kind}
+        choose={(word) => void say(word, length)}
+        keep={editor.kept}
+        busy={editor.desk.busy}
+      />
+      {editor.kept ? (
+        <Field desk={editor.desk} file={editor.file} way={way} label={`${label}, how much`} value={length} write={set} />
+      ) : (
+        <DraftField editor={editor} way={way} label={`${label}, how much`} value={length} silent type={(text) => void set(text)} />
+      )}
+    </>
+  );
+}
