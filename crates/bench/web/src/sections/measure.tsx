@@ -1,5 +1,6 @@
 /** Measure: readings, and what corrects them. */
 
+import { Measuring } from "../measure/measuring";
 import { Rows } from "../rows";
 import { from, type SectionDef } from "../section";
 
@@ -7,6 +8,7 @@ export const measure: SectionDef = {
   id: "measure",
   title: "Measure",
   lead: "What the tape said, and what corrects it.",
+  body: ({ desk, job }) => <Measuring desk={desk} job={job} />,
   values: [
     from("fit", "measures", "Measures of this body"),
     from("design", "measures", "Measures of the design"),

@@ -1,11 +1,13 @@
 /** Mark out: points, the outline, holes, windows and bends. */
 
+import { MarkingOut } from "../mark_out/marking_out";
 import { from, type SectionDef } from "../section";
 
 export const markOut: SectionDef = {
   id: "mark-out",
   title: "Mark out",
   lead: "Points, the outline through them, holes, windows and bends.",
+  body: ({ desk, job }) => <MarkingOut desk={desk} job={job} />,
   values: [
     from("design", "points", "Points"),
     from("design", "outline", "Outline"),

@@ -1,0 +1,107 @@
+/** One point that was chosen: how it is found, and what can be done at it. */
+
+import { useEffect, useRef } from "preact/hooks";
+import type { Desk } from "../desk";
+import { keptEditor, type Tapping } from "../forms/editor";
+import { Entry } from "../forms/entry";
+import { type Keys, takesAt } from "../forms/keys";
+import { outlineOf } from "../forms/names";
+import { Press } from "../press";
+import { at, rowsOf } from "../typed";
+import type { Job, Typed } from "../types";
+import type { Marking } from "./markings";
+
+export interface PointCardProps {
+  desk: Desk;
+  job: Job;
+  keys: Keys;
+  name: string;
+  tapping: Tapping;
+  begin: (marking: Marking, begun: Typed | undefined, name?: string) => void;
+  close: () => void;
+  markings: Marking[];
+}
+
+/** What of the design names this point, in words. */
+export function usesOf(design: Typed | undefined, name: string): string[] {
+  const uses: string[] = [];
+  const names = (value: Typed | undefined): boolean => {
+    if (typeof value === "string") return value === name || value.split("-").includes(name);
+    if (Array.isArray(value)) return value.some(names);
+    return rowsOf(value).some(([, row]) => names(row));
+  };
+  for (const [table, one] of Object.entries({ points: "point", bends: "crease", holes: "hole", slots: "slot", windows: "window", panels: "panel", seams: "seam", marks: "scribed mark" })) {
+    for (const [other, row] of rowsOf(at(design, [table]))) {
+      if (!(table === "points" && other === name) && names(row)) uses.push(`${one} ${other}`);
+    }
+  }
+  const readings = at(design, ["readings"]);
+  if (Array.isArray(readings)) readings.forEach((row, index) => names(row) && uses.push(`reading ${index + 1}`));
+  if (names(at(design, ["outline", "through"]))) uses.unshift("the outside edge");
+  return uses;
+}
+
+export function PointCard({ desk, job, keys, name, tapping, begin, close, markings }: PointCardProps) {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    heading.current?.scrollIntoView?.({ block: "nearest" });
+  }, [name]);
+  const design = job.files.design?.values;
+  const value = at(design, ["points", name]);
+  const takes = takesAt(keys.design, ["points", name]);
+  const editor = { ...keptEditor(desk, job, "design"), tapping };
+  const uses = usesOf(design, name);
+  const corner = at(design, ["outline", "corners", name]);
+  const cornerTakes = takesAt(keys.design, ["outline", "corners", name]);
+  const marking = (id: string) => markings.find((marking) => marking.id === id);
+  const [point, hole, corners] = [marking("points"), marking("holes"), marking("corners")];
+  const out = () => void desk.act("design", [{ act: "remove", at: ["points", name] }], `point ${name} taken out`).then((good) => good && close());
+  return (
+    <div
+      class="add-form"
+      role="group"
+      aria-label={`Point ${name}`}
+      onKeyDown={(event) => {
+        if (event.key !== "Escape") return;
+        event.stopPropagation();
+        close();
+      }}
+    >
+      <h4 tabIndex={-1} ref={heading}>
+        Point {name}
+      </h4>
+      <p>{uses.length > 0 ? `In use by ${uses.join(", ")}.` : "Nothing uses it yet."}</p>
+      <div class="acts">
+        {point && (
+          <Press plain onPress={() => begin(point, { table: [["from", name]] })}>
+            Find a point from {name}
+          </Press>
+        )}
+        {hole && (
+          <Press plain onPress={() => begin(hole, { table: [["at", name]] })}>
+            Put a hole at {name}
+          </Press>
+        )}
+        {corners && corner === undefined && outlineOf(job).includes(name) && (
+          <Press plain onPress={() => begin(corners, undefined, name)}>
+            Work the corner {name}
+          </Press>
+        )}
+        <Press plain onPress={out} waits={desk.busy}>
+          Take {name} out
+        </Press>
+        <Press plain onPress={close}>
+          Leave it
+        </Press>
+      </div>
+      {takes && value !== undefined ? (
+        <Entry editor={editor} way={["points", name]} takes={takes} value={value} label={name} must />
+      ) : (
+        <p class="hint">It stands at the hole of this name.</p>
+      )}
+      {cornerTakes && corner !== undefined && (
+        <Entry editor={editor} way={["outline", "corners", name]} takes={cornerTakes} value={corner} label={`corner ${name}`} must />
+      )}
+    </div>
+  );
+}

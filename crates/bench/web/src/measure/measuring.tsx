@@ -1,0 +1,234 @@
+/** One reading at a time, in the order that helps most, with what all else says of it and the picture of it beside it. */
+
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type Desk, troubleOf } from "../desk";
+import { Choice } from "../forms/choice";
+import { useKeys } from "../forms/known";
+import { type Keys, type NameTakes, takesAt } from "../forms/keys";
+import { namesOf } from "../forms/names";
+import { Board } from "../mark_out/board";
+import { Press } from "../press";
+import { at } from "../typed";
+import type { Job } from "../types";
+import type { Measured, MeasureItem, NextReading } from "./measured";
+import { actsOfInstrument, actsOfNew, beside, firstOf, itemKey } from "./order";
+import { ReadingField } from "./reading_field";
+import "./measure.css";
+
+function useMeasured(desk: Desk, stamp: string): { measured: Measured | null; failed: string | null } {
+  const [given, setGiven] = useState<{ measured: Measured | null; failed: string | null }>({ measured: null, failed: null });
+  const { server } = desk;
+  useEffect(() => {
+    let wanted = true;
+    server
+      .measure()
+      .then((measured) => {
+        if (wanted) setGiven({ measured, failed: null });
+      })
+      .catch((error: unknown) => {
+        if (wanted) setGiven({ measured: null, failed: troubleOf(error).says });
+      });
+    return () => {
+      wanted = false;
+    };
+  }, [server, stamp]);
+  return given;
+}
+
+const OF_FILE = "\u0000file";
+
+function instrumentsOf(job: Job, keys: Keys | null): string[] {
+  const takes = keys && takesAt(keys.design, ["survey", "with"]);
+  return takes?.is === "name" ? namesOf(job, takes as NameTakes) : [];
+}
+
+function Instrument({ desk, job, item, names }: { desk: Desk; job: Job; item: MeasureItem; names: string[] }) {
+  const values = job.files[item.file]?.values;
+  // What cannot be said of it is not asked.
+  const can = actsOfInstrument(values, item, "tape") !== null;
+  if (!can) return null;
+  const own = at(values, ["survey", "with"]);
+  const all = [...new Set([...names, ...(item.with ? [item.with] : [])])];
+  const options = [
+    { value: OF_FILE, says: typeof own === "string" ? `the one of the file: ${own}` : "the usual one" },
+    ...all.map((name) => ({ value: name, says: name.replace(/_/g, " ") })),
+  ];
+  const choose = (name: string) => {
+    const acts = actsOfInstrument(values, item, name === OF_FILE ? null : name);
+    if (acts) void desk.act(item.file, acts, `${item.label} read with ${name === OF_FILE ? "the usual instrument" : name}`);
+  };
+  return (
+    <details class="more">
+      <summary>Instrument: {item.with?.replace(/_/g, " ") ?? (typeof own === "string" ? own : "the usual one")}</summary>
+      <Choice label="Which instrument" options={options} value={item.with ?? OF_FILE} choose={choose} keep busy={desk.busy} />
+    </details>
+  );
+}
+
+type Now = { is: "item"; key: string } | { is: "new"; next: NextReading } | null;
+
+export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
+  const keys = useKeys(desk.server);
+  const { measured, failed } = useMeasured(desk, job.stamp);
+  const [now, setNow] = useState<Now>(null);
+  const [wantsNext, setWantsNext] = useState(false);
+  const [instrument, setInstrument] = useState<string | null>(null);
+  const heading = useRef<HTMLHeadingElement>(null);
+  const items = measured?.items ?? [];
+  const item = now?.is === "item" ? (items.find((item) => itemKey(item) === now.key) ?? firstOf(items)) : firstOf(items);
+  const names = instrumentsOf(job, keys);
+
+  const show = (next: MeasureItem | undefined) => {
+    if (!next) return;
+    setNow({ is: "item", key: itemKey(next) });
+    heading.current?.focus();
+  };
+  useEffect(() => {
+    if (!wantsNext || !measured || !item) return;
+    setWantsNext(false);
+    show(beside(items, item, 1));
+  }, [measured, wantsNext]);
+  if (failed) return <p class="no-picture">What is to be measured could not be asked: {failed}</p>;
+  if (!measured) return <p class="no-picture">What is to be measured is being worked out.</p>;
+
+  const fresh = now?.is === "new" ? now.next : null;
+  const count = (() => {
+    const rows = at(job.files.design?.values, ["readings"]);
+    return Array.isArray(rows) ? rows.length : 0;
+  })();
+  const keepItem = (item: MeasureItem) => async (text: string, on: boolean) => {
+    // The one that is shown stays the one that is shown, whatever comes before it now.
+    setNow({ is: "item", key: itemKey(item) });
+    const good = await desk.act(item.file, [{ act: "set", at: item.way, to: text }], `${item.label} ${text}`);
+    if (good && on) setWantsNext(true);
+    return good;
+  };
+  const keepNew = (next: NextReading) => async (text: string, on: boolean) => {
+    const good = await desk.act("design", actsOfNew(next, count, text, instrument), `reading from ${next.between.join(" to ")} ${text}`);
+    if (!good) return false;
+    setNow({ is: "item", key: itemKey({ file: "design", way: ["readings", count, "read"] }) });
+    if (on) setWantsNext(true);
+    return true;
+  };
+  const left = items.filter((item) => item.typed === null).length;
+  const position = item ? items.indexOf(item) + 1 : 0;
+  const points = fresh ? fresh.between : (item?.points ?? []);
+  return (
+    <div class="measuring">
+      {(fresh || item) && (
+        <section class="one-reading" aria-labelledby="one-reading">
+          <h3 id="one-reading" tabIndex={-1} ref={heading}>
+            {fresh ? `A new reading: from ${fresh.between.join(" to ")}` : item?.label}
+          </h3>
+          <p class="place">
+            {fresh ? "Not in the file yet." : `${position} of ${items.length}${left > 0 ? `; ${left} not measured yet` : ""}${item?.about ? `: ${item.about}` : ""}`}
+          </p>
+          {!fresh && item?.ask && <p class="ask">{item.ask}</p>}
+          <div class="beside">
+            <div>
+              {fresh ? (
+                <>
+                  <ReadingField
+                    key={`new ${fresh.between.join("-")}`}
+                    server={desk.server}
+                    file="design"
+                    way={["readings", count, "read"]}
+                    label="What the instrument shows"
+                    typed={null}
+                    expected={fresh.expected}
+                    band={fresh.band}
+                    suspect={null}
+                    busy={desk.busy}
+                    held={false}
+                    keep={keepNew(fresh)}
+                    keepSays="Add it"
+                  />
+                  <details class="more">
+                    <summary>Instrument: {instrument ?? "the one of the file"}</summary>
+                    <Choice
+                      label="Which instrument"
+                      options={[{ value: OF_FILE, says: "the one of the file" }, ...names.map((name) => ({ value: name, says: name.replace(/_/g, " ") }))]}
+                      value={instrument ?? OF_FILE}
+                      choose={(name) => setInstrument(name === OF_FILE ? null : name)}
+                    />
+                  </details>
+                </>
+              ) : (
+                item && (
+                  <>
+                    <ReadingField
+                      key={itemKey(item)}
+                      server={desk.server}
+                      file={item.file}
+                      way={item.way}
+                      label="What the instrument shows"
+                      typed={item.typed}
+                      expected={item.expected}
+                      band={item.band}
+                      suspect={item.suspect ? { off: item.off, meant: item.did_you_mean } : null}
+                      busy={desk.busy}
+                      held
+                      keep={keepItem(item)}
+                      keepSays="Keep"
+                    />
+                    <Instrument desk={desk} job={job} item={item} names={names} />
+                  </>
+                )
+              )}
+              <div class="acts" role="group" aria-label="Which reading">
+                <Press plain onPress={() => show(item && !fresh ? beside(items, item, -1) : item)} waits={items.length === 0}>
+                  The one before
+                </Press>
+                <Press plain onPress={() => show(item && !fresh ? beside(items, item, 1) : item)} waits={items.length === 0}>
+                  The next
+                </Press>
+              </div>
+            </div>
+            <Board server={desk.server} stamp={job.stamp} called="What is measured" tap={() => undefined} chosen={points} guide={points.length === 2 ? points : []} reading={fresh ? null : (item?.kind === "reading" ? item.index : null)} still />
+          </div>
+        </section>
+      )}
+      {items.length === 0 && <p>Nothing is measured yet. Points are begun under "Mark out".</p>}
+      {measured.next.length > 0 && (
+        <section class="next-readings" aria-labelledby="next-readings">
+          <h3 id="next-readings">What would help most to measure next</h3>
+          <ul class="findings">
+            {measured.next.map((next) => (
+              <li key={next.between.join("-")}>
+                <p>
+                  <strong>From {next.between.join(" to ")}</strong>: {next.why}
+                  {next.expected ? `. It should be ${next.expected}` : ""}.
+                </p>
+                <Press
+                  plain
+                  onPress={() => {
+                    setNow({ is: "new", next });
+                    heading.current?.focus();
+                  }}
+                  says={`Measure from ${next.between.join(" to ")}`}
+                >
+                  Measure it
+                </Press>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {items.length > 0 && (
+        <details class="values">
+          <summary>All of them ({items.length})</summary>
+          <ul class="all-readings">
+            {items.map((one) => (
+              <li key={itemKey(one)}>
+                <Press plain onPress={() => show(one)} pressed={!fresh && one === item} says={`${one.label}: ${one.typed ?? "not measured yet"}${one.suspect ? ", looks like a slip" : ""}`}>
+                  <strong>{one.label}</strong> {one.typed ?? "not measured yet"}
+                  {one.suspect && " (looks like a slip)"}
+                </Press>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </div>
+  );
+}
