@@ -376,6 +376,22 @@ fn a_broken_drawing_is_told_with_its_line() {
 }
 
 #[test]
+fn a_v_that_is_drawn_opens_as_it_is_said_to() {
+    let wider = DIE.map(|(x, y)| {
+        if x.abs() == 12.0 {
+            (x / 12.0 * 13.0, y)
+        } else {
+            (x, y)
+        }
+    });
+    let said = wrongs(&with_drawings(AT, dxf(MM, &PUNCH), dxf(MM, &wider)));
+    assert!(
+        said.contains("is drawn to open 26") && said.contains("said to be 24.0 mm"),
+        "{said}"
+    );
+}
+
+#[test]
 fn of_two_shapes_in_a_drawing_one_is_asked_for() {
     let both: String = [
         String::from_utf8(dxf(MM, &PUNCH)).expect("text"),
@@ -394,6 +410,11 @@ fn of_two_shapes_in_a_drawing_one_is_asked_for() {
         )))
         .len(),
         3
+    );
+    // What is offered to paste keeps what was told already.
+    assert!(
+        said.contains("{ dxf = \"punch.dxf\", piece = 1, zero = [\"40 mm\", \"5 mm\"] }"),
+        "{said}"
     );
     let none = AT.replace("punch.dxf\"", "punch.dxf\", piece = 3");
     let said = wrongs(&with_drawings(&none, both.into_bytes(), dxf(MM, &DIE)));

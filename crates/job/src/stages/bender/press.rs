@@ -8,11 +8,14 @@ use crate::files::Wrong;
 use crate::files::keys::bender as keys;
 use crate::files::model::{BrakeDef, DieDef, Place, PunchDef, RelievedDef, SectionDef, StraightDef, Sum};
 
-use super::section::{Seat, without_vee};
+use super::section::{Seat, drawn_opening_mm, without_vee};
 use super::{Of, Said};
 
 /// A height said beside a drawn section agrees with it within this, mm.
 const SAME_HEIGHT_MM: f64 = 0.01;
+/// An opening said beside a drawn V agrees with it within this, mm: dies go by whole millimetres, and what is drawn by hand of a
+/// round shoulder is no better.
+const SAME_OPENING_MM: f64 = 0.25;
 
 impl Said<'_> {
     pub(super) fn press(&mut self, def: &BrakeDef) -> Option<Press> {
@@ -216,6 +219,12 @@ impl Said<'_> {
         let (profile, at): (Option<Outline>, &Place) = match (&def.profile, &def.width) {
             (Some(section), None) => {
                 let outline = self.outline(section, None)?;
+                self.same_opening(
+                    &of,
+                    &def.opening,
+                    opening_mm,
+                    drawn_opening_mm(&outline, angle?, shoulder_mm),
+                )?;
                 let outline = without_vee(&outline, opening_mm, shoulder_mm);
                 let outline = self.seated(&of, "profile", section, outline, Seat::Under)?;
                 let found_mm = -outline.bounds().0.y;
@@ -256,6 +265,26 @@ impl Said<'_> {
             lengths: lengths?,
             most_n_per_mm: stands?,
         })
+    }
+
+    /// An opening that is said must be the one drawn, where the V is drawn.
+    fn same_opening(&mut self, of: &Of, said: &Sum, said_mm: f64, drawn_mm: Option<f64>) -> Option<()> {
+        let Some(drawn_mm) = drawn_mm else { return Some(()) };
+        if (said_mm - drawn_mm).abs() <= SAME_OPENING_MM {
+            return Some(());
+        }
+        let says = format!(
+            "the V of {} is drawn to open {}, and its opening is said to be {}",
+            of.called,
+            units::both(drawn_mm),
+            units::both(said_mm)
+        );
+        self.wrongs.push(
+            Wrong::new(said.at.clone(), says)
+                .expected("the opening between the flanks at the top, as it is drawn")
+                .fix(format!("opening = \"{drawn_mm:.1} mm\"")),
+        );
+        None
     }
 
     /// The top of the die must be wider than its V.

@@ -49,7 +49,13 @@ impl Said<'_> {
                 piece,
                 zero,
             } => {
-                let outline = self.drawing(file, unit.as_ref(), piece.as_ref());
+                let drawn = Drawn {
+                    file,
+                    unit: unit.as_ref(),
+                    piece: piece.as_ref(),
+                    zero: zero.as_ref(),
+                };
+                let outline = self.drawing(&drawn);
                 let outline = self.keep(outline)?;
                 match zero {
                     Some(zero) => {
@@ -102,6 +108,7 @@ impl Said<'_> {
         let mut names = Vec::new();
         let mut treated = Vec::new();
         let mut defs: Vec<(Name, CornerDef)> = Vec::new();
+        let mut sound = true;
         for (index, corner) in corners.iter().enumerate() {
             vertices.extend(self.point(&corner.at).map(|at| Vertex { at, bulge: 0.0 }));
             let name = Told {
@@ -110,14 +117,18 @@ impl Said<'_> {
             };
             if let Some(def) = &corner.corner {
                 let corner = corner_of(self.scope, def);
-                treated.extend(self.keep(corner).flatten().map(|corner| (index, corner)));
+                match self.keep(corner) {
+                    Some(corner) => treated.extend(corner.map(|corner| (index, corner))),
+                    None => sound = false,
+                }
                 let (CornerDef::Round(sum) | CornerDef::Chamfer(sum) | CornerDef::Notch(sum)) = def;
                 let at = sum.at.clone();
                 defs.push((Told { at, ..name.clone() }, def.clone()));
             }
             names.push(name);
         }
-        if vertices.len() < corners.len() || treated.len() > defs.len() {
+        // What is wrong with one is told; what would follow from it is not.
+        if vertices.len() < corners.len() || !sound {
             return None;
         }
         let outline = match Outline::new(vertices) {
@@ -134,7 +145,8 @@ impl Said<'_> {
         self.keep(outline)
     }
 
-    fn drawing(&self, file: &Name, unit: Option<&Name>, piece: Option<&Told<f64>>) -> Result<Outline, Wrong> {
+    fn drawing(&self, drawn: &Drawn<'_>) -> Result<Outline, Wrong> {
+        let Drawn { file, unit, .. } = *drawn;
         let name = &file.value;
         let wrong = |says: String| Wrong::new(file.at.clone(), format!("{name}: {says}"));
         let bytes = match self.drawings.iter().find(|drawing| drawing.name == *name) {
@@ -166,14 +178,14 @@ impl Said<'_> {
                 why,
                 if_mm,
                 if_inch_mm,
-            }) => return Err(ask_unit(file, why, if_mm, if_inch_mm)),
+            }) => return Err(ask_unit(drawn, why, if_mm, if_inch_mm)),
             Err(error) => {
                 return Err(wrong(error.to_string()).expected(
                     "a DXF drawing with the section as a closed outline, or the section's corners",
                 ));
             }
         };
-        let outline = piece_of(file, piece, &imported)?;
+        let outline = piece_of(drawn, &imported)?;
         if outline.len() > MOST_CORNERS {
             return Err(
                 wrong(format!("this section has {} corners", outline.len())).expected(format!(
@@ -230,16 +242,30 @@ impl Said<'_> {
             _ if upside_down => {
                 "it stands upside down: take the other sign of the second number of every corner".to_owned()
             }
-            SectionShape::Drawing { file, zero, .. } => {
+            SectionShape::Drawing {
+                file,
+                unit,
+                piece,
+                zero,
+            } => {
                 // In the drawing's own axes.
                 let before = match zero {
                     Some(zero) => self.point(zero)?,
                     None => Point::origin(),
                 };
                 let end = end + before.coords;
+                let drawn = Drawn {
+                    file,
+                    unit: unit.as_ref(),
+                    piece: piece.as_ref(),
+                    zero: None,
+                };
+                let zero = format!("[\"{:.2} mm\", \"{:.2} mm\"]", end.x, end.y);
                 format!(
-                    "the end of it in the drawing is at {:.2}, {:.2} mm: {{ dxf = \"{}\", zero = [\"{:.2} mm\", \"{:.2} mm\"] }}",
-                    end.x, end.y, file.value, end.x, end.y
+                    "the end of it in the drawing is at {:.2}, {:.2} mm: {}",
+                    end.x,
+                    end.y,
+                    drawn.pasted(&[("zero", zero)])
                 )
             }
             _ => format!(
@@ -270,7 +296,44 @@ fn at_height(outline: &Outline, y_mm: f64) -> f64 {
     }
 }
 
-fn ask_unit(file: &Name, why: WhyAsk, if_mm: [f64; 2], if_inch_mm: [f64; 2]) -> Wrong {
+/// A section out of a drawing, as it is told.
+#[derive(Debug, Clone, Copy)]
+struct Drawn<'a> {
+    file: &'a Name,
+    unit: Option<&'a Name>,
+    piece: Option<&'a Told<f64>>,
+    zero: Option<&'a [Sum; 2]>,
+}
+
+impl Drawn<'_> {
+    /// The same with keys more, to paste in its place: nothing that was told is lost by it.
+    fn pasted(&self, more: &[(&str, String)]) -> String {
+        let told = [
+            ("units", self.unit.map(|unit| format!("\"{}\"", unit.value))),
+            ("piece", self.piece.map(|piece| piece.value.to_string())),
+            (
+                "zero",
+                self.zero
+                    .map(|[x, y]| format!("[\"{}\", \"{}\"]", x.value.text(), y.value.text())),
+            ),
+        ];
+        let mut out = format!("{{ dxf = \"{}\"", self.file.value);
+        for (key, was) in told {
+            let new = more
+                .iter()
+                .find(|(name, _)| *name == key)
+                .map(|(_, value)| value.clone());
+            if let Some(value) = new.or(was) {
+                out.push_str(&format!(", {key} = {value}"));
+            }
+        }
+        out.push_str(" }");
+        out
+    }
+}
+
+fn ask_unit(drawn: &Drawn<'_>, why: WhyAsk, if_mm: [f64; 2], if_inch_mm: [f64; 2]) -> Wrong {
+    let file = drawn.file;
     let says = match why {
         WhyAsk::Silent => format!("{} does not say its unit", file.value),
         WhyAsk::Implausible { .. } => {
@@ -287,12 +350,13 @@ fn ask_unit(file: &Name, why: WhyAsk, if_mm: [f64; 2], if_inch_mm: [f64; 2]) -> 
             size(if_mm),
             size(if_inch_mm)
         ))
-        .fix(format!("{{ dxf = \"{}\", units = \"mm\" }}", file.value))
+        .fix(drawn.pasted(&[("units", "\"mm\"".into())]))
 }
 
 /// The closed shape that is asked for; the only one where none is. Holes in it are taken for full: the section is never
 /// less than the tool.
-fn piece_of(file: &Name, piece: Option<&Told<f64>>, imported: &Imported) -> Result<Outline, Wrong> {
+fn piece_of(drawn: &Drawn<'_>, imported: &Imported) -> Result<Outline, Wrong> {
+    let Drawn { file, piece, .. } = *drawn;
     let pieces = imported.regions.len();
     let index = match piece {
         Some(told) => {
@@ -312,11 +376,38 @@ fn piece_of(file: &Name, piece: Option<&Told<f64>>, imported: &Imported) -> Resu
                 format!("{} has {pieces} closed shapes", file.value),
             )
             .expected("which of them the section is, the largest being 1")
-            .fix(format!("{{ dxf = \"{}\", piece = 1 }}", file.value)));
+            .fix(drawn.pasted(&[("piece", "1".into())])));
         }
         None => 0,
     };
     Ok(imported.regions[index].outer.simplified())
+}
+
+/// The opening of a V that a die is drawn with: where its flanks would meet the top, were its shoulders sharp, mm; none where it is
+/// drawn without one. `angle_rad` and `shoulder_mm` are of the V.
+pub(super) fn drawn_opening_mm(outline: &Outline, angle_rad: f64, shoulder_mm: f64) -> Option<f64> {
+    /// So far under the round of the shoulders that the flanks are straight there.
+    const UNDER_MM: f64 = 0.1;
+    let seated = outline.bounds().1.y.abs() <= SEATED_MM;
+    if !seated || outline.contains(Point::origin()) || outline.distance_to(Point::origin()).0 <= SEATED_MM {
+        return None;
+    }
+    let half_rad = angle_rad / 2.0;
+    // A round of radius r between the top and a flank that leans by half the angle ends r (1 - sin) under the top.
+    let deep_mm = shoulder_mm * (1.0 - half_rad.sin()) + UNDER_MM;
+    let walls = outline.chords_along(Point::new(0.0, -deep_mm), Vector::x());
+    let ends = walls.iter().flat_map(|(a, b)| [a.x, b.x]);
+    let (left, right) = ends.fold((f64::NEG_INFINITY, f64::INFINITY), |(left, right), x| {
+        if x <= 0.0 {
+            (left.max(x), right)
+        } else {
+            (left, right.min(x))
+        }
+    });
+    let wide_mm = right - left;
+    wide_mm
+        .is_finite()
+        .then(|| wide_mm + 2.0 * deep_mm * half_rad.tan())
 }
 
 /// The die's section without its V: filled where it was drawn with it.
