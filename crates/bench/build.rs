@@ -1,5 +1,8 @@
 //! Builds the page with npm, where Node is there, and lists its files for the program.
 
+#[path = "build/web.rs"]
+mod web;
+
 use std::env;
 use std::fmt::Write as _;
 use std::fs;
@@ -7,15 +10,13 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The least Node that the page is built with.
-const LEAST_NODE: u32 = 20;
 /// Not among the sources of the page: what was installed beside them by hand, and their tests.
 const LEFT_OUT: [&str; 2] = ["node_modules", "tests"];
 
 fn main() -> io::Result<()> {
     let out =
         PathBuf::from(env::var_os("OUT_DIR").ok_or_else(|| io::Error::other("cargo says where to write"))?);
-    let web = Path::new(env!("CARGO_MANIFEST_DIR")).join("web");
+    let sources = Path::new(env!("CARGO_MANIFEST_DIR")).join("web");
     for kept in [
         "src",
         "public",
@@ -27,9 +28,10 @@ fn main() -> io::Result<()> {
     ] {
         println!("cargo::rerun-if-changed=web/{kept}");
     }
+    println!("cargo::rerun-if-changed=build/web.rs");
     println!("cargo::rerun-if-env-changed=PATH");
     let built = out.join("page");
-    if let Err(why) = build(&web, &out, &built) {
+    if let Err(why) = build(&sources, &out, &built) {
         println!("cargo::warning=the page of `gusset bench` is not built: {why}");
         // An older page would not go with this server.
         let _ = fs::remove_dir_all(&built);
@@ -38,63 +40,24 @@ fn main() -> io::Result<()> {
 }
 
 /// Installs what the page needs beside the build, and builds it there: nothing is written among the sources.
-fn build(web: &Path, out: &Path, built: &Path) -> Result<(), String> {
-    let node = said(Command::new("node").arg("--version"))
-        .ok_or_else(|| format!("there is no Node; install Node {LEAST_NODE} or later with npm"))?;
-    let major = node.trim().trim_start_matches('v').split('.').next();
-    if major
-        .and_then(|major| major.parse::<u32>().ok())
-        .is_none_or(|major| major < LEAST_NODE)
-    {
-        return Err(format!(
-            "Node is {}, and {LEAST_NODE} or later is needed",
-            node.trim()
-        ));
-    }
+fn build(sources: &Path, out: &Path, built: &Path) -> Result<(), String> {
+    web::node()?;
     let work = out.join("web");
-    copied(web, &work).map_err(|error| format!("its sources cannot be copied: {error}"))?;
+    web::copied(sources, &work, &LEFT_OUT)
+        .map_err(|error| format!("its sources cannot be copied: {error}"))?;
     let lock = fs::read(work.join("package-lock.json")).unwrap_or_default();
     let installed = work.join("node_modules").join(".installed");
     if fs::read(&installed).ok().as_ref() != Some(&lock) {
-        let mut install = Command::new("npm");
+        let mut install = web::npm();
         install.args(["ci", "--no-audit", "--no-fund", "--ignore-scripts"]);
         run(install.current_dir(&work))?;
         fs::write(&installed, &lock).map_err(|error| error.to_string())?;
     }
-    let mut build = Command::new("npm");
+    let mut build = web::npm();
     build
         .args(["run", "build", "--", "--emptyOutDir", "--outDir"])
         .arg(built);
     run(build.current_dir(&work))
-}
-
-fn copied(from: &Path, to: &Path) -> io::Result<()> {
-    fs::create_dir_all(to)?;
-    for entry in fs::read_dir(from)? {
-        let entry = entry?;
-        let (name, target) = (entry.file_name(), to.join(entry.file_name()));
-        if LEFT_OUT.iter().any(|left_out| name == *left_out) {
-            continue;
-        }
-        if entry.file_type()?.is_dir() {
-            // What is no longer among the sources goes.
-            if target.is_dir() {
-                fs::remove_dir_all(&target)?;
-            }
-            copied(&entry.path(), &target)?;
-        } else {
-            fs::copy(entry.path(), target)?;
-        }
-    }
-    Ok(())
-}
-
-fn said(command: &mut Command) -> Option<String> {
-    let output = command.output().ok()?;
-    output
-        .status
-        .success()
-        .then(|| String::from_utf8_lossy(&output.stdout).into_owned())
 }
 
 fn run(command: &mut Command) -> Result<(), String> {

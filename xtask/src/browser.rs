@@ -2,9 +2,8 @@
 
 use std::fs;
 use std::path::Path;
-use std::process::Command;
 
-use crate::page::{copied, node_is_there};
+use crate::page::web;
 use crate::python::installed_by_apt;
 use crate::steps::Steps;
 
@@ -14,8 +13,8 @@ const CHROMIUM: &str = "/usr/bin/chromium";
 
 /// Runs them; screenshots are kept under `target/xtask/browser/shots` for whoever changed what they show.
 pub fn run(steps: &mut Steps) {
-    if !node_is_there() {
-        steps.skip(WHAT, "there is no Node that the page is built with");
+    if let Err(why) = web::node() {
+        steps.skip(WHAT, &why);
         return;
     }
     let chromium = || Path::new(CHROMIUM).is_file();
@@ -38,19 +37,19 @@ pub fn run(steps: &mut Steps) {
         .join(format!("gusset{}", std::env::consts::EXE_SUFFIX));
     let shots = work.join("shots");
     let _ = fs::remove_dir_all(&shots);
-    if let Err(error) = copied(&tests, &work) {
+    if let Err(error) = web::copied(&tests, &work, &["node_modules"]) {
         steps.fail(WHAT, &format!("its tests cannot be copied: {error}"));
         return;
     }
     let examples = steps.root().join("examples");
-    let mut install = Command::new("npm");
+    let mut install = web::npm();
     install
         .args(["ci", "--no-audit", "--no-fund", "--ignore-scripts", "--prefix"])
         .arg(&work);
     if steps.run("what the browser tests need, installed", &mut install) {
         steps.run(
             WHAT,
-            Command::new("npm")
+            web::npm()
                 .args(["test", "--silent", "--prefix"])
                 .arg(&work)
                 .env("GUSSET_PROGRAM", program)

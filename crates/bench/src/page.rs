@@ -11,7 +11,7 @@ include!(concat!(env!("OUT_DIR"), "/assets.rs"));
 
 /// What is shown when the page was not built.
 const NOT_BUILT: &str = "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Gusset</title>\
-<h1>The page is not built in</h1><p>This program was built on a machine without Node 20 or later. Install Node 20 or later \
+<h1>The page is not built in</h1><p>This program was built on a machine without Node. Install Node 20.19, or 22.12 or later, \
 with npm, and build again: <code>cargo build --release</code>. Everything else of Gusset runs without it.</p></html>";
 
 const INDEX: &str = "index.html";
