@@ -89,6 +89,9 @@ const HELD_BY: [HeldBy; 6] = [
     },
 ];
 
+/// The server is killed so often at most: each time it is started anew.
+const MOST_KILLS: u32 = 1_000;
+
 /// Runs them as released, one after another.
 pub fn run(steps: &mut Steps, asked: u32) {
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
@@ -104,6 +107,26 @@ pub fn run(steps: &mut Steps, asked: u32) {
         }
         steps.run(&format!("{}, {count} of each", held_by.about), &mut command);
     }
+    let kills = asked.min(MOST_KILLS);
+    let mut command = Command::new(&cargo);
+    command
+        .args([
+            "test",
+            "--release",
+            "--locked",
+            "-p",
+            "gusset",
+            "--test",
+            "command",
+            "bench_killed",
+            "--",
+            "--nocapture",
+        ])
+        .env("GUSSET_KILLS", kills.to_string());
+    steps.run(
+        &format!("the page's server killed {kills} times while it saves"),
+        &mut command,
+    );
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@ use axum::Json;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use job::files::model::FileKind;
+use job::files::{Source, Wrong};
 use job::revise::{Act, Done, ReviseError, Stamp, Step};
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -76,6 +77,15 @@ impl NotDone {
         }
     }
 
+    /// A text is none that can be taken.
+    pub fn wrong(says: String, wrongs: &[Wrong], source: &Source) -> NotDone {
+        NotDone {
+            status: StatusCode::UNPROCESSABLE_ENTITY,
+            says,
+            more: Some(rows(wrongs, source)),
+        }
+    }
+
     /// Something failed after an act had been done: whoever asked must not do it again.
     pub fn after(done: &Done, failed: &NotDone) -> NotDone {
         NotDone::new(
@@ -88,6 +98,15 @@ impl NotDone {
     }
 }
 
+/// What is wrong with a text, with its place.
+fn rows(wrongs: &[Wrong], source: &Source) -> Value {
+    let rows = wrongs.iter().map(|wrong| {
+        let spot = source.spot(wrong.at.span.start);
+        json!({ "line": spot.line, "column": spot.column, "says": wrong.says, "expected": wrong.expected, "fix": wrong.fix })
+    });
+    rows.collect()
+}
+
 impl From<ReviseError> for NotDone {
     fn from(error: ReviseError) -> NotDone {
         let status = match &error {
@@ -95,17 +114,12 @@ impl From<ReviseError> for NotDone {
             ReviseError::Edit(_)
             | ReviseError::Wrong { .. }
             | ReviseError::NoFit
+            | ReviseError::NoName { .. }
             | ReviseError::Nothing(_) => StatusCode::UNPROCESSABLE_ENTITY,
             ReviseError::Folder(_) | ReviseError::Write(_) => StatusCode::INTERNAL_SERVER_ERROR,
         };
         let more = match &error {
-            ReviseError::Wrong { wrongs, source_text } => {
-                let rows = wrongs.iter().map(|wrong| {
-                    let spot = source_text.spot(wrong.at.span.start);
-                    json!({ "line": spot.line, "column": spot.column, "says": wrong.says, "expected": wrong.expected, "fix": wrong.fix })
-                });
-                Some(rows.collect())
-            }
+            ReviseError::Wrong { wrongs, source_text } => Some(rows(wrongs, source_text)),
             _ => None,
         };
         NotDone {

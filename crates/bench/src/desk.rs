@@ -3,11 +3,14 @@
 use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use axum::http::StatusCode;
 use job::files::model::FileKind;
 use job::revise::{OpenJob, ReviseError, Stamp, typed_values};
-use job::{Folder, MakeError, MakeOptions, Outcome, Picture, Stopped};
+use job::{Folder, MakeError, MakeOptions, Outcome, Picture, Stopped, Summary};
 use serde_json::{Value, json};
 
+use crate::asked::NotDone;
+use crate::kept;
 use crate::said::said;
 
 /// What a run came to.
@@ -15,6 +18,16 @@ use crate::said::said;
 enum Came {
     To(Box<Outcome>),
     Stopped(Value),
+}
+
+impl Came {
+    /// The answers; none where the job cannot be worked out.
+    fn summary(&self) -> Option<&Summary> {
+        match self {
+            Came::To(outcome) => Some(&outcome.summary),
+            Came::Stopped(_) => None,
+        }
+    }
 }
 
 /// A run, and the texts that it belongs to.
@@ -29,6 +42,8 @@ struct Run {
 pub struct Desk {
     job: Mutex<OpenJob>,
     last: Mutex<Option<Run>>,
+    /// For which texts files were last made; one is made at a time.
+    made: Mutex<Option<Stamp>>,
 }
 
 fn held<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
@@ -45,6 +60,7 @@ impl Desk {
         Ok(Desk {
             job: Mutex::new(OpenJob::open(root, fit)?),
             last: Mutex::new(None),
+            made: Mutex::new(None),
         })
     }
 
@@ -57,14 +73,15 @@ impl Desk {
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
     pub(crate) fn state(&self) -> Result<Value, ReviseError> {
-        let (folder, stamp, undo, redo) = {
+        let (folder, stamp, undo, redo, kept) = {
             let mut job = self.job();
             job.look()?;
             (
                 job.folder().clone(),
                 job.stamp(),
-                job.to_undo().map(str::to_owned),
-                job.to_redo().map(str::to_owned),
+                job.to_undo(),
+                job.to_redo(),
+                job.kept(),
             )
         };
         let came = self.run(&folder, &stamp);
@@ -84,6 +101,7 @@ impl Desk {
                 "shop": file(FileKind::Shop),
             },
             "answers": answers(&came),
+            "kept": kept::told(kept.as_ref(), came.summary()),
             "said": match &*came {
                 Came::To(outcome) => said(&outcome.summary),
                 Came::Stopped(_) => Value::Null,
@@ -150,6 +168,37 @@ impl Desk {
             Came::To(outcome) => say(&folder, Some(outcome)),
             Came::Stopped(_) => say(&folder, None),
         })
+    }
+
+    /// Does something with the job as it is worked out in full, where it is still what `base` says.
+    ///
+    /// # Errors
+    /// [`ReviseError::Stale`]; that it cannot be worked out; and what `with` says.
+    pub(crate) fn worked<T>(
+        &self,
+        base: &Stamp,
+        with: impl FnOnce(&Folder, &Outcome) -> Result<T, NotDone>,
+    ) -> Result<T, NotDone> {
+        let (folder, stamp) = {
+            let mut job = self.job();
+            job.look()?;
+            (job.folder().clone(), job.stamp())
+        };
+        if stamp != *base {
+            return Err(ReviseError::Stale.into());
+        }
+        match &*self.run(&folder, &stamp) {
+            Came::To(outcome) => with(&folder, outcome),
+            Came::Stopped(_) => Err(NotDone::new(
+                StatusCode::UNPROCESSABLE_ENTITY,
+                "the job cannot be worked out as it stands; put right what stands at the top of the page first",
+            )),
+        }
+    }
+
+    /// For which texts files were last made while this program ran.
+    pub(crate) fn made(&self) -> MutexGuard<'_, Option<Stamp>> {
+        held(&self.made)
     }
 
     /// The run of these texts; it is made once.

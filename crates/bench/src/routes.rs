@@ -1,8 +1,11 @@
 //! What can be asked, and where.
 
 mod keys;
+mod make;
 mod measure;
 mod picture;
+mod revision;
+mod start;
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -20,6 +23,7 @@ use crate::asked::{Acts, Back, NotDone, Typed};
 use crate::desk::Desk;
 use crate::guard::{Guard, own_address, with_key};
 use crate::page;
+use crate::place::Place;
 
 /// No act is longer than this, bytes: a whole design is some thousand.
 const MOST_BODY: usize = 256 * 1024;
@@ -27,10 +31,23 @@ const MOST_BODY: usize = 256 * 1024;
 const LOOK_EVERY: Duration = Duration::from_millis(250);
 const LOOKS: usize = 80;
 
-/// Everything that can be asked of a job on the desk.
-pub fn routes(desk: Arc<Desk>, guard: Guard) -> Router {
+/// Everything that can be asked at a place: of its job, or how one is started there.
+pub fn routes(place: Arc<Place>, guard: Guard) -> Router {
+    let asked = start::routes()
+        .layer(DefaultBodyLimit::max(MOST_BODY))
+        .route_layer(middleware::from_fn_with_state(guard.clone(), with_key))
+        .with_state(place);
+    Router::new()
+        .route("/", get(page::index))
+        .route("/{name}", get(page::asset))
+        .merge(asked)
+        .layer(middleware::from_fn_with_state(guard, own_address))
+}
+
+/// What can be asked of a job on the desk, by whoever may ask.
+pub(crate) fn of_job(desk: Arc<Desk>) -> Router {
     // Each subject has its own file, with the routes of it.
-    let of_job = Router::new()
+    Router::new()
         .route("/api/job", get(job))
         .route("/api/changed", get(changed))
         .route("/api/understood", post(understood))
@@ -40,15 +57,11 @@ pub fn routes(desk: Arc<Desk>, guard: Guard) -> Router {
         .route("/api/redo", post(redo))
         .merge(keys::routes())
         .merge(measure::routes())
+        .merge(make::routes())
         .merge(picture::routes())
+        .merge(revision::routes())
         .layer(DefaultBodyLimit::max(MOST_BODY))
-        .route_layer(middleware::from_fn_with_state(guard.clone(), with_key))
-        .with_state(desk);
-    Router::new()
-        .route("/", get(page::index))
-        .route("/{name}", get(page::asset))
-        .merge(of_job)
-        .layer(middleware::from_fn_with_state(guard, own_address))
+        .with_state(desk)
 }
 
 type Asked<T> = Result<Json<T>, JsonRejection>;
@@ -61,11 +74,11 @@ fn body<T>(asked: Asked<T>) -> Result<T, NotDone> {
 }
 
 /// Does what takes long beside the server, so that it goes on answering.
-async fn beside<T: Send + 'static>(
-    desk: Arc<Desk>,
-    work: impl FnOnce(&Desk) -> Result<T, NotDone> + Send + 'static,
+async fn beside<T: Send + 'static, Of: Send + Sync + 'static>(
+    of: Arc<Of>,
+    work: impl FnOnce(&Of) -> Result<T, NotDone> + Send + 'static,
 ) -> Result<T, NotDone> {
-    let done = tokio::task::spawn_blocking(move || work(&desk)).await;
+    let done = tokio::task::spawn_blocking(move || work(&of)).await;
     done.unwrap_or_else(|error| {
         Err(NotDone::new(
             StatusCode::INTERNAL_SERVER_ERROR,

@@ -1,13 +1,12 @@
 //! Listening on loopback.
 
 use std::net::{Ipv4Addr, SocketAddr, TcpListener};
-use std::path::Path;
 use std::sync::Arc;
 
 use job::revise::ReviseError;
 
-use crate::desk::Desk;
 use crate::guard::{Guard, Key, NoKey};
+use crate::place::Place;
 use crate::routes::routes;
 
 /// Why the page is not served.
@@ -38,16 +37,15 @@ pub enum ServeError {
 #[derive(Debug)]
 pub struct Bound {
     listener: TcpListener,
-    desk: Arc<Desk>,
+    place: Arc<Place>,
     guard: Guard,
 }
 
-/// Opens a job and listens for its page on loopback; port 0 is any that is free.
+/// Listens on loopback for the page of a place; port 0 is any that is free.
 ///
 /// # Errors
 /// [`ServeError`]
-pub fn bind(root: &Path, fit: Option<&str>, port: u16) -> Result<Bound, ServeError> {
-    let desk = Arc::new(Desk::open(root, fit)?);
+pub fn bind(place: Place, port: u16) -> Result<Bound, ServeError> {
     let at = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
     let listen = |at: SocketAddr| -> std::io::Result<(TcpListener, SocketAddr)> {
         let listener = TcpListener::bind(at)?;
@@ -62,7 +60,7 @@ pub fn bind(root: &Path, fit: Option<&str>, port: u16) -> Result<Bound, ServeErr
     };
     Ok(Bound {
         listener,
-        desk,
+        place: Arc::new(place),
         guard,
     })
 }
@@ -71,6 +69,12 @@ impl Bound {
     /// What is opened in a browser: the key stands behind the `#`.
     pub fn address(&self) -> String {
         format!("http://{}/#{}", self.guard.at, self.guard.key.text())
+    }
+
+    /// The folder of the job; none where it is still to be started.
+    pub fn folder(&self) -> Option<std::path::PathBuf> {
+        let desk = self.place.desk()?;
+        Some(desk.job().folder().root.clone())
     }
 
     /// Answers until `until` is done.
@@ -85,7 +89,7 @@ impl Bound {
             .map_err(ServeError::BrokeOff)?;
         runtime.block_on(async {
             let listener = tokio::net::TcpListener::from_std(self.listener).map_err(ServeError::BrokeOff)?;
-            axum::serve(listener, routes(self.desk, self.guard))
+            axum::serve(listener, routes(self.place, self.guard))
                 .with_graceful_shutdown(until)
                 .await
                 .map_err(ServeError::BrokeOff)

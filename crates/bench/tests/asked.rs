@@ -9,7 +9,7 @@ use axum::Router;
 use axum::body::Body;
 use axum::http::{Request, StatusCode};
 use bench::guard::Guard;
-use bench::{Desk, Key, routes};
+use bench::{Desk, Key, Place, routes};
 use http_body_util::BodyExt as _;
 use serde_json::{Value, json};
 use tower::ServiceExt as _;
@@ -37,7 +37,7 @@ impl Page {
         let text = key.text().to_owned();
         Page {
             root,
-            router: routes(Arc::new(desk), Guard { key, at }),
+            router: routes(Arc::new(Place::with(desk)), Guard { key, at }),
             key: text,
         }
     }

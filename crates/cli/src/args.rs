@@ -52,7 +52,7 @@ pub enum Verb {
     )]
     Strip(Strip),
     /// Open the job sheet in a browser, on this machine alone.
-    #[command(before_help = "Example: gusset bench examples/push-hoe")]
+    #[command(before_help = "Example: gusset bench examples/push-hoe\n         gusset bench my-bracket")]
     Bench(Bench),
     /// Print one thing of a job as a table.
     #[command(before_help = "Example: gusset show examples/push-hoe bends")]
@@ -283,9 +283,15 @@ pub struct Make {
 /// `gusset bench`
 #[derive(Debug, Args)]
 pub struct Bench {
-    /// The job.
-    #[command(flatten)]
-    pub job: JobArgs,
+    /// The folder that holds design.toml, or one that is not there yet, to start a job in; the folder that the program runs in, or
+    /// a new one in it, when not said.
+    pub job: Option<PathBuf>,
+    /// Which fit of the folder fits/; "own" or else the first when not said.
+    #[arg(long, value_name = "NAME")]
+    pub fit: Option<String>,
+    /// Print JSON for programs.
+    #[arg(long)]
+    pub json: bool,
     /// Where to listen on this machine; any port that is free when not said.
     #[arg(long, value_name = "PORT", default_value_t = 0)]
     pub port: u16,

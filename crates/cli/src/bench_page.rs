@@ -1,8 +1,11 @@
 //! `gusset bench`.
 
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::time::Duration;
 
-use bench::{ServeError, bind, page_is_built};
+use bench::{Place, ServeError, bind, page_is_built};
 use job::revise::ReviseError;
 use serde_json::json;
 
@@ -11,7 +14,7 @@ use crate::{Exit, print, print_json};
 
 pub fn serve(asked: &Bench) -> Exit {
     let told = |says: &str, exit: Exit| {
-        if asked.job.json {
+        if asked.json {
             print_json(&json!({ "gusset": job::VERSION, "error": says }));
         }
         eprintln!("{says}");
@@ -19,12 +22,24 @@ pub fn serve(asked: &Bench) -> Exit {
     };
     if !page_is_built() {
         return told(
-            "the page is not built in: this program was built without Node 20 or later. Install Node with npm, and build again \
+            "the page is not built in: this program was built without Node. Install Node 20.19, or 22.12 or later, with npm, and build again \
              with `cargo build --release`; everything else of Gusset runs without it",
             Exit::WrongUse,
         );
     }
-    let bound = match bind(&asked.job.job, asked.job.fit.as_deref(), asked.port) {
+    let here = match std::env::current_dir() {
+        Ok(here) => here,
+        Err(error) => {
+            return told(
+                &format!("the folder this runs in cannot be told: {error}"),
+                Exit::WrongUse,
+            );
+        }
+    };
+    let bound = Place::open(asked.job.as_deref(), &here, asked.fit.as_deref())
+        .map_err(ServeError::Job)
+        .and_then(|place| bind(place, asked.port));
+    let bound = match bound {
         Ok(bound) => bound,
         Err(error) => {
             let exit = match &error {
@@ -35,7 +50,7 @@ pub fn serve(asked: &Bench) -> Exit {
         }
     };
     let address = bound.address();
-    let printed = if asked.job.json {
+    let printed = if asked.json {
         print_json(&json!({ "gusset": job::VERSION, "address": address }))
     } else {
         print(&format!("{address}\n"))
@@ -44,7 +59,7 @@ pub fn serve(asked: &Bench) -> Exit {
         return printed;
     }
     eprintln!("The page is for this machine alone, and ends with this program: Ctrl-C.");
-    if !asked.no_browser && !opened(&address) {
+    if !asked.no_browser && !opened(&address, bound.folder().as_deref()) {
         eprintln!("No browser could be opened; open the address above in one.");
     }
     match bound.serve(std::future::pending()) {
@@ -56,8 +71,12 @@ pub fn serve(asked: &Bench) -> Exit {
     }
 }
 
-/// Asks the system to open a browser.
-fn opened(address: &str) -> bool {
+/// Asks the system to open a browser, on a file that leads to the address. The address itself would stand, with its key, in the
+/// list of what runs, which every user of the machine may read; the file is for this user alone.
+fn opened(address: &str, folder: Option<&Path>) -> bool {
+    let Some(leads) = leading_file(address, folder) else {
+        return false;
+    };
     let (program, first): (&str, &[&str]) = if cfg!(target_os = "windows") {
         ("cmd", &["/C", "start", ""])
     } else if cfg!(target_os = "macos") {
@@ -65,12 +84,68 @@ fn opened(address: &str) -> bool {
     } else {
         ("xdg-open", &[])
     };
-    Command::new(program)
+    let started = Command::new(program)
         .args(first)
-        .arg(address)
+        .arg(&leads)
         .stdin(Stdio::null())
         .stdout(Stdio::null())
         .stderr(Stdio::null())
         .spawn()
-        .is_ok()
+        .is_ok();
+    // A browser that has to start first takes its time.
+    std::thread::spawn(move || {
+        std::thread::sleep(LEADS_FOR);
+        // One that stays leads to a key that ends with this program.
+        let _ = std::fs::remove_file(leads);
+    });
+    started
+}
+
+/// So long the file stays that leads a browser to the page.
+const LEADS_FOR: Duration = Duration::from_secs(60);
+
+/// A page that leads on to the address, readable by this user alone: among what the job keeps, or with no job yet where the system
+/// keeps what is passing.
+fn leading_file(address: &str, folder: Option<&Path>) -> Option<PathBuf> {
+    let kept = match folder {
+        Some(folder) => folder.join(".gusset"),
+        None => std::env::temp_dir(),
+    };
+    std::fs::create_dir_all(&kept).ok()?;
+    let path = std::path::absolute(kept.join(format!("gusset-open-{}.html", std::process::id()))).ok()?;
+    let mut options = std::fs::OpenOptions::new();
+    // A file that is there already may be another's.
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut file = options.open(&path).ok()?;
+    let page = format!(
+        "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Gusset</title>\
+         <meta http-equiv=\"refresh\" content=\"0; url={address}\"><p><a href=\"{address}\">To the job sheet</a></p></html>\n"
+    );
+    file.write_all(page.as_bytes()).ok()?;
+    Some(path)
+}
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::*;
+    use std::os::unix::fs::PermissionsExt as _;
+
+    #[test]
+    fn the_key_stands_in_a_file_of_this_user_alone() {
+        let folder = std::env::temp_dir().join(format!("gusset-leads-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).expect("a temporary folder");
+        let path = leading_file("http://127.0.0.1:1/#abc", Some(&folder)).expect("it is written");
+        let told = std::fs::metadata(&path).expect("just written");
+        assert_eq!(told.permissions().mode() & 0o777, 0o600);
+        let page = std::fs::read_to_string(&path).expect("just written");
+        assert!(page.contains("url=http://127.0.0.1:1/#abc"), "{page}");
+        assert_eq!(
+            leading_file("http://127.0.0.1:1/#abc", Some(&folder)),
+            None,
+            "never over another's"
+        );
+        std::fs::remove_dir_all(&folder).expect("just made");
+    }
 }

@@ -277,12 +277,10 @@ fn start(new: &New) -> Exit {
                 eprintln!("A few questions; an answer in [brackets] is taken when you only press Enter.\n");
             }
             match new::Asking::new(io::stdin().lock()).all() {
-                Ok(asked) => {
-                    if let Some(refusal) = job::refusal_of_answers(&asked) {
-                        eprint!("{refusal}");
-                        return Exit::Refused;
-                    }
-                    job::start_from_answers(&new.folder, &asked)
+                Ok(asked) => job::start_from_answers(&new.folder, &asked),
+                Err(new::Stopped::Refused(refusal)) => {
+                    eprint!("{}", job::refused_text(&refusal));
+                    return Exit::Refused;
                 }
                 Err(new::Stopped::NoMoreInput) => {
                     eprintln!("\nthe answers ended before the questions; nothing was written");

@@ -3,7 +3,9 @@
 use handbook::Handbook;
 use units::{Expr, LengthUnit, StockText, StockThickness, Thread};
 
-use crate::start::Asked;
+use crate::care::Refusal;
+use crate::files::model::Design;
+use crate::start::{Asked, AskedCare, design_text, fit_head, fit_text};
 
 fn parsed(typed: &str, inch: bool) -> Result<units::Quantity, String> {
     let bare = if inch { LengthUnit::In } else { LengthUnit::Mm };
@@ -64,11 +66,11 @@ pub fn understood_stock(typed: &str) -> Result<String, String> {
     Ok(format!("{} {}", metal.name, units::both(mm)))
 }
 
-/// A thread that the handbook has holes for.
+/// A thread that the handbook has holes for, with the hole that lets it through.
 ///
 /// # Errors
 /// What is not known, and the nearest that is.
-pub fn understood_thread(typed: &str) -> Result<(), String> {
+pub fn understood_thread(typed: &str) -> Result<String, String> {
     let thread = Thread::parse(typed).map_err(|error| format!("{error}."))?;
     Handbook::builtin()
         .clearance_dia_mm(
@@ -76,17 +78,33 @@ pub fn understood_thread(typed: &str) -> Result<(), String> {
             thread.nominal_mm(),
             handbook::Clearance::Normal,
         )
-        .map(|_| ())
+        .map(|hole| {
+            format!(
+                "{}, through a hole of {}",
+                thread.designation(),
+                units::both(hole.value)
+            )
+        })
         .map_err(|error| format!("{error}."))
 }
 
-/// Why a job that was asked for is refused; none when it is not.
-pub fn refusal_of_answers(asked: &Asked) -> Option<String> {
-    let design = crate::files::read_design(&crate::start::design_text(asked)).ok()?;
-    let fit = crate::files::read_fit(&crate::start::fit_text(asked)).ok()?;
-    let refusal = crate::care::refusal(&design, &fit)?;
-    Some(format!(
+/// What is refused of a job that was asked for; none when it is not.
+pub fn refusal_of(asked: &Asked) -> Option<Refusal> {
+    let design = crate::files::read_design(&design_text(asked)).ok()?;
+    let fit = crate::files::read_fit(&fit_text(asked)).ok()?;
+    crate::care::refusal(&design, &fit)
+}
+
+/// What is refused of a use of a design that another person drew; none when it is not.
+pub(crate) fn refusal_of_care(design: &Design, care: &AskedCare) -> Option<Refusal> {
+    let fit = crate::files::read_fit(&fit_head(&design.title.value, care)).ok()?;
+    crate::care::refusal(design, &fit)
+}
+
+/// Why a job is not started, for a person.
+pub fn refused_text(refusal: &Refusal) -> String {
+    format!(
         "\nGusset does not help with this part: {}.\nAsk {}.\nNo switch turns this off. Nothing was written.\n",
         refusal.why, refusal.ask
-    ))
+    )
 }

@@ -21,6 +21,7 @@ pub mod revise;
 mod run;
 mod sheet_wrong;
 mod shop_record;
+mod since;
 mod sound_files;
 mod stages;
 mod start;
@@ -33,7 +34,7 @@ mod understood;
 mod write;
 
 pub use asked::{
-    refusal_of_answers, understood_bend, understood_length, understood_stock, understood_thread,
+    refusal_of, refused_text, understood_bend, understood_length, understood_stock, understood_thread,
 };
 pub use bend_strip::{NoBendStrip, StripAsked};
 pub use care::{Refusal, answers, refusal};
@@ -41,9 +42,9 @@ pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Drawing, DrawingFault, Folder, FolderError};
 pub use helping::{HelpRow, Helps, helps};
 pub use make::{
-    BendStripError, BendStripMade, KerfStrip, KerfStripError, Made, MakeError, MakeOptions, MarkOutShown,
-    Measured, MeasuredError, Picture, kerf_pitch_mm, make, make_bend, make_bend_strip, make_cut,
-    make_kerf_strip, mark_out, picture,
+    BendStripError, BendStripMade, KerfStrip, KerfStripError, MADE_FILES, Made, MadeFile, MakeError,
+    MakeOptions, MarkOutShown, Measured, MeasuredError, NotMade, Picture, kerf_pitch_mm, made_file, make,
+    make_bend, make_bend_strip, make_cut, make_kerf_strip, mark_out, not_made, picture,
 };
 pub use measured_bends::{
     HoleLands, MeasuredBends, MeasuredBendsError, Remaining, Understood, measured_bends,
@@ -55,12 +56,15 @@ pub use measuring::{
 pub use report::VERSION;
 pub use run::{Movement, Outcome, Stopped, Wanted, run, run_with};
 pub use shop_record::{KerfMeasured, RecordError, record_cut, record_kerf};
+pub use since::{Kept, KeptAnswer, Since, SinceRow, next_revision, since};
 pub use stages::cutting::CutChoice;
 pub use stages::strips::StripGrain;
 pub use start::{
-    Asked, AskedDrawing, AskedLoad, AskedLoads, DEMOS, Demo, DrawingError, Form, FromDrawing, Happens,
-    StartError, kinds_asked, reason_never, start_from_answers, start_from_demo, start_from_drawing,
-    understood_load, usual_per_day, usual_size,
+    Answered, Answers, Asked, AskedCare, AskedDrawing, AskedLoad, AskedLoads, Asking, Beginning, DEMOS, Demo,
+    DrawingError, Form, FromDrawing, Happens, Next, QuestionAsked, SharedError, StartError, asked_from,
+    asking, care_from, care_questions, kinds_asked, reason_never, shared_design, start_from_answers,
+    start_from_demo, start_from_drawing, start_from_shared, understood_answer, understood_load,
+    usual_per_day, usual_size,
 };
 pub use strip_record::{StripMeasured, StripRecordError, record_bend_strip};
 pub use summary::*;

@@ -7,6 +7,7 @@ mod made;
 mod mark_out;
 mod strips;
 mod table_sheet;
+mod told;
 
 use std::path::Path;
 
@@ -21,6 +22,7 @@ use draw::{
 pub use made::Made;
 pub use mark_out::{MarkOutShown, mark_out};
 pub use strips::{BendStripError, BendStripMade, make_bend_strip};
+pub use told::{MADE_FILES, MadeFile, NotMade, made_file, not_made};
 use units::{Expr, LengthUnit};
 
 use crate::finding::Level;

@@ -2,6 +2,8 @@
 
 mod drawing;
 mod loads;
+mod questions;
+mod shared;
 
 use std::path::{Path, PathBuf};
 
@@ -9,6 +11,12 @@ pub use drawing::{AskedDrawing, DrawingError, FromDrawing, start_from_drawing};
 pub use loads::{
     AskedLoad, AskedLoads, Happens, kinds_asked, reason_never, understood_load, usual_per_day, usual_size,
 };
+
+pub use questions::{
+    Answered, Answers, Asking, Beginning, Next, QuestionAsked, asked_from, asking, care_from, care_questions,
+    understood_answer,
+};
+pub use shared::{SharedError, shared_design, start_from_shared};
 
 use crate::write::{WriteError, write_whole};
 
@@ -44,11 +52,9 @@ pub enum Form {
     OneBend,
 }
 
-/// What is asked for a new job.
+/// What is asked before geometry.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Asked {
-    /// What it is called.
-    pub title: String,
+pub struct AskedCare {
     /// What it is used for.
     pub purpose: String,
     /// What it is fastened to.
@@ -65,8 +71,17 @@ pub struct Asked {
     pub release: bool,
     /// Which hand.
     pub left: bool,
-    /// "mm" or "in".
+    /// Is a number without a unit in inches, rather than mm?
     pub inch: bool,
+}
+
+/// What is asked for a new job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asked {
+    /// What it is called.
+    pub title: String,
+    /// The care that it needs.
+    pub care: AskedCare,
     /// "5052-H32 3/16 in"
     pub stock: String,
     /// The shape.
@@ -131,10 +146,14 @@ pub fn start_from_answers(folder: &Path, asked: &Asked) -> Result<Vec<PathBuf>, 
     let files = [
         ("design.toml", design_text(asked)),
         ("fits/own.toml", fit_text(asked)),
-        ("shop.toml", shop_text(asked.inch, &asked.stock)),
+        ("shop.toml", shop_text(asked.care.inch, &asked.stock)),
     ];
     write_all(folder, &files)
 }
+
+/// What of a job is not kept among versions: all of it can be made again, but for what was done on this machine.
+const IGNORED_FILE: &str = ".gitignore";
+const IGNORED: &str = "# Made from the three files by `gusset make`.\n/out\n# What was done on this machine, for taking it back.\n/.gusset\n";
 
 fn write_all(folder: &Path, files: &[(&str, String)]) -> Result<Vec<PathBuf>, StartError> {
     if folder.exists()
@@ -145,11 +164,14 @@ fn write_all(folder: &Path, files: &[(&str, String)]) -> Result<Vec<PathBuf>, St
         return Err(StartError::Occupied(folder.to_owned()));
     }
     let mut written = Vec::new();
-    for (path, text) in files {
+    let files = files.iter().rev().map(|(path, text)| (*path, text.as_str()));
+    // The design last: a folder that has it is a job, and a start that broke off is none.
+    for (path, text) in [(IGNORED_FILE, IGNORED)].into_iter().chain(files) {
         let path = folder.join(path);
         write_whole(&path, text.as_bytes())?;
         written.push(path);
     }
+    written.reverse();
     Ok(written)
 }
 
@@ -169,11 +191,11 @@ fn quoted(text: &str) -> String {
 }
 
 fn unit(asked: &Asked) -> &'static str {
-    if asked.inch { "in" } else { "mm" }
+    if asked.care.inch { "in" } else { "mm" }
 }
 
 fn edge(asked: &Asked) -> &'static str {
-    if asked.inch { "5/8 in" } else { "15 mm" }
+    if asked.care.inch { "5/8 in" } else { "15 mm" }
 }
 
 pub(crate) fn design_text(asked: &Asked) -> String {
@@ -182,9 +204,9 @@ pub(crate) fn design_text(asked: &Asked) -> String {
          gusset   = 1\ntitle    = {}\nabout    = {}\nrevision = \"A\"\nunits    = \"{}\"          # of a number without a unit\n\
          hand     = \"{}\"\n\n[measures]             # change these; the points below follow\nwidth     = {}\nleg       = {}\n",
         quoted(&asked.title),
-        quoted(&asked.purpose),
+        quoted(&asked.care.purpose),
         unit(asked),
-        if asked.left { "left" } else { "right" },
+        if asked.care.left { "left" } else { "right" },
         quoted(&asked.width),
         quoted(&asked.leg),
     );
@@ -220,24 +242,32 @@ pub(crate) fn design_text(asked: &Asked) -> String {
     }
 }
 
-pub(crate) fn fit_text(asked: &Asked) -> String {
+/// A fit up to its mounts: what it is called, its hand, the care that it needs.
+pub(crate) fn fit_head(title: &str, care: &AskedCare) -> String {
     format!(
         "gusset = 1\ntitle  = {}\nunits  = \"{}\"\nhand   = \"{}\"\ndown   = \"-z\"                  # which way is down in the axes of the equipment\n\n[care]\npurpose = {}\nonto    = {}\nweight  = {}      \
          # does anyone's weight hang on it?\nheld    = {}      # could it hold someone under water or to something that \
          moves?\ncontrol = \"{}\"       # does it steer, brake or fire anything?\nfeels   = {}       # can the person feel \
-         the skin it touches?\nrelease = {}       # can the other hand let go of it in two seconds?\n\n[mounts.m1]\nkind = \"tapped hole\"\n\
+         the skin it touches?\nrelease = {}       # can the other hand let go of it in two seconds?\n",
+        quoted(&format!("{title}, own fit")),
+        if care.inch { "in" } else { "mm" },
+        if care.left { "left" } else { "right" },
+        quoted(&care.purpose),
+        quoted(&care.onto),
+        care.weight,
+        care.held,
+        care.control,
+        care.feels,
+        care.release,
+    )
+}
+
+pub(crate) fn fit_text(asked: &Asked) -> String {
+    format!(
+        "{}\n[mounts.m1]\nkind = \"tapped hole\"\n\
          hole = \"h1\"\nat   = [\"0\", \"0\", \"0\"]        # where it is on the equipment: x, y, z\naxis = \"z\"                  # out of the \
          seat, toward the plate\nfor  = {}\n{}",
-        quoted(&format!("{}, own fit", asked.title)),
-        unit(asked),
-        if asked.left { "left" } else { "right" },
-        quoted(&asked.purpose),
-        quoted(&asked.onto),
-        asked.weight,
-        asked.held,
-        asked.control,
-        asked.feels,
-        asked.release,
+        fit_head(&asked.title, &asked.care),
         quoted(&asked.bolt),
         loads::text(asked),
     )

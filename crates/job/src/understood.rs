@@ -71,10 +71,7 @@ fn said(takes: &Takes, way: &[Step], text: &str, bare: Option<LengthUnit>) -> Sa
         }
         Takes::Sum(kind) => quantity(*kind, text, bare),
         Takes::Stock => understood_stock(text).into(),
-        Takes::Thread => match understood_thread(text) {
-            Ok(()) => Said::As(text.trim().to_owned()),
-            Err(why) => Said::Not(why),
-        },
+        Takes::Thread => understood_thread(text).into(),
         Takes::Rate(rate) => match rate.parse(text, bare) {
             Some(_) => Said::Nothing,
             None => Said::Not(format!("This takes {}.", rate.words())),

@@ -3,6 +3,7 @@
 use std::fs::{self, File};
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 /// A file could not be written.
 #[derive(Debug, thiserror::Error)]
@@ -52,9 +53,54 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
     written.map_err(failed)
 }
 
+/// A file that is being written is in its place within seconds; one that is older was left when a program ended.
+const LEFT_AFTER: Duration = Duration::from_secs(600);
+
+/// Takes away what a program that ended while it wrote left beside the files of a folder. What cannot be taken away stays: it is
+/// in nobody's way.
+pub(crate) fn sweep(folder: &Path) {
+    let Ok(entries) = fs::read_dir(folder) else { return };
+    for entry in entries.flatten() {
+        let name = entry.file_name();
+        let name = name.to_string_lossy();
+        let number = name
+            .strip_prefix('.')
+            .and_then(|name| name.strip_suffix(".part"))
+            .and_then(|name| name.rsplit_once('.'))
+            .is_some_and(|(_, number)| number.parse::<u32>().is_ok());
+        let age = || entry.metadata().ok()?.modified().ok()?.elapsed().ok();
+        if number && age().is_some_and(|age| age > LEFT_AFTER) {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_left_half_written_goes_when_it_is_old_and_nothing_else_does() {
+        let folder = std::env::temp_dir().join(format!("gusset-sweep-{}", std::process::id()));
+        fs::create_dir_all(&folder).expect("a temporary folder");
+        let old = std::time::SystemTime::now() - 2 * LEFT_AFTER;
+        for (name, age) in [
+            (".design.toml.77.part", Some(old)),
+            (".design.toml.78.part", None),
+            (".notes.part", Some(old)),
+            ("design.toml", Some(old)),
+        ] {
+            let file = File::create(folder.join(name)).expect("a file");
+            if let Some(age) = age {
+                file.set_modified(age).expect("its time can be set");
+            }
+        }
+        sweep(&folder);
+        let left = |name: &str| folder.join(name).exists();
+        assert!(!left(".design.toml.77.part"));
+        assert!(left(".design.toml.78.part") && left(".notes.part") && left("design.toml"));
+        fs::remove_dir_all(&folder).expect("just made");
+    }
 
     #[test]
     fn an_old_file_is_replaced_and_nothing_is_left_beside_it() {

@@ -2,9 +2,61 @@
 
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::TcpStream;
-use std::process::Stdio;
+use std::process::{Child, Stdio};
 
-use crate::bench_of_work::{command, gusset, job_from, text};
+use crate::bench_of_work::{command, gusset, job_from, place, text};
+
+/// The command while it serves; it ends with this.
+struct Served {
+    child: Child,
+    at: String,
+    key: String,
+}
+
+impl Served {
+    fn start(arguments: &[&str]) -> Served {
+        let mut child = command(arguments)
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the command starts");
+        let mut address = String::new();
+        BufReader::new(child.stdout.take().expect("stdout is piped"))
+            .read_line(&mut address)
+            .expect("an address");
+        let (at, key) = address
+            .trim()
+            .strip_prefix("http://")
+            .and_then(|rest| rest.split_once("/#"))
+            .unwrap_or_else(|| panic!("{address}"));
+        Served {
+            at: at.to_owned(),
+            key: key.to_owned(),
+            child,
+        }
+    }
+
+    fn ask(&self, method: &str, path: &str, body: &str) -> String {
+        let Served { at, key, .. } = self;
+        let mut stream = TcpStream::connect(at).expect("it listens");
+        let request = format!(
+            "{method} {path} HTTP/1.1\r\nHost: {at}\r\nX-Gusset-Key: {key}\r\nContent-Type: application/json\r\n\
+             Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
+            body.len()
+        );
+        stream.write_all(request.as_bytes()).expect("it is asked");
+        let mut answer = String::new();
+        stream.read_to_string(&mut answer).expect("it answers");
+        answer
+    }
+}
+
+impl Drop for Served {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
 
 #[test]
 fn it_prints_the_address_and_answers_there_until_it_is_stopped() {
@@ -13,44 +65,56 @@ fn it_prints_the_address_and_answers_there_until_it_is_stopped() {
         return;
     }
     let job = job_from("one-bend", "bench_page");
-    let mut server = command(&["bench", text(&job), "--no-browser"])
-        .stdout(Stdio::piped())
-        .stderr(Stdio::null())
-        .spawn()
-        .expect("the command starts");
-    let mut address = String::new();
-    BufReader::new(server.stdout.take().expect("stdout is piped"))
-        .read_line(&mut address)
-        .expect("an address");
-    let (at, key) = address
-        .trim()
-        .strip_prefix("http://")
-        .and_then(|rest| rest.split_once("/#"))
-        .unwrap_or_else(|| panic!("{address}"));
-    let ask = |path: &str, key: &str| {
-        let mut stream = TcpStream::connect(at).expect("it listens");
-        let request =
-            format!("GET {path} HTTP/1.1\r\nHost: {at}\r\nX-Gusset-Key: {key}\r\nConnection: close\r\n\r\n");
-        stream.write_all(request.as_bytes()).expect("it is asked");
-        let mut answer = String::new();
-        stream.read_to_string(&mut answer).expect("it answers");
-        answer
-    };
-    let answers = [ask("/", ""), ask("/api/job", key), ask("/api/job", "another")];
-    let _ = server.kill();
-    let _ = server.wait();
+    let mut server = Served::start(&["bench", text(&job), "--no-browser"]);
+    let page = server.ask("GET", "/", "");
+    let told = server.ask("GET", "/api/job", "");
+    server.key = "another".into();
+    let answers = [page, told, server.ask("GET", "/api/job", "")];
+    drop(server);
     assert!(answers[0].starts_with("HTTP/1.1 200") && answers[0].contains("id=\"sheet\""));
     assert!(answers[1].contains("Mallet holder angle"), "{}", answers[1]);
     assert!(answers[2].starts_with("HTTP/1.1 403"), "{}", answers[2]);
 }
 
 #[test]
-fn a_folder_that_is_no_job_is_told_at_once() {
+fn a_folder_that_holds_something_else_is_told_at_once() {
     if !bench::page_is_built() {
         return;
     }
-    let run = gusset(&["bench", "no-such-folder", "--no-browser", "--json"]);
+    let other = place("bench_other");
+    std::fs::create_dir_all(&other).expect("a folder");
+    std::fs::write(other.join("letter.txt"), "Dear aunt").expect("a letter");
+    let run = gusset(&["bench", text(&other), "--no-browser", "--json"]);
     assert_eq!(run.code, 2, "{}", run.err);
-    assert!(run.err.contains("no folder"), "{}", run.err);
+    assert!(run.err.contains("no design.toml"), "{}", run.err);
     assert!(run.json()["error"].is_string());
+    // A fit is asked for by name where there is no job to have it.
+    let run = gusset(&[
+        "bench",
+        text(&place("bench_none")),
+        "--fit",
+        "own",
+        "--no-browser",
+    ]);
+    assert_eq!(run.code, 2, "{}", run.err);
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_served_and_a_demo_is_started_in_it() {
+    if !bench::page_is_built() {
+        return;
+    }
+    let job = place("bench_start");
+    let server = Served::start(&["bench", text(&job), "--no-browser"]);
+    let before = server.ask("GET", "/api/start", "");
+    assert!(before.contains("\"open\":false"), "{before}");
+    assert!(server.ask("GET", "/api/job", "").starts_with("HTTP/1.1 404"));
+    assert!(!job.exists(), "nothing is written before it is asked for");
+    let made = server.ask("POST", "/api/start/demo", "{\"demo\":\"flat-plate\"}");
+    assert!(made.starts_with("HTTP/1.1 200"), "{made}");
+    let told = server.ask("GET", "/api/job", "");
+    drop(server);
+    assert!(told.contains("\"verdicts\""), "{told}");
+    let wrong = gusset(&["check", text(&job)]);
+    assert_eq!(wrong.code, 0, "{}", wrong.err);
 }

@@ -1,5 +1,6 @@
 //! The `gusset` command as a person or a script meets it: run as a process, judged by what it prints and how it ends.
 
+mod bench_killed;
 mod bench_of_work;
 mod bench_page;
 mod bending;

@@ -12,11 +12,11 @@ use crate::write::{WriteError, write_whole};
 /// The program for the table.
 pub(super) const PROGRAM: &str = "cut.nc";
 /// The same path with the torch off.
-const DRY_RUN: &str = "cut-dry-run.nc";
+pub(super) const DRY_RUN: &str = "cut-dry-run.nc";
 /// What is marked before the cutting.
 pub(crate) const MARKS: &str = "cut-marks.nc";
 /// What the torch follows.
-const TRACKS: &str = "cut-tracks.dxf";
+pub(super) const TRACKS: &str = "cut-tracks.dxf";
 
 /// The sheet for the person at the table.
 pub(super) const TABLE_SHEET: &str = "cut-sheet.pdf";

@@ -41,12 +41,30 @@ pub enum Act {
     },
 }
 
+impl Act {
+    /// The place that it is about.
+    fn at(&self) -> &[Step] {
+        match self {
+            Act::Set { at, .. } | Act::Add { at, .. } | Act::Remove { at } => at,
+        }
+    }
+}
+
 /// Why an act cannot be done.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum EditError {
     /// The file is no TOML now.
     #[error("the file cannot be edited as it stands: {0}")]
     NotToml(String),
+    /// More than anyone does at once.
+    #[error("these are {acts} acts at once, and at most {MOST_ACTS} are done together")]
+    TooMany {
+        /// How many there are.
+        acts: usize,
+    },
+    /// No table of the three files lies so deep.
+    #[error("no place of a file lies deeper than {MOST_STEPS} steps")]
+    TooDeep,
     /// No place is named.
     #[error("an act names no place")]
     NoPlace,
@@ -61,11 +79,22 @@ pub enum EditError {
     NoForm(String),
 }
 
+/// What a person does in one press is a handful of these.
+const MOST_ACTS: usize = 200;
+/// The deepest place of the three files is less than half of this.
+const MOST_STEPS: usize = 16;
+
 /// The text after the acts, in order.
 ///
 /// # Errors
 /// [`EditError`]; none of the acts is done then.
 pub fn edited(text: &str, acts: &[Act]) -> Result<String, EditError> {
+    if acts.len() > MOST_ACTS {
+        return Err(EditError::TooMany { acts: acts.len() });
+    }
+    if acts.iter().any(|act| act.at().len() > MOST_STEPS) {
+        return Err(EditError::TooDeep);
+    }
     let mut document: DocumentMut = text
         .replace("\r\n", "\n")
         .parse()
@@ -364,6 +393,18 @@ mod tests {
         assert_eq!(new.matches("[[readings]]").count(), 2, "{new}");
         let read: toml_edit::DocumentMut = new.parse().expect("TOML");
         assert_eq!(read["readings"][1]["read"].as_str(), Some("2 in"));
+    }
+
+    #[test]
+    fn more_acts_or_steps_than_anyone_needs_are_refused() {
+        let one = set(&["title"], json!("Else"));
+        let error = edited(FILE, &vec![one; MOST_ACTS + 1]).expect_err("too many");
+        assert_eq!(error, EditError::TooMany { acts: MOST_ACTS + 1 });
+        let deep = vec!["points"; 100_000];
+        assert_eq!(
+            edited(FILE, &[set(&deep, json!("1 in"))]),
+            Err(EditError::TooDeep)
+        );
     }
 
     #[test]

@@ -8,6 +8,7 @@
 
 mod edit;
 mod history;
+mod kept;
 mod list;
 mod open_job;
 

@@ -7,7 +7,7 @@ use super::history::{Entry, History, file_word};
 use crate::files::model::FileKind;
 use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
 use crate::folder::{Folder, FolderError, text_at};
-use crate::write::{WriteError, write_whole};
+use crate::write::{WriteError, sweep, write_whole};
 
 /// Which texts an answer belongs to: it changes when one of the three does.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
@@ -40,6 +40,12 @@ pub enum ReviseError {
         "this job has no fit yet: put a file of one into fits/, as fits/own.toml, and then it can be worked on here"
     )]
     NoFit,
+    /// A revision has no such name.
+    #[error("a revision is called by a letter, a number or a few words, at most {most} characters")]
+    NoName {
+        /// The most characters.
+        most: usize,
+    },
     /// There is nothing to undo, or to do again.
     #[error("there is nothing to {0}")]
     Nothing(&'static str),
@@ -71,6 +77,19 @@ impl OpenJob {
     /// [`ReviseError::Folder`], and [`ReviseError::Write`] where what another program did meanwhile cannot be kept.
     pub fn open(root: &Path, fit: Option<&str>) -> Result<OpenJob, ReviseError> {
         let folder = Folder::open(root, fit)?;
+        let kept = root.join(".gusset");
+        // A link would lead what is kept out of the job.
+        if std::fs::symlink_metadata(&kept).is_ok_and(|told| !told.is_dir()) {
+            return Err(ReviseError::Write(WriteError {
+                path: kept,
+                cause: std::io::Error::other(
+                    "it is a link or a file, where a folder should be; take it away",
+                ),
+            }));
+        }
+        for part in [".", "fits", ".gusset/history", ".gusset/revisions"] {
+            sweep(&root.join(part));
+        }
         let history = History::open(root);
         let mut job = OpenJob { folder, history };
         job.reconcile()?;
@@ -88,15 +107,25 @@ impl OpenJob {
     }
 
     /// What [`OpenJob::undo`] would undo.
-    pub fn to_undo(&self) -> Option<&str> {
+    pub fn to_undo(&self) -> Option<String> {
         let entry = self.history.entries.get(self.history.done.checked_sub(1)?)?;
-        Some(&entry.says)
+        Some(self.told(entry))
     }
 
     /// What [`OpenJob::redo`] would do again.
-    pub fn to_redo(&self) -> Option<&str> {
+    pub fn to_redo(&self) -> Option<String> {
         let entry = self.history.entries.get(self.history.done)?;
-        Some(&entry.says)
+        Some(self.told(entry))
+    }
+
+    /// What an act did; and to which fit, where that is not the one that is looked at.
+    fn told(&self, entry: &Entry) -> String {
+        match self.kind_of(&entry.file) {
+            Some(_) => entry.says.clone(),
+            // Its words name the file already.
+            None if entry.outside => entry.says.clone(),
+            None => format!("{} (in {}.toml, which is not open)", entry.says, entry.file),
+        }
     }
 
     /// Reads the files again; whether another program changed one. A text is then an act of its own, and can be undone; a
@@ -198,9 +227,10 @@ impl OpenJob {
         let at = self.history.done.checked_sub(1);
         let entry = at.and_then(|at| self.history.entries.get(at).cloned());
         let entry = entry.ok_or(ReviseError::Nothing("undo"))?;
+        let says = self.told(&entry);
         self.put(&entry.file, &entry.after, &entry.before)?;
         self.history.set_done(self.history.done - 1)?;
-        Ok(self.done(&entry.says))
+        Ok(self.done(&says))
     }
 
     /// Does again what was undone last.
@@ -214,9 +244,10 @@ impl OpenJob {
         }
         let entry = self.history.entries.get(self.history.done).cloned();
         let entry = entry.ok_or(ReviseError::Nothing("do again"))?;
+        let says = self.told(&entry);
         self.put(&entry.file, &entry.before, &entry.after)?;
         self.history.set_done(self.history.done + 1)?;
-        Ok(self.done(&entry.says))
+        Ok(self.done(&says))
     }
 
     fn done(&self, says: &str) -> Done {
