@@ -22,6 +22,8 @@ export interface Desk {
   /** What was last done, and what it did to the answers; read out. */
   told: string;
   trouble: Trouble | null;
+  /** Does what changes the job, and shows the job as it is after it. */
+  send(ask: (base: string) => Promise<Job>, says: string): Promise<boolean>;
   act(file: FileName, acts: Act[], says: string): Promise<boolean>;
   undo(): Promise<boolean>;
   redo(): Promise<boolean>;
@@ -116,7 +118,7 @@ export function useDesk(server: Server): Desk {
     () => send((base) => server.redo(base), `Done again: ${latest.current?.redo ?? ""}`),
     [send, server],
   );
-  return { server, job, busy, told, trouble, act, undo, redo };
+  return { server, job, busy, told, trouble, send, act, undo, redo };
 }
 
 /** Does a thing once for each press, and not again right after it, also where the page was drawn anew between two presses. */

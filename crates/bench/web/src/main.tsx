@@ -3,7 +3,7 @@ import { keepFocus } from "./focus";
 import { keyOf } from "./key";
 import { Server } from "./server";
 import { browserStore, settingsKept, settle } from "./settings";
-import { Sheet } from "./sheet";
+import { Bench } from "./start";
 import "./style.css";
 
 let key = keyOf(window);
@@ -18,4 +18,4 @@ settle(settingsKept(browserStore()), document.documentElement, null);
 keepFocus(document);
 
 const root = document.getElementById("sheet");
-if (root) render(<Sheet server={new Server(key)} />, root);
+if (root) render(<Bench server={new Server(key)} />, root);

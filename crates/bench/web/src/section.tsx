@@ -13,6 +13,8 @@ export interface SectionDef {
   title: string;
   lead: string;
   values: FromFile[];
+  /** Keys that its body has fields of its own for. */
+  own?: FromFile[];
   picture?: { name: PictureName; called: string };
   /** The question whose answer stands at its head. */
   question?: Question;

@@ -18,7 +18,7 @@ export const SECTIONS: SectionDef[] = [ask, measure, markOut, fold, hold, cut, b
 
 /** Keys of the files that no section names, as they stand there: each value has a field somewhere. */
 export function restOf(job: Job): FromFile[] {
-  const named = new Set(SECTIONS.flatMap((section) => section.values.map((from) => `${from.file} ${from.key}`)));
+  const named = new Set(SECTIONS.flatMap((section) => [...section.values, ...(section.own ?? [])].map((from) => `${from.file} ${from.key}`)));
   return FILES.flatMap((file) =>
     rowsOf(job.files[file]?.values ?? null)
       .map(([key]) => key)

@@ -73,28 +73,40 @@ export class Server {
     return this.post("/api/understood", { file, way, text }, signal);
   }
 
-  private get<T>(path: string, signal?: AbortSignal): Promise<T> {
+  get<T>(path: string, signal?: AbortSignal): Promise<T> {
     return this.send(path, { headers: { "x-gusset-key": this.key }, signal });
   }
 
-  private post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
+  post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
     const headers = { "x-gusset-key": this.key, "content-type": "application/json" };
     return this.send(path, { method: "POST", headers, body: JSON.stringify(body), signal });
+  }
+
+  /** A file as it is. */
+  async file(path: string): Promise<Blob> {
+    const response = await this.ask(path, { headers: { "x-gusset-key": this.key } });
+    if (response.ok) return response.blob();
+    throw notDone(response.status, await response.text());
   }
 
   private async send<T>(path: string, init: RequestInit): Promise<T> {
     const response = await this.ask(path, init);
     const text = await response.text();
     if (response.ok) return JSON.parse(text) as T;
-    let says = text;
-    let wrong: WrongRow[] = [];
-    try {
-      const said = JSON.parse(text) as { error?: string; wrong?: WrongRow[] };
-      says = said.error ?? text;
-      wrong = said.wrong ?? [];
-    } catch {
-      // A refusal is plain text.
-    }
-    throw new NotDone(response.status, says, wrong);
+    throw notDone(response.status, text);
   }
+}
+
+/** What the server said of it, and where. */
+function notDone(status: number, text: string): NotDone {
+  let says = text;
+  let wrong: WrongRow[] = [];
+  try {
+    const said = JSON.parse(text) as { error?: string; wrong?: WrongRow[] };
+    says = said.error ?? text;
+    wrong = said.wrong ?? [];
+  } catch {
+    // A refusal is plain text.
+  }
+  return new NotDone(status, says, wrong);
 }

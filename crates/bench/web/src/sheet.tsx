@@ -3,11 +3,13 @@
 import { Answers } from "./answers";
 import { useDesk } from "./desk";
 import { Findings } from "./findings";
+import { PageOne } from "./page_one";
 import { Press } from "./press";
 import { Section } from "./section";
 import { Rest, SECTIONS } from "./sections";
 import type { Server } from "./server";
 import { SettingsForm } from "./settings_form";
+import { SinceKept } from "./since";
 import { isSummary } from "./types";
 
 export function Sheet({ server }: { server: Server }) {
@@ -44,7 +46,9 @@ export function Sheet({ server }: { server: Server }) {
           {desk.busy ? "Working it out. What is shown is from before." : desk.told}
         </p>
       </header>
+      <PageOne job={job} />
       <Answers answers={job.answers} />
+      <SinceKept desk={desk} job={job} />
       {trouble}
       <main class={desk.busy ? "older" : ""} data-stamp={job.stamp}>
         <Findings answers={job.answers} />

@@ -99,6 +99,23 @@ export interface Said {
   bends: { bent: string; between_legs: string; gauge_to_middle: string }[];
 }
 
+/** The last revision that was kept, and what the changes since did. */
+export interface Kept {
+  /** What the next would be called. */
+  next: string;
+  revision: string | null;
+  since: { revision: string; says: string; rows: SinceRow[] } | null;
+}
+
+export interface SinceRow {
+  what: string;
+  called: string;
+  was: string;
+  is: string;
+  says: string;
+  same: boolean;
+}
+
 export interface Job {
   stamp: string;
   fit: string | null;
@@ -107,6 +124,7 @@ export interface Job {
   redo: string | null;
   files: Record<FileName, TypedFile | null>;
   answers: Answers;
+  kept: Kept;
   said: Said | null;
 }
 

@@ -1,0 +1,163 @@
+/** The bench without a job: how one is started, and where it is written. With a job, the sheet. */
+
+import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { troubleOf, useOnce } from "./desk";
+import { Sheet } from "./sheet";
+import type { Server } from "./server";
+import { type Demo, start, type Started, started } from "./start/asking";
+import { Questions } from "./start/questions";
+import { SharedDesign } from "./start/shared";
+import "./start/start.css";
+
+const WAYS = [
+  { way: "nothing", called: "From nothing", says: "Questions in plain words; the five about care come first." },
+  { way: "demo", called: "From a demo job", says: "A whole job to look at and to change." },
+  { way: "shared", called: "From a shared design", says: "The file design.toml that another person drew, with a fit of your own." },
+] as const;
+type Way = (typeof WAYS)[number]["way"];
+
+function Demos({ demos, choose }: { demos: Demo[]; choose: (demo: string) => void }) {
+  const pressed = useRef("");
+  const once = useOnce(() => choose(pressed.current));
+  return (
+    <ul class="answered">
+      {demos.map((demo) => (
+        <li key={demo.name}>
+          <p>
+            <strong>{demo.title}</strong> {demo.about}
+          </p>
+          <button
+            type="button"
+            onClick={() => {
+              pressed.current = demo.name;
+              once();
+            }}
+          >
+            Start from {demo.name}
+          </button>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+export function Start({ server, place, opened }: { server: Server; place: Started; opened: () => void }) {
+  const [way, setWay] = useState<Way | null>(null);
+  const [name, setName] = useState("");
+  const [trouble, setTrouble] = useState("");
+  const id = useId();
+  const heading = useRef<HTMLHeadingElement>(null);
+  const field = useRef<HTMLInputElement>(null);
+  const moved = useRef(false);
+  useEffect(() => {
+    // The first look at the page stays where it is.
+    if (moved.current) heading.current?.focus();
+  }, [way]);
+  const go = (to: Way | null) => {
+    moved.current = true;
+    setTrouble("");
+    setWay(to);
+  };
+  const begin = (way: Way, what: object) => {
+    if (place.named && name.trim() === "") {
+      setTrouble("Type a name for the job's folder first.");
+      field.current?.focus();
+      return;
+    }
+    setTrouble("");
+    start(server, way, place.named ? { ...what, name } : what)
+      .then(opened)
+      .catch((error: unknown) => setTrouble(troubleOf(error).says));
+  };
+  const shown = WAYS.find((choice) => choice.way === way);
+  return (
+    <main
+      onKeyDown={(event) => {
+        const typing = event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement;
+        if (event.key === "Escape" && way && !typing) go(null);
+      }}
+    >
+      <header class="top">
+        <h1>Start a job</h1>
+        <p>{place.says}</p>
+        {place.named && (
+          <div class="field">
+            <label for={id}>Name of the folder</label>
+            <div class="typed">
+              <input
+                id={id}
+                ref={field}
+                type="text"
+                autocomplete="off"
+                autocapitalize="off"
+                spellcheck={false}
+                value={name}
+                onInput={(event) => setName(event.currentTarget.value)}
+              />
+            </div>
+          </div>
+        )}
+      </header>
+      {trouble && (
+        <p class="trouble" role="alert">
+          {trouble}
+        </p>
+      )}
+      <section aria-labelledby="way">
+        <h2 id="way" ref={heading} tabIndex={-1}>
+          {shown ? shown.called : "How do you start?"}
+        </h2>
+        {!shown &&
+          WAYS.map((choice) => (
+            <p key={choice.way} class="way">
+              <button type="button" onClick={() => go(choice.way)}>
+                {choice.called}
+              </button>{" "}
+              <span>{choice.says}</span>
+            </p>
+          ))}
+        {shown && (
+          <p>
+            <button type="button" class="plain" onClick={() => go(null)}>
+              Start another way
+            </button>
+          </p>
+        )}
+        {way === "nothing" && (
+          <Questions server={server} from="nothing" begin="Start the job" start={(answers) => begin("nothing", { answers })} />
+        )}
+        {way === "demo" && <Demos demos={place.demos} choose={(demo) => begin("demo", { demo })} />}
+        {way === "shared" && (
+          <SharedDesign server={server} start={(design, answers) => begin("shared", { design, answers })} />
+        )}
+      </section>
+    </main>
+  );
+}
+
+/** While the server does not answer, it is asked again after so long, ms. */
+const ASK_AGAIN_MS = 2000;
+
+export function Bench({ server }: { server: Server }) {
+  const [place, setPlace] = useState<Started | null>(null);
+  const [says, setSays] = useState("");
+  useEffect(() => {
+    let wanted = true;
+    const ask = () => {
+      started(server)
+        .then((given) => wanted && setPlace(given))
+        .catch((error: unknown) => {
+          if (!wanted) return;
+          setSays(troubleOf(error).says);
+          setTimeout(ask, ASK_AGAIN_MS);
+        });
+    };
+    ask();
+    return () => {
+      wanted = false;
+    };
+  }, [server]);
+  if (!place) return <main>{says ? <p class="trouble" role="alert">{says}</p> : <p>The job is being read.</p>}</main>;
+  if (place.open) return <Sheet server={server} />;
+  return <Start server={server} place={place} opened={() => setPlace({ ...place, open: true })} />;
+}

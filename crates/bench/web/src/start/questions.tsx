@@ -1,0 +1,186 @@
+/** One question after another, each with its echo; an answer can be changed until the job is started. */
+
+import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { troubleOf, useOnce } from "../desk";
+import type { Echo, Server } from "../server";
+import { type Answers, type Asking, asking, type Beginning, type QuestionAsked, understood } from "./asking";
+
+interface QuestionProps {
+  server: Server;
+  answers: Answers;
+  question: QuestionAsked;
+  /** Why the last answer could not be used. */
+  not: string | undefined;
+  answer: (text: string) => void;
+}
+
+function Typing({ server, answers, question, not, answer }: QuestionProps) {
+  const [text, setText] = useState("");
+  const [echo, setEcho] = useState<Echo>({});
+  const id = useId();
+  const input = useRef<HTMLInputElement>(null);
+  useEffect(() => input.current?.focus(), []);
+  useEffect(() => {
+    if (text.trim() === "") {
+      setEcho({});
+      return;
+    }
+    const stop = new AbortController();
+    understood(server, answers, question.key, text, stop.signal)
+      .then((given) => {
+        if (!stop.signal.aborted) setEcho(given);
+      })
+      // The answer itself says it when the server is silent.
+      .catch(() => undefined);
+    return () => stop.abort();
+  }, [server, answers, question.key, text]);
+  const next = () => answer(text);
+  return (
+    <div class="field">
+      <label for={id}>{question.asks}</label>
+      <div class="typed">
+        <input
+          id={id}
+          ref={input}
+          type="text"
+          autocomplete="off"
+          autocapitalize="off"
+          value={text}
+          onInput={(event) => setText(event.currentTarget.value)}
+          onKeyDown={(event) => {
+            if (event.key === "Escape") setText("");
+            if (event.key === "Enter") {
+              event.preventDefault();
+              next();
+            }
+          }}
+          aria-describedby={`${id}-echo`}
+        />
+        <button type="button" onClick={next}>
+          {text.trim() === "" && question.usual !== "" ? `Take ${question.usual}` : "Next"}
+        </button>
+      </div>
+      <p class="echo" id={`${id}-echo`} aria-live="polite">
+        {not && text === "" && `${not} `}
+        {text.trim() === "" && question.usual !== "" && `Left empty, it is ${question.usual}. `}
+        {echo.understood && `Understood: ${echo.understood}. `}
+        {echo.not_understood}
+      </p>
+    </div>
+  );
+}
+
+function Choosing({ question, not, answer }: QuestionProps) {
+  const asks = useRef<HTMLHeadingElement>(null);
+  useEffect(() => asks.current?.focus(), []);
+  const id = useId();
+  return (
+    <div class="field" role="group" aria-labelledby={id}>
+      <h3 id={id} ref={asks} tabIndex={-1}>
+        {question.asks}
+      </h3>
+      {not && <p role="alert">{not}</p>}
+      <div class="back">
+        {question.choices.map((word) => (
+          <button type="button" key={word} class={word === question.usual ? "" : "plain"} onClick={() => answer(word)}>
+            {word}
+            {word === question.usual ? " (usual)" : ""}
+          </button>
+        ))}
+      </div>
+    </div>
+  );
+}
+
+interface QuestionsProps {
+  server: Server;
+  from: Beginning;
+  design?: string;
+  /** What is pressed when all are answered, and what it does. */
+  begin: string;
+  start: (answers: Answers) => void;
+}
+
+export function Questions({ server, from, design, begin, start }: QuestionsProps) {
+  const [answers, setAnswers] = useState<Answers>({});
+  const [told, setTold] = useState<Asking | null>(null);
+  const [says, setSays] = useState("");
+  const [round, setRound] = useState(0);
+  const done = useRef<HTMLButtonElement>(null);
+  const refused = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    let wanted = true;
+    asking(server, from, answers, design)
+      .then((given) => {
+        if (!wanted) return;
+        setTold(given);
+        setRound((before) => before + 1);
+        const last = given.answered.at(-1);
+        setSays(last && !given.not_understood ? `${last.asks} ${last.understood ?? last.answer}.` : (given.not_understood ?? ""));
+      })
+      .catch((error: unknown) => wanted && setSays(troubleOf(error).says));
+    return () => {
+      wanted = false;
+    };
+  }, [server, from, design, answers]);
+  useEffect(() => {
+    if (told?.done) done.current?.focus();
+    if (told?.refused) refused.current?.focus();
+  }, [told]);
+  // One guard for all questions: the next one stands where the last was pressed.
+  const pressed = useRef<[string, string] | null>(null);
+  const keep = useOnce(() => {
+    const now = pressed.current;
+    if (now) setAnswers((before) => ({ ...before, [now[0]]: now[1] }));
+  });
+  const answer = (key: string) => (text: string) => {
+    pressed.current = [key, text];
+    keep();
+  };
+  const change = (key: string) => setAnswers(({ [key]: _, ...rest }) => rest);
+  const begun = useOnce(() => start(answers));
+  if (!told) return <p role="status">{says || "The questions are being read."}</p>;
+  const { next } = told;
+  const props = next && { server, answers, question: next, not: told.not_understood, answer: answer(next.key) };
+  return (
+    <div class="questions">
+      <p class="told" role="status">
+        {says}
+      </p>
+      {next && props && (next.choices.length > 0 ? <Choosing key={round} {...props} /> : <Typing key={round} {...props} />)}
+      {told.refused && (
+        <div class="trouble">
+          <h3 ref={refused} tabIndex={-1}>
+            Gusset does not help with this part
+          </h3>
+          <p>{told.refused.why}.</p>
+          <p>Ask {told.refused.ask}.</p>
+          <p>No switch turns this off. Nothing is written.</p>
+        </div>
+      )}
+      {told.done && (
+        <button type="button" ref={done} onClick={begun}>
+          {begin}
+        </button>
+      )}
+      {told.answered.length > 0 && (
+        <>
+          <h3>Answered</h3>
+          <ul class="answered">
+            {told.answered.map((row) => (
+              <li key={row.key}>
+                <p>
+                  {row.asks} <strong>{row.answer}</strong>
+                  {row.understood && row.understood !== row.answer ? ` = ${row.understood}` : ""}
+                </p>
+                <button type="button" class="plain" aria-label={`Change: ${row.asks}`} onClick={() => change(row.key)}>
+                  Change
+                </button>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </div>
+  );
+}
