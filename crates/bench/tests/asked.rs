@@ -444,7 +444,7 @@ async fn what_is_measured_is_told_with_what_is_expected_and_a_slip_as_it_is_type
         .find(|item| item["kind"] == "reading")
         .unwrap_or_else(|| panic!("{said}"));
     assert_eq!(reading["way"], json!(["readings", 0, "read"]));
-    assert_eq!(reading["expected"], "45.0 mm (1-49/64 in + 0.003 in)");
+    assert_eq!(reading["expected"], "45.0 mm (1-49/64 in + 0.006 in)");
     assert_eq!(reading["suspect"], false);
     assert!(
         items

@@ -18,71 +18,115 @@ const SHORT_MM: f64 = 1.4;
 /// Lines that cross farther away than this many times the longer of them have the figure between them.
 const FAR: f64 = 3.0;
 
-/// Draws a reading; gives the place that its figure belongs to, and the way that the figure leans.
-pub(super) fn draw(
-    page: &mut Canvas,
-    placer: &mut Placer,
-    view: &View,
-    span: &MarkedSpan,
-) -> (Point, Vector) {
-    match span {
-        MarkedSpan::Between(ends) => {
-            let [from, to] = ends.map(|at| view.at(at));
-            straight(page, placer, from, to)
-        }
-        MarkedSpan::Off { point, line } => {
-            let [point, a, b] = [*point, line[0], line[1]].map(|at| view.at(at));
-            let along = b - a;
-            let length = along.norm();
-            if length <= 0.0 {
-                return (point, Vector::zeros());
+/// The lines of a reading on the page, and where its figure belongs.
+#[derive(Debug, Clone)]
+pub(super) struct Dimension {
+    strokes: Vec<Stroke>,
+    /// The place that the figure belongs to.
+    pub at: Point,
+    /// The way that the figure leans when that is taken.
+    pub toward: Vector,
+}
+
+#[derive(Debug, Clone)]
+enum Stroke {
+    Arrow(Point, Point),
+    Run(Vec<Point>),
+}
+
+impl Dimension {
+    /// Of what a reading runs between.
+    pub fn of(view: &View, span: &MarkedSpan) -> Dimension {
+        match span {
+            MarkedSpan::Between(ends) => {
+                let [from, to] = ends.map(|at| view.at(at));
+                straight(from, to)
             }
-            let foot = a + along * ((point - a).dot(&along) / (length * length));
-            straight(page, placer, point, foot)
-        }
-        MarkedSpan::Corner(three) => {
-            let [a, at, b] = three.map(|at| view.at(at));
-            angle(page, placer, at, a - at, b - at)
-        }
-        MarkedSpan::Lines(first, second) => {
-            let first = first.map(|at| view.at(at));
-            let second = second.map(|at| view.at(at));
-            let near = |at: &Point| {
-                let reach = (first[1] - first[0]).norm().max((second[1] - second[0]).norm());
-                (at - first[0]).norm().min((at - second[0]).norm()) < FAR * reach
-            };
-            match crossing_of_lines(first[0], first[1] - first[0], second[0], second[1] - second[0])
-                .filter(near)
-            {
-                Some(at) => angle(page, placer, at, first[1] - first[0], second[1] - second[0]),
-                None => {
-                    let middles = [first, second].map(|[a, b]| center(&a, &b));
-                    page.line(middles[0], middles[1], Ink::Thin);
-                    placer.avoid(middles[0], middles[1], 0.4);
-                    (center(&middles[0], &middles[1]), Vector::zeros())
+            MarkedSpan::Off { point, line } => {
+                let [point, a, b] = [*point, line[0], line[1]].map(|at| view.at(at));
+                let along = b - a;
+                let length = along.norm();
+                if length <= 0.0 {
+                    return straight(point, point);
                 }
+                straight(point, a + along * ((point - a).dot(&along) / (length * length)))
+            }
+            MarkedSpan::Corner(three) => {
+                let [a, at, b] = three.map(|at| view.at(at));
+                angle(at, a - at, b - at)
+            }
+            MarkedSpan::Lines(first, second) => {
+                let first = first.map(|at| view.at(at));
+                let second = second.map(|at| view.at(at));
+                let along = [first, second].map(|[a, b]| b - a);
+                let near = |at: &Point| {
+                    let reach = along[0].norm().max(along[1].norm());
+                    (at - first[0]).norm().min((at - second[0]).norm()) < FAR * reach
+                };
+                match crossing_of_lines(first[0], along[0], second[0], along[1]).filter(near) {
+                    Some(at) => angle(at, along[0], along[1]),
+                    None => {
+                        let middles = [first, second].map(|[a, b]| center(&a, &b));
+                        Dimension {
+                            strokes: vec![Stroke::Run(middles.to_vec())],
+                            at: center(&middles[0], &middles[1]),
+                            toward: Vector::zeros(),
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// Labels yet to come keep off its lines.
+    pub fn keep_off(&self, placer: &mut Placer) {
+        for stroke in &self.strokes {
+            match stroke {
+                Stroke::Arrow(from, to) => placer.avoid(*from, *to, 0.4),
+                Stroke::Run(places) => {
+                    for pair in places.windows(2) {
+                        placer.avoid(pair[0], pair[1], 0.1);
+                    }
+                }
+            }
+        }
+    }
+
+    pub fn draw(&self, page: &mut Canvas) {
+        for stroke in &self.strokes {
+            match stroke {
+                Stroke::Arrow(from, to) => page.arrow(*from, *to, Ink::Thin),
+                Stroke::Run(places) => page.path(&run(places, false), Ink::Thin, None),
             }
         }
     }
 }
 
 /// A dimension line with a head at either end.
-fn straight(page: &mut Canvas, placer: &mut Placer, from: Point, to: Point) -> (Point, Vector) {
+fn straight(from: Point, to: Point) -> Dimension {
     let middle = center(&from, &to);
     let run_mm = (to - from).norm();
     if run_mm <= 0.0 {
-        return (middle, Vector::zeros());
+        return Dimension {
+            strokes: Vec::new(),
+            at: middle,
+            toward: Vector::zeros(),
+        };
     }
     let along = (to - from) / run_mm;
     let short = along * SHORT_MM.min(run_mm / 4.0);
-    page.arrow(middle, from + short, Ink::Thin);
-    page.arrow(middle, to - short, Ink::Thin);
-    placer.avoid(from, to, 0.4);
-    (middle, Vector::new(-along.y, along.x))
+    Dimension {
+        strokes: vec![
+            Stroke::Arrow(middle, from + short),
+            Stroke::Arrow(middle, to - short),
+        ],
+        at: middle,
+        toward: Vector::new(-along.y, along.x),
+    }
 }
 
 /// An arc from one direction to the other, the short way round.
-fn angle(page: &mut Canvas, placer: &mut Placer, at: Point, from: Vector, to: Vector) -> (Point, Vector) {
+fn angle(at: Point, from: Vector, to: Vector) -> Dimension {
     let start = from.y.atan2(from.x);
     let turn = (from.x * to.y - from.y * to.x).atan2(from.dot(&to));
     let pieces = (turn.abs() / PIECE_RAD).ceil().max(1.0) as usize;
@@ -90,13 +134,14 @@ fn angle(page: &mut Canvas, placer: &mut Placer, at: Point, from: Vector, to: Ve
         let angle = start + turn * share;
         at + Vector::new(angle.cos(), angle.sin()) * ARC_MM
     };
-    let arc: Vec<Point> = (0..=pieces)
-        .map(|piece| place(piece as f64 / pieces as f64))
-        .collect();
-    page.path(&run(&arc, false), Ink::Thin, None);
-    for pair in arc.windows(2) {
-        placer.avoid(pair[0], pair[1], 0.1);
-    }
     let middle = place(0.5);
-    (middle, middle - at)
+    Dimension {
+        strokes: vec![Stroke::Run(
+            (0..=pieces)
+                .map(|piece| place(piece as f64 / pieces as f64))
+                .collect(),
+        )],
+        at: middle,
+        toward: middle - at,
+    }
 }

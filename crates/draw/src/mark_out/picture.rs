@@ -4,7 +4,8 @@ use nalgebra::center;
 use plane::{Point, Segment, Vector};
 use sheet::OpeningShape;
 
-use super::{MarkedOpening, MarkedOut, MarkedReading, dimension};
+use super::dimension::Dimension;
+use super::{MarkedOpening, MarkedOut, MarkedReading};
 use crate::blank::named;
 use crate::blank::picture::cross;
 use crate::canvas::{Canvas, Setting};
@@ -62,11 +63,18 @@ pub fn mark_out_svg(marked: &MarkedOut) -> String {
     let mut page = Canvas::new(WIDTH_MM, tall_mm, Setting::AnyViewer);
     let mut placer = Placer::new(area);
     lines(&mut page, &mut placer, marked, &view);
-    let figures = readings(&mut page, &mut placer, marked, &view);
+    let dimensions: Vec<Dimension> = marked
+        .readings
+        .iter()
+        .map(|reading| Dimension::of(&view, &reading.of))
+        .collect();
+    for dimension in &dimensions {
+        dimension.keep_off(&mut placer);
+    }
     points(&mut page, &mut placer, marked, &view, middle);
     names(&mut page, &mut placer, marked, &view);
-    for (reading, at, toward) in figures {
-        figure(&mut page, &mut placer, reading, at, toward);
+    for (reading, dimension) in marked.readings.iter().zip(&dimensions) {
+        self::reading(&mut page, &mut placer, reading, dimension);
     }
     let bottom = beneath(&mut page, marked, area.bottom());
     page.size.height = bottom + MARGIN_MM;
@@ -198,22 +206,6 @@ fn opening(page: &mut Canvas, placer: &mut Placer, opening: &MarkedOpening, view
     }
 }
 
-/// Dimension lines, and where the figure of each belongs.
-fn readings<'m>(
-    page: &mut Canvas,
-    placer: &mut Placer,
-    marked: &'m MarkedOut,
-    view: &View,
-) -> Vec<(&'m MarkedReading, Point, Vector)> {
-    let each = marked.readings.iter().map(|reading| {
-        page.open_named("reading", &reading.index.to_string());
-        let (at, toward) = dimension::draw(page, placer, view, &reading.of);
-        page.close();
-        (reading, at, toward)
-    });
-    each.collect()
-}
-
 /// The points with their names, which lean away from the middle.
 fn points(page: &mut Canvas, placer: &mut Placer, marked: &MarkedOut, view: &View, middle: Point) {
     let middle = view.at(middle);
@@ -264,11 +256,13 @@ fn names(page: &mut Canvas, placer: &mut Placer, marked: &MarkedOut, view: &View
     }
 }
 
-fn figure(page: &mut Canvas, placer: &mut Placer, reading: &MarkedReading, at: Point, toward: Vector) {
-    page.open("figure");
+/// The lines of a reading with its figure, over them where there is room.
+fn reading(page: &mut Canvas, placer: &mut Placer, reading: &MarkedReading, dimension: &Dimension) {
+    page.open_named("reading", &reading.index.to_string());
+    dimension.draw(page);
     let label = Label::new().line(&reading.read, Lettering::SMALL).boxed(WHITE);
-    if !label.place_on(page, placer, &[at]) {
-        let _ = label.place(page, placer, at, 0.6, toward);
+    if !label.place_on(page, placer, &[dimension.at]) {
+        let _ = label.place(page, placer, dimension.at, 0.6, dimension.toward);
     }
     page.close();
 }

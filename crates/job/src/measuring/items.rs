@@ -50,7 +50,8 @@ enum Rank {
 fn rank(item: &MeasureItem) -> Rank {
     match (item.kind, item.file) {
         _ if item.found => Rank::Found,
-        _ if item.typed.is_none() => Rank::NotSaid,
+        // A usual value stands in until the fit says its own.
+        _ if item.typed.is_none() && item.expected.is_none() => Rank::NotSaid,
         _ if item.suspect => Rank::Suspect,
         (MeasureKind::Measure, MeasureFile::Fit) => Rank::LeftToAFit,
         (MeasureKind::Measure, MeasureFile::Design) => Rank::OfTheDesign,
