@@ -86,10 +86,10 @@ export function Field({ desk, file, way, label, value, hint, number, optional, w
         />
         {changed && (
           <>
-            <Press onPress={fromButton(keep)} waits={desk.busy} says={`Keep ${label}`}>
+            <Press onPress={fromButton(keep)} waits={desk.busy}>
               Keep
             </Press>
-            <Press onPress={fromButton(putBack)} plain says={`Put back ${label}`}>
+            <Press onPress={fromButton(putBack)} plain>
               Put back
             </Press>
           </>

@@ -1,6 +1,7 @@
 /** What a file says under one of its keys, in forms: every value can be changed, and what may be said beside it can be added. */
 
 import type { Desk } from "./desk";
+import { Fold } from "./fold";
 import { Adding } from "./forms/adding";
 import { keptEditor, type Tapping } from "./forms/editor";
 import { Entry } from "./forms/entry";
@@ -44,16 +45,13 @@ export function Values({ desk, job, from, tapping }: { desk: Desk; job: Job; fro
   if (isLeaf(takes)) return entry(hint);
   const rows = takes.is === "named" || takes.is === "list";
   return (
-    <details class="values">
-      <summary>
-        {from.called} ({value === undefined ? "none yet" : countOf(value)})
-      </summary>
+    <Fold class="values" says={<>{from.called} ({value === undefined ? "none yet" : countOf(value)})</>}>
       {hint && <p class="hint">{hint}</p>}
       {value === undefined && !rows ? (
         <Adding editor={editor} way={[from.key]} takes={takes} how="whole" called={`Say ${from.called}`} />
       ) : (
         entry()
       )}
-    </details>
+    </Fold>
   );
 }

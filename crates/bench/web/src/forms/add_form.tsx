@@ -193,9 +193,9 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
         close();
       }}
     >
-      <h4 tabIndex={-1} ref={heading}>
+      <h3 tabIndex={-1} ref={heading}>
         {title}
-      </h4>
+      </h3>
       {tapping && (
         <p class="armed-says" aria-live="polite">
           {fills ? `A tap on a point in the picture fills: ${fills}.` : "All points are said. Choose one here to change it."}

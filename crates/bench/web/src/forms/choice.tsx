@@ -86,10 +86,10 @@ export function Choice({ label, hint, options, value, choose, keep = false, busy
       </div>
       {changed && (
         <div class="typed">
-          <Press onPress={stay(write)} waits={busy} says={`Keep ${label}`}>
+          <Press onPress={stay(write)} waits={busy}>
             Keep
           </Press>
-          <Press onPress={stay(() => setPending(null))} plain says={`Put back ${label}`}>
+          <Press onPress={stay(() => setPending(null))} plain>
             Put back
           </Press>
         </div>

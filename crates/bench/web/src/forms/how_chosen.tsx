@@ -42,8 +42,8 @@ export function HowChosen({ way, label, shapes, chosen, choose }: HowChosenProps
       {(open || !chosen) && (
         <div class="chips">
           {shapes.map((shape) => (
-            <Press key={shape.lead} plain class="how-button" onPress={take(shape)} pressed={shape === chosen} says={howOf(way, shape)}>
-              <strong>{howOf(way, shape)}</strong>
+            <Press key={shape.lead} plain class="how-button" onPress={take(shape)} pressed={shape === chosen}>
+              <strong>{howOf(way, shape)}</strong>{" "}
               {asks(shape)}
             </Press>
           ))}

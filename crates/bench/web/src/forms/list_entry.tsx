@@ -52,7 +52,7 @@ export function ListEntry(props: EntryProps & { takes: TakesOf<"list"> }) {
       {hint && <p class="hint">{hint}</p>}
       {rows.map((row, index) => (
         <div class={boxed ? "row" : "row slim"} key={index} role="group" aria-label={called(index)}>
-          {boxed && <h4>{called(index)}</h4>}
+          {boxed && <h3>{called(index)}</h3>}
           <Entry editor={editor} way={[...way, index]} takes={takes.of} value={row} label={called(index)} must />
           <div class="acts">
             <Press onPress={move(index, -1)} plain waits={busy || index === 0} says={`${called(index)}: earlier`}>
@@ -61,7 +61,7 @@ export function ListEntry(props: EntryProps & { takes: TakesOf<"list"> }) {
             <Press onPress={move(index, 1)} plain waits={busy || index === rows.length - 1} says={`${called(index)}: later`}>
               Later
             </Press>
-            <Press onPress={out(index)} plain waits={busy} says={`Take ${called(index)} out`}>
+            <Press onPress={out(index)} plain waits={busy} says={`Take out ${called(index)}`}>
               Take out
             </Press>
           </div>

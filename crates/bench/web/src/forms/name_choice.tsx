@@ -83,7 +83,7 @@ export function NameChoice({ editor, way, end, label, hint, names, value, choose
       />
       <div class="typed">
         {many && (
-          <Press onPress={() => setOpen(!open)} plain expanded={open} says={`${label}: ${open ? "fewer names" : `choose from ${names.length} names`}`}>
+          <Press onPress={() => setOpen(!open)} plain expanded={open} says={`${open ? "Fewer" : kept ? "Change" : `Choose from ${names.length}`}: ${label}`}>
             {open ? "Fewer" : kept ? "Change" : `Choose from ${names.length}`}
           </Press>
         )}

@@ -1,5 +1,6 @@
 /** A table with fixed keys: those that must be said, those that are, and behind "More" those that may be. */
 
+import { Fold } from "../fold";
 import { Press } from "../press";
 import { rowsOf, wayInWords } from "../typed";
 import { Adding } from "./adding";
@@ -31,10 +32,7 @@ function single(takes: Takes): boolean {
 function NotSaid({ editor, way, keys, label }: { editor: Editor; way: EntryProps["way"]; keys: Key[]; label: string }) {
   if (keys.length === 0) return null;
   return (
-    <details class="more">
-      <summary>
-        More{label ? ` about ${label}` : ""} ({keys.length} may be said)
-      </summary>
+    <Fold class="more" says={<>More{label ? ` about ${label}` : ""} ({keys.length} may be said)</>}>
       {keys.map((key) => {
         const here = [...way, key.name];
         const called = under(label, key.name);
@@ -50,7 +48,7 @@ function NotSaid({ editor, way, keys, label }: { editor: Editor; way: EntryProps
           <Entry key={key.name} editor={editor} way={here} takes={key.takes} value={undefined} label={called} hint={hintOf(key)} must={false} />
         );
       })}
-    </details>
+    </Fold>
   );
 }
 
@@ -89,8 +87,7 @@ export function TableEntry({ editor, way, value, label, keys }: Omit<EntryProps,
         <NotSaid editor={editor} way={way} keys={more} label={label} />
       ) : (
         more.length > 0 && (
-          <details class="more">
-            <summary>More ({more.length} may be said)</summary>
+          <Fold class="more" says={<>More ({more.length} may be said)</>}>
             {more.map((key) => (
               <Entry
                 key={key.name}
@@ -103,7 +100,7 @@ export function TableEntry({ editor, way, value, label, keys }: Omit<EntryProps,
                 must={false}
               />
             ))}
-          </details>
+          </Fold>
         )
       )}
     </div>

@@ -1,6 +1,6 @@
 /** The mark-out with a button over every point: tapped, or come to by the keyboard. Nothing on it is dragged. */
 
-import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { troubleOf } from "../desk";
 import { Press } from "../press";
 import type { Server } from "../server";
@@ -74,16 +74,16 @@ function Spot({ target, chosen, act }: { target: Target; chosen: string[]; act: 
   const style = { left: `${target.left}px`, top: `${target.top}px`, width: `${target.width}px`, height: `${target.height}px` };
   const several = more.length > 0;
   const here = target.names.filter((name) => chosen.includes(name));
-  const says = several
-    ? `${target.names.length} points near each other: ${target.names.join(", ")}; choose which`
-    : `Point ${name}${order >= 0 ? `, chosen${chosen.length > 1 ? ` as number ${order + 1}` : ""}` : ""}`;
+  const names = target.names.length > 4 ? `${target.names.length} points` : target.names.join(", ");
   return (
     <li style={style} class={several ? "spot several" : "spot"}>
-      <Press onPress={act} plain says={says} pressed={several ? undefined : order >= 0}>
+      <Press onPress={act} plain pressed={several ? undefined : order >= 0}>
         <span class="spot-name">
-          {several ? (target.names.length > 4 ? `${target.names.length} points` : target.names.join(", ")) : name}
-          {!several && order >= 0 && chosen.length > 1 && <small> {order + 1}.</small>}
+          <span class="spoken">{several ? "Points near each other: " : "Point "}</span>
+          {names}
+          {!several && order >= 0 && chosen.length > 1 && <small> ({order + 1})</small>}
           {several && here.length > 0 && <small> ({here.join(", ")} chosen)</small>}
+          {several && <span class="spoken">: {target.names.join(", ")}; choose which</span>}
         </span>
       </Press>
     </li>
@@ -93,7 +93,8 @@ function Spot({ target, chosen, act }: { target: Target; chosen: string[]; act: 
 export function Board({ server, stamp, called, tap, chosen, guide = [], reading = null, still = false }: BoardProps) {
   const given = useDrawing(server, stamp);
   const svg = given && "pages" in given ? given.pages[0] : undefined;
-  const drawing = useMemo(() => (svg === undefined ? null : drawingOf(svg)), [svg]);
+  const id = useId();
+  const drawing = useMemo(() => (svg === undefined ? null : drawingOf(svg, id)), [svg, id]);
   const [view, setView] = useState<View | null>(null);
   const [near, setNear] = useState<string[]>([]);
   const holder = useRef<HTMLDivElement>(null);

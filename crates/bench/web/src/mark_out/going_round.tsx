@@ -80,9 +80,9 @@ export function GoingRound({ desk, job, round, says, set, tap, close }: GoingRou
         close();
       }}
     >
-      <h4 tabIndex={-1} ref={heading}>
+      <h3 tabIndex={-1} ref={heading}>
         Go round by tapping
-      </h4>
+      </h3>
       <p>Tap the points of the outside edge in order, either way round. The first one need not be tapped again.</p>
       <p class="going">{round.length > 0 ? round.join(" to ") : "No point yet."}</p>
       <p role="status">{says}</p>

@@ -67,9 +67,9 @@ export function PointCard({ desk, job, keys, name, tapping, begin, close, markin
         close();
       }}
     >
-      <h4 tabIndex={-1} ref={heading}>
+      <h3 tabIndex={-1} ref={heading}>
         Point {name}
-      </h4>
+      </h3>
       <p>{uses.length > 0 ? `In use by ${uses.join(", ")}.` : "Nothing uses it yet."}</p>
       <div class="acts">
         {point && (

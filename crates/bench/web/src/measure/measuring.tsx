@@ -6,6 +6,7 @@ import { Choice } from "../forms/choice";
 import { useKeys } from "../forms/known";
 import { type Keys, type NameTakes, takesAt } from "../forms/keys";
 import { namesOf } from "../forms/names";
+import { Fold } from "../fold";
 import { Board } from "../mark_out/board";
 import { Press } from "../press";
 import { at } from "../typed";
@@ -58,10 +59,9 @@ function Instrument({ desk, job, item, names }: { desk: Desk; job: Job; item: Me
     if (acts) void desk.act(item.file, acts, `${item.label} read with ${name === OF_FILE ? "the usual instrument" : name}`);
   };
   return (
-    <details class="more">
-      <summary>Instrument: {item.with?.replace(/_/g, " ") ?? (typeof own === "string" ? own : "the usual one")}</summary>
+    <Fold class="more" says={<>Instrument: {item.with?.replace(/_/g, " ") ?? (typeof own === "string" ? own : "the usual one")}</>}>
       <Choice label="Which instrument" options={options} value={item.with ?? OF_FILE} choose={choose} keep busy={desk.busy} />
-    </details>
+    </Fold>
   );
 }
 
@@ -143,15 +143,14 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                     keep={keepNew(fresh)}
                     keepSays="Add it"
                   />
-                  <details class="more">
-                    <summary>Instrument: {instrument ?? "the one of the file"}</summary>
+                  <Fold class="more" says={<>Instrument: {instrument ?? "the one of the file"}</>}>
                     <Choice
                       label="Which instrument"
                       options={[{ value: OF_FILE, says: "the one of the file" }, ...names.map((name) => ({ value: name, says: name.replace(/_/g, " ") }))]}
                       value={instrument ?? OF_FILE}
                       choose={(name) => setInstrument(name === OF_FILE ? null : name)}
                     />
-                  </details>
+                  </Fold>
                 </>
               ) : (
                 item && (
@@ -205,7 +204,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                     setNow({ is: "new", next });
                     heading.current?.focus();
                   }}
-                  says={`Measure from ${next.between.join(" to ")}`}
+                  says={`Measure it: from ${next.between.join(" to ")}`}
                 >
                   Measure it
                 </Press>
@@ -215,19 +214,18 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
         </section>
       )}
       {items.length > 0 && (
-        <details class="values">
-          <summary>All of them ({items.length})</summary>
+        <Fold class="values" says={<>All of them ({items.length})</>}>
           <ul class="all-readings">
             {items.map((one) => (
               <li key={itemKey(one)}>
-                <Press plain onPress={() => show(one)} pressed={!fresh && one === item} says={`${one.label}: ${one.typed ?? "not measured yet"}${one.suspect ? ", looks like a slip" : ""}`}>
-                  <strong>{one.label}</strong> {one.typed ?? "not measured yet"}
+                <Press plain onPress={() => show(one)} pressed={!fresh && one === item}>
+                  <strong>{one.label}</strong>: {one.typed ?? "not measured yet"}
                   {one.suspect && " (looks like a slip)"}
                 </Press>
               </li>
             ))}
           </ul>
-        </details>
+        </Fold>
       )}
     </div>
   );

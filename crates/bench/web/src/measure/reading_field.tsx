@@ -107,8 +107,8 @@ export function ReadingField(props: ReadingFieldProps) {
           <div class="acts" role="group" aria-label="Did you mean">
             <span class="did-you-mean">Did you mean</span>
             {meant.map((one) => (
-              <Press key={one.text} plain onPress={() => setText(one.text)} says={`Did you mean ${one.text}: ${one.why}`}>
-                <strong>{one.text}</strong>
+              <Press key={one.text} plain onPress={() => setText(one.text)}>
+                <strong>{one.text}</strong>{" "}
                 <small>{one.why}</small>
               </Press>
             ))}
