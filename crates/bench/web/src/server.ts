@@ -1,7 +1,7 @@
 /** Asking the server. */
 
 import type { Keys } from "./forms/keys";
-import type { MeasureItem, Measured, Slip } from "./measure/measured";
+import type { Measured, Slip, SlipOf } from "./measure/measured";
 import type { Act, FileName, Job, PictureName, Way, WrongRow } from "./types";
 
 /** The server did not do it. */
@@ -53,8 +53,8 @@ export class Server {
   }
 
   /** Whether what is typed lies outside what all else says, and what may have been meant. */
-  slip(item: Pick<MeasureItem, "file" | "way">, text: string, signal: AbortSignal): Promise<Slip> {
-    return this.post("/api/measure/slip", { file: item.file, way: item.way, text }, signal);
+  slip(of: SlipOf, text: string, signal: AbortSignal): Promise<Slip> {
+    return this.post("/api/measure/slip", { ...of, text }, signal);
   }
 
   act(file: FileName, acts: Act[], says: string, base: string): Promise<Job> {

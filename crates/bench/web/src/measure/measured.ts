@@ -28,6 +28,10 @@ export interface MeasureItem {
   did_you_mean: Meant[];
   ask: string | null;
   points: string[];
+  /** Nothing else checks it: a slip in it would not show. */
+  unchecked?: boolean;
+  /** The program finds it, and nobody need say it. */
+  found?: boolean;
 }
 
 /** A reading that is not there yet, and what it would help. */
@@ -41,7 +45,12 @@ export interface NextReading {
 export interface Measured {
   items: MeasureItem[];
   next: NextReading[];
+  /** Why nothing is foretold, where the readings cannot be taken together. */
+  told?: string | null;
 }
+
+/** Something typed for a reading: at its place in a file, or between two points where it is not in the file yet. */
+export type SlipOf = { file: FileName; way: Way } | { file: FileName; between: string[] };
 
 export interface Slip {
   outside: boolean;

@@ -110,7 +110,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
     if (on) setWantsNext(true);
     return true;
   };
-  const left = items.filter((item) => item.typed === null).length;
+  const left = items.filter((item) => item.typed === null && !item.found).length;
   const position = item ? items.indexOf(item) + 1 : 0;
   const points = fresh ? fresh.between : (item?.points ?? []);
   return (
@@ -123,6 +123,8 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
           <p class="place">
             {fresh ? "Not in the file yet." : `${position} of ${items.length}${left > 0 ? `; ${left} not measured yet` : ""}${item?.about ? `: ${item.about}` : ""}`}
           </p>
+          {!fresh && item?.unchecked && <p>Nothing else checks it: a slip in it would not show.</p>}
+          {!fresh && item?.found && <p>It is found from the fit; it need not be measured.</p>}
           {!fresh && item?.ask && <p class="ask">{item.ask}</p>}
           <div class="beside">
             <div>
@@ -139,7 +141,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                     band={fresh.band}
                     suspect={null}
                     busy={desk.busy}
-                    held={false}
+                    between={fresh.between}
                     keep={keepNew(fresh)}
                     keepSays="Add it"
                   />
@@ -166,7 +168,6 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                       band={item.band}
                       suspect={item.suspect ? { off: item.off, meant: item.did_you_mean } : null}
                       busy={desk.busy}
-                      held
                       keep={keepItem(item)}
                       keepSays="Keep"
                     />
@@ -187,6 +188,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
           </div>
         </section>
       )}
+      {measured.told && <p class="told-of-all">{measured.told}</p>}
       {items.length === 0 && <p>Nothing is measured yet. Points are begun under "Mark out".</p>}
       {measured.next.length > 0 && (
         <section class="next-readings" aria-labelledby="next-readings">

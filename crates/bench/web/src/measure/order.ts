@@ -10,7 +10,7 @@ export function itemKey(item: Pick<MeasureItem, "file" | "way">): string {
 
 /** The first that is not measured; else the first that looks like a slip; else the first. */
 export function firstOf(items: MeasureItem[]): MeasureItem | undefined {
-  return items.find((item) => item.typed === null) ?? items.find((item) => item.suspect) ?? items[0];
+  return items.find((item) => item.typed === null && !item.found) ?? items.find((item) => item.suspect) ?? items[0];
 }
 
 /** The one so many places on, round from the last to the first. */

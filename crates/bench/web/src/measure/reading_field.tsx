@@ -5,7 +5,7 @@ import { echoInWords, useEcho } from "../echo";
 import { Press } from "../press";
 import type { Server } from "../server";
 import type { FileName, Way } from "../types";
-import type { Meant, Slip } from "./measured";
+import type { Meant, Slip, SlipOf } from "./measured";
 
 export interface ReadingFieldProps {
   server: Server;
@@ -19,20 +19,20 @@ export interface ReadingFieldProps {
   /** Of what stands in the file. */
   suspect: { off: string | null; meant: Meant[] } | null;
   busy: boolean;
-  /** Whether it can be held against the others while it is typed. */
-  held: boolean;
+  /** The points of a reading that is not in the file yet. */
+  between?: string[];
   keep: (text: string, on: boolean) => Promise<boolean>;
   keepSays: string;
 }
 
-function useSlip(server: Server, file: FileName, way: Way, text: string, wanted: boolean): Slip | null {
+function useSlip(server: Server, of: SlipOf, text: string, wanted: boolean): Slip | null {
   const [heard, setHeard] = useState<{ of: string; slip: Slip } | null>(null);
-  const place = JSON.stringify(way);
+  const place = JSON.stringify(of);
   useEffect(() => {
     if (!wanted) return;
     const stop = new AbortController();
     server
-      .slip({ file, way: JSON.parse(place) as Way }, text, stop.signal)
+      .slip(JSON.parse(place) as SlipOf, text, stop.signal)
       .then((slip) => {
         if (!stop.signal.aborted) setHeard({ of: text, slip });
       })
@@ -40,12 +40,12 @@ function useSlip(server: Server, file: FileName, way: Way, text: string, wanted:
         // Without it the reading can be kept all the same; the survey tells a slip afterwards.
       });
     return () => stop.abort();
-  }, [server, file, place, text, wanted]);
+  }, [server, place, text, wanted]);
   return wanted && heard?.of === text ? heard.slip : null;
 }
 
 export function ReadingField(props: ReadingFieldProps) {
-  const { server, file, way, label, typed, expected, band, suspect, busy, held, keep, keepSays } = props;
+  const { server, file, way, label, typed, expected, band, suspect, busy, between, keep, keepSays } = props;
   const stands = typed ?? "";
   const [text, setText] = useState(stands);
   const [stood, setStood] = useState(stands);
@@ -58,7 +58,7 @@ export function ReadingField(props: ReadingFieldProps) {
   const changed = text !== stands;
   const said = changed && text.trim() !== "";
   const echo = useEcho(server, file, way, text, text.trim() !== "");
-  const slip = useSlip(server, file, way, text, said && held);
+  const slip = useSlip(server, between ? { file, between } : { file, way }, text, said);
   const meant = slip?.did_you_mean ?? (changed ? [] : (suspect?.meant ?? []));
   const warns = slip?.outside ? (slip.says ?? "It lies outside what all else says.") : !changed && suspect ? `It looks like a slip${suspect.off ? `: it is off by ${suspect.off}` : ""}.` : null;
   const write = (on: boolean) => {
