@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { actsOfRound, tapped } from "../src/mark_out/going_round";
 import { usesOf } from "../src/mark_out/point_card";
-import { isInside, panned, type Place, seen, targetsOf, whole, zoomed } from "../src/mark_out/targets";
+import { isInside, panned, type Place, roomy, seen, targetsOf, whole, zoomed } from "../src/mark_out/targets";
 import type { Typed } from "../src/types";
 
 const ALL = { x: 0, y: 0, width: 200, height: 100 };
@@ -70,4 +70,10 @@ it("a point says what uses it", () => {
   };
   expect(usesOf(design, "A")).toEqual(["the outside edge", "point B", "hole h1", "reading 1"]);
   expect(usesOf(design, "Z")).toEqual([]);
+});
+
+it("a wide drawing on a narrow page has room for targets above each other", () => {
+  const all = roomy(ALL, 200, 260);
+  expect(all).toEqual({ x: 0, y: -80, width: 200, height: 260 });
+  expect(roomy(ALL, 1000, 260)).toEqual(ALL);
 });

@@ -17,6 +17,7 @@ import { ListEntry } from "./list_entry";
 import { NameChoice } from "./name_choice";
 import { NamedEntry } from "./named_entry";
 import { namesOf } from "./names";
+import { partOf } from "./slots";
 import { ShapesEntry } from "./shapes_entry";
 import { TableEntry } from "./table_entry";
 
@@ -138,7 +139,7 @@ export function Entry(props: EntryProps) {
               way={[...way, index]}
               takes={part}
               value={Array.isArray(value) ? value[index] : undefined}
-              label={`${label} ${part.is === "name" ? (part.of ?? "name") : part.is === "sum" ? part.of : String(index + 1)}`}
+              label={`${label} ${partOf(part)}`}
               must
             />
           ))}

@@ -34,6 +34,12 @@ function ofKeys(keys: Key[], value: Typed | undefined, way: Way, must: boolean):
   );
 }
 
+/** What one of a pair is called. */
+export function partOf(takes: Takes): string {
+  if (takes.is === "name") return takes.of ?? "name";
+  return takes.is === "sum" ? takes.of : takes.is;
+}
+
 /** All places of a draft that take a point, in the order they are said. */
 export function slotsOf(takes: Takes, value: Typed | undefined, way: Way = [], label = "", must = true): Slot[] {
   switch (takes.is) {
@@ -61,8 +67,8 @@ export function slotsOf(takes: Takes, value: Typed | undefined, way: Way = [], l
     case "pair": {
       const rows = Array.isArray(value) ? value : [];
       return [
-        ...slotsOf(takes.first, rows[0], [...way, 0], `${label}, first`, must),
-        ...slotsOf(takes.second, rows[1], [...way, 1], `${label}, second`, must),
+        ...slotsOf(takes.first, rows[0], [...way, 0], `${label} ${partOf(takes.first)}`, must),
+        ...slotsOf(takes.second, rows[1], [...way, 1], `${label} ${partOf(takes.second)}`, must),
       ];
     }
     case "table":

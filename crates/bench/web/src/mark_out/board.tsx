@@ -5,10 +5,12 @@ import { troubleOf } from "../desk";
 import { Press } from "../press";
 import type { Server } from "../server";
 import { drawingOf } from "./drawing";
-import { isInside, MOST_ZOOM, panned, seen, type Target, targetsOf, type View, whole, zoomed } from "./targets";
+import { isInside, MOST_ZOOM, panned, roomy, seen, type Target, targetsOf, type View, whole, zoomed } from "./targets";
 
 /** Used until the size of a target is known from the style. */
 const TARGET_PX = 56;
+/** A picture is not shown lower than this: there is room for targets above each other. */
+const LEAST_TALL_PX = 260;
 
 export interface BoardProps {
   server: Server;
@@ -100,8 +102,9 @@ export function Board({ server, stamp, called, tap, chosen, guide = [], reading 
   const holder = useRef<HTMLDivElement>(null);
   const nearBox = useRef<HTMLDivElement>(null);
   const { ref, width } = useWidth();
-  const now = drawing ? (view ?? whole(drawing.all)) : null;
-  const part = drawing && now ? seen(drawing.all, now) : null;
+  const all = drawing && roomy(drawing.all, width, LEAST_TALL_PX);
+  const now = all && (view ?? whole(all));
+  const part = all && now && seen(all, now);
 
   useLayoutEffect(() => {
     if (drawing && holder.current) holder.current.replaceChildren(drawing.root);
@@ -128,9 +131,9 @@ export function Board({ server, stamp, called, tap, chosen, guide = [], reading 
     );
   }
   if (!given) return <p class="no-picture">{called} is being drawn.</p>;
-  if (!drawing || !now || !part) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
+  if (!drawing || !all || !now || !part) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
 
-  const { all, places } = drawing;
+  const { places } = drawing;
   const height = (width * all.height) / all.width;
   const size_px = targetPx(ref.current);
   const targets = still ? [] : targetsOf(places, part, { width, height }, size_px);

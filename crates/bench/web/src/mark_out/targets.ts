@@ -73,6 +73,13 @@ export function panned(all: Box, view: View, right: number, down: number): View 
   return { zoom: view.zoom, x: next.x + next.width / 2, y: next.y + next.height / 2 };
 }
 
+/** The drawing with room above and below, so that it is not shown lower than so many px. */
+export function roomy(all: Box, width_px: number, least_px: number): Box {
+  if (width_px <= 0) return all;
+  const height = Math.max(all.height, (all.width * least_px) / width_px);
+  return { ...all, y: all.y - (height - all.height) / 2, height };
+}
+
 export function isInside(part: Box, place: { x: number; y: number }): boolean {
   // A point on the very edge is in sight.
   const slack = 1e-9 * (part.width + part.height);
