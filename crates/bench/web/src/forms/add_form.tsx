@@ -97,6 +97,8 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
   const [chosen, setChosen] = useState<string | null>(null);
   const [says, setSays] = useState("");
   const [failed, setFailed] = useState(false);
+  /** Nothing has been said since the last was added. */
+  const fresh = useRef(false);
   const heading = useRef<HTMLHeadingElement>(null);
   // The proposal follows what is there now, as long as nobody named it otherwise.
   if (stood !== proposed) {
@@ -114,6 +116,7 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
 
   const tap = useLatest((point: string) => {
     if (!armed) return;
+    fresh.current = false;
     setSays("");
     if (String(armed.way[0]) === NAME_WAY[0]) setName(naming?.filled(name, armed, point) ?? point);
     else {
@@ -145,6 +148,7 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     tapping,
     arming: tapping && { armed, arm: (slot) => setChosen(slotKey(slot)), root: way },
     act: async (acts) => {
+      fresh.current = false;
       setSays("");
       setDraft((draft) => drafted(draft, way.length + own.length, acts));
       return true;
@@ -155,6 +159,8 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     const label = oneOf(way);
     const left = missing(takes, draft, label);
     const taken = rowsOf(there).map(([key]) => key);
+    // A late second press of Add, on the form that is empty again, says nothing against what was just done.
+    if (fresh.current && builtOf(takes, draft) === undefined) return;
     const wrongName = naming && (naming.is === "new" ? notFree(name, taken) : naming.missing(name));
     if (wrongName || left.length > 0) {
       setFailed(false);
@@ -176,6 +182,7 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
       close();
       return;
     }
+    fresh.current = true;
     setSays(`Added: ${called}. The big "Take back" takes it out again.`);
     setDraft(again(takes, draft));
     setChosen(null);

@@ -184,7 +184,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                 </Press>
               </div>
             </div>
-            <Board server={desk.server} stamp={job.stamp} called="What is measured" tap={() => undefined} chosen={points} guide={points.length === 2 ? points : []} reading={fresh ? null : (item?.kind === "reading" ? item.index : null)} still />
+            <Board server={desk.server} stamp={job.stamp} called="What is measured" tap={() => undefined} chosen={points} guide={points.length === 2 && (fresh || item?.kind !== "reading") ? points : []} reading={fresh ? null : (item?.kind === "reading" ? item.index : null)} still />
           </div>
         </section>
       )}

@@ -109,7 +109,7 @@ export function ReadingField(props: ReadingFieldProps) {
             {meant.map((one) => (
               <Press key={one.text} plain onPress={() => setText(one.text)}>
                 <strong>{one.text}</strong>{" "}
-                <small>{one.why}</small>
+                <small>{one.why.replace(`${one.text}: `, "")}</small>
               </Press>
             ))}
           </div>

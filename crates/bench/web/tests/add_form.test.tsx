@@ -1,0 +1,76 @@
+import { render } from "preact";
+import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import type { Desk } from "../src/desk";
+import { AddForm } from "../src/forms/add_form";
+import { keptEditor, type Tapping } from "../src/forms/editor";
+import { POINT, type Takes } from "../src/forms/keys";
+import { Server } from "../src/server";
+import type { Job, Typed } from "../src/types";
+
+const TAKES: Takes = {
+  is: "shapes",
+  shapes: [
+    { lead: "middle", keys: [{ name: "middle", must: true, says: "half way", example: "", takes: { is: "list", of: POINT, least: 2, most: 2 } }] },
+    { lead: "foot", keys: [{ name: "foot", must: true, says: "square", example: "", takes: POINT }, { name: "on", must: true, says: "the line", example: "", takes: { is: "line" } }] },
+  ],
+};
+const DESIGN: Typed = { table: [["points", { table: [["A", ["0", "0"]], ["B", ["9", "0"]]] }]] };
+const JOB = { files: { design: { path: "", text: "", values: DESIGN }, fit: null, shop: null } } as unknown as Job;
+
+let holder: HTMLElement;
+let tap: (name: string) => void = () => undefined;
+let fills: string | null = null;
+const tapping: Tapping = {
+  take: (_, next, says) => {
+    tap = next;
+    fills = says;
+  },
+  leave: () => undefined,
+};
+const act = vi.fn(async () => true);
+
+function press(words: string) {
+  const found = [...holder.querySelectorAll("button")].find((button) => button.textContent?.startsWith(words));
+  if (!found) throw new Error(`no button ${words}`);
+  found.click();
+}
+
+describe("a form for something new", () => {
+  beforeEach(() => {
+    holder = document.createElement("div");
+    document.body.append(holder);
+    act.mockClear();
+    const desk = { server: new Server("k", async () => new Response("{}")), busy: false, act, trouble: null } as unknown as Desk;
+    const editor = { ...keptEditor(desk, JOB, "design"), tapping };
+    render(<AddForm editor={editor} way={["points"]} takes={TAKES} how="name" title="Add a point" close={() => undefined} />, holder);
+  });
+  afterEach(() => {
+    render(null, holder);
+    holder.remove();
+  });
+
+  it("asks how, is filled by taps one place after the other, and is one act", async () => {
+    press("Half way");
+    await vi.waitFor(() => expect(fills).toBe("middle 1"));
+    tap("A");
+    await vi.waitFor(() => expect(fills).toBe("middle 2"));
+    tap("B");
+    await vi.waitFor(() => expect(fills).toBeNull());
+    press("Add");
+    await vi.waitFor(() => expect(act).toHaveBeenCalledOnce());
+    expect(act).toHaveBeenCalledWith(
+      "design",
+      [{ act: "set", at: ["points", "C"], to: { middle: ["A", "B"] } }],
+      "point C added",
+    );
+    await vi.waitFor(() => expect(holder.textContent).toContain("Added: point C"));
+  });
+
+  it("says what is still to be said, and writes nothing till then", async () => {
+    press("Square onto a line");
+    await vi.waitFor(() => expect(fills).toBe("foot"));
+    press("Add");
+    await vi.waitFor(() => expect(holder.textContent).toContain("Still to say: foot, on"));
+    expect(act).not.toHaveBeenCalled();
+  });
+});
