@@ -1,5 +1,7 @@
 //! What can be asked, and where.
 
+mod folding;
+mod holding;
 mod keys;
 mod make;
 mod measure;
@@ -55,6 +57,8 @@ pub(crate) fn of_job(desk: Arc<Desk>) -> Router {
         .route("/api/act", post(act))
         .route("/api/undo", post(undo))
         .route("/api/redo", post(redo))
+        .merge(folding::routes())
+        .merge(holding::routes())
         .merge(keys::routes())
         .merge(measure::routes())
         .merge(make::routes())

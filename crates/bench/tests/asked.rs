@@ -459,3 +459,79 @@ async fn what_is_measured_is_told_with_what_is_expected_and_a_slip_as_it_is_type
     let (_, said) = page.ask("POST", "/api/measure/slip", slip("45.2")).await;
     assert_eq!(said["outside"], false, "{said}");
 }
+
+async fn the_part_is_given_as_it_is_folded() {
+    let page = Page::open("folding");
+    let (status, said) = page.get("/api/folding").await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    let folding = &said["folding"];
+    let (steps, frames) = (&folding["steps"], folding["frames"].as_array().expect("frames"));
+    let steps = steps.as_array().expect("steps").len();
+    assert_eq!(
+        (steps, frames.len()),
+        (1, 1 + 8 * steps),
+        "flat, and eight for each fold"
+    );
+    assert_eq!(
+        (&frames[0]["step"], &frames[8]["share"]),
+        (&json!(0), &json!(1.0))
+    );
+    // The first panel stays, the other turns.
+    assert_eq!(frames[0]["panels"][0], frames[8]["panels"][0]);
+    assert_ne!(frames[0]["panels"][1], frames[8]["panels"][1]);
+    for mount in folding["mounts"].as_array().expect("mounts") {
+        assert!(
+            mount["says"]
+                .as_str()
+                .is_some_and(|says| says.contains("allowed")),
+            "{mount}"
+        );
+    }
+    for view in ["front", "back", "left", "right", "above", "below", "corner"] {
+        let (status, said) = page
+            .get(&format!("/api/picture/folding?step=1&share=0.5&view={view}"))
+            .await;
+        assert_eq!(status, StatusCode::OK, "{said}");
+        let svg = said["pages"][0].as_str().expect("a page");
+        assert!(
+            svg.contains("<title") && svg.contains("<desc") && svg.contains("50 %"),
+            "{view}"
+        );
+    }
+    let (status, said) = page.get("/api/picture/folding?step=1&view=inside").await;
+    assert_eq!(status, StatusCode::NOT_FOUND, "{said}");
+    let (status, _) = page.get("/api/picture/folding?step=-1&view=front").await;
+    assert_eq!(status, StatusCode::BAD_REQUEST);
+}
+
+#[tokio::test]
+async fn loads_are_offered_in_everyday_words() {
+    let page = Page::open("kinds");
+    let (status, said) = page.get("/api/load-kinds").await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    let kinds = said["kinds"].as_array().expect("kinds");
+    let push = kinds.iter().find(|kind| kind["kind"] == "push").expect("a push");
+    assert_eq!(push["usual"], json!(["250 N", "55 lbf"]));
+    let (_, said) = page.get("/api/load-understood?kind=push&text=250%20N").await;
+    assert_eq!(said["understood"], "250 N (56.2 lbf)");
+    let (_, said) = page.get("/api/load-understood?kind=twist&text=250%20N").await;
+    assert!(said["not_understood"].is_string(), "{said}");
+}
+
+#[tokio::test]
+async fn the_part_under_its_loads_is_given_as_a_body_in_bands() {
+    let page = Page::open("held");
+    let (status, said) = page.get("/api/held").await;
+    assert_eq!(status, StatusCode::OK, "{said}");
+    let held = &said["held"];
+    let count = |key: &str| held[key].as_array().map_or(0, Vec::len);
+    assert!(
+        count("triangles") > 0 && count("triangles") == count("shares"),
+        "{}",
+        count("triangles")
+    );
+    assert_eq!(count("points_mm"), count("moves_mm"));
+    assert!(count("bands") > 1 && count("tightest") > 0 && count("heavy") > 1);
+    let (low, high) = (held["bands"][0]["from"].as_str(), held["bands"][0]["to"].as_str());
+    assert!(low.is_some() && low != high);
+}

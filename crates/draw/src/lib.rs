@@ -5,7 +5,9 @@
 //! the same for the same input. A picture of stress ([`stress_svg`]) is drawn from a mesh with levels and movements, the
 //! card of the proof test ([`proof_pages`]) from its steps, the sheet for the cutting table ([`cut_sheet_pages`]) from a
 //! [`CutSheet`], the cards for bending ([`bend_card_pages`]) from [`BendCards`], the card of a test strip
-//! ([`strip_card_pages`]) from a [`StripCard`], the mock-up as far as it is marked out ([`mark_out_svg`]) from a [`MarkedOut`]. The folded plate as a body is a [`Mesh`], its STL, and a STEP solid, all in mm.
+//! ([`strip_card_pages`]) from a [`StripCard`], the mock-up as far as it is marked out ([`mark_out_svg`]) from a [`MarkedOut`].
+//! A plate that is folded in part is looked at from one side by [`folding_svg`], and its pieces with where they stand are
+//! [`FoldingPieces`]. The folded plate as a body is a [`Mesh`], its STL, and a STEP solid, all in mm.
 //!
 //! # Paper
 //! Pages are in mm with y downward. Line kinds are told apart by pattern and by a word in the key as well as by colour,
@@ -21,6 +23,7 @@ mod figures;
 #[cfg(test)]
 mod fixture;
 mod folded;
+mod folding;
 mod frame;
 mod ink;
 mod label;
@@ -51,6 +54,9 @@ pub use cut_sheet::{
     CutPart, CutSheet, DrillPlace, SheetCut, SheetToLoad, SlatWay, TabPlace, cut_sheet_pages, cut_sheet_pdf,
 };
 pub use folded::{FoldedNotes, folded_svg};
+pub use folding::{
+    Beside, FoldingFrame, FoldingNotes, FoldingPiece, FoldingPieces, PieceOf, View, folding_svg,
+};
 pub use lettering::{FONT_BOLD, FONT_FAMILY, FONT_REGULAR};
 pub use mark_out::{
     MarkedCrease, MarkedOpening, MarkedOut, MarkedOutline, MarkedPoint, MarkedReading, MarkedSpan,
@@ -62,7 +68,8 @@ pub use solid::SolidError;
 pub use step::step_text;
 pub use stl::stl_bytes;
 pub use stress::{
-    Allowed, Arrow, LevelUnit, Levels, MovedShape, Spot, StressPicture, StressPictureError, stress_svg,
+    Allowed, Arrow, LevelUnit, Levels, MovedShape, Spot, StressBands, StressPicture, StressPictureError,
+    stress_bands, stress_svg,
 };
 pub use strip_card::{BentStrip, StripCard, StripReading, strip_card_pages, strip_card_pdf};
 pub use template::{

@@ -1,15 +1,16 @@
 //! What would help: changes made to the card by rule, ranked by what the proof found, the best solved in full, and each
 //! asked whether it still fits, cuts and bends.
 
+mod acts;
 mod words;
 
 use prove::Options;
-use prove::helps::{Changed, Effort, Help, Shelf, Stands, Still, Stock, what_helps};
+use prove::helps::{Changed, Effort, Help, Shelf, Stands, Still, Stock, what_helps_while};
 use serde::Serialize;
-use sheet::Part;
 
 use crate::finding::Answer;
 use crate::judge;
+use crate::revise::Act;
 use crate::run::{FACET_MM, Outcome, Worked};
 use crate::stages::strips::{self, Like};
 use crate::stages::{carrying, setting, standing};
@@ -21,6 +22,13 @@ use words::{change_words, no_mount, weld_words, word};
 const WINDOW_CORNER_MM: f64 = 6.0;
 /// Thicknesses nearer than this are one plate of the list.
 const SAME_PLATE_MM: f64 = 1e-6;
+
+/// Of a change that nobody waits for any more.
+const NOT_ASKED: Still = Still {
+    fits: Stands::NotChecked,
+    cuts: Stands::NotChecked,
+    bends: Stands::NotChecked,
+};
 
 /// What would help a part.
 #[derive(Debug, Clone, Serialize)]
@@ -90,6 +98,9 @@ pub struct HelpRow {
     pub cuts: &'static str,
     /// Can it still be bent?
     pub bends_still: &'static str,
+    /// The change as acts on design.toml; absent when the file has no words for it and it is drawn by hand.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub acts: Option<Vec<Act>>,
 }
 
 /// The welds of what is added: the one that is nearest to breaking.
@@ -119,6 +130,11 @@ pub struct WeldRow {
 
 /// What would help; none when the proof was not asked or the part could not be solved.
 pub fn helps(outcome: &Outcome) -> Option<Helps> {
+    helps_while(outcome, &|| true)
+}
+
+/// As [`helps`], for as long as it is wanted; none too once it is not.
+pub fn helps_while(outcome: &Outcome, wanted: &(dyn Fn() -> bool + Sync)) -> Option<Helps> {
     let worked = &outcome.worked;
     let bracket = carrying::bracket(worked)?;
     let shelf = shelf(worked);
@@ -127,14 +143,21 @@ pub fn helps(outcome: &Outcome) -> Option<Helps> {
         held: None,
         ..worked.clone()
     };
-    let judge = |changed: &Changed| still(&base, changed);
-    let found = what_helps(
+    let judge = |changed: &Changed| {
+        if wanted() {
+            still(&base, changed)
+        } else {
+            NOT_ASKED
+        }
+    };
+    let found = what_helps_while(
         &bracket,
         &worked.mockup,
         &shelf,
         &Options::default(),
         Effort::default(),
         &judge,
+        wanted,
     )
     .ok()?;
     let worst = (0..found.before.cases.len()).max_by(|&a, &b| {
@@ -144,10 +167,7 @@ pub fn helps(outcome: &Outcome) -> Option<Helps> {
         };
         used(a).total_cmp(&used(b))
     })?;
-    let rows = found
-        .solved
-        .iter()
-        .map(|help| row(&worked.part, &shelf, help, worst));
+    let rows = found.solved.iter().map(|help| row(outcome, &shelf, help, worst));
     let not_possible = found
         .dropped
         .iter()
@@ -270,7 +290,8 @@ fn still(base: &Worked, changed: &Changed) -> Still {
     }
 }
 
-fn row(part: &Part, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
+fn row(outcome: &Outcome, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
+    let part = &outcome.worked.part;
     let gained = help.gained.get(worst);
     let of = |share: fn(&prove::helps::Gained) -> f64| Num(gained.map_or(0.0, share));
     let costs = help.costs();
@@ -292,6 +313,7 @@ fn row(part: &Part, shelf: &Shelf, help: &Help, worst: usize) -> HelpRow {
         fits: word(help.still.fits),
         cuts: word(help.still.cuts),
         bends_still: word(help.still.bends),
+        acts: acts::acts(outcome, shelf, &help.changed, &help.change),
     }
 }
 

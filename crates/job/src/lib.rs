@@ -10,6 +10,8 @@ mod bend_strip;
 mod care;
 mod finding;
 mod folder;
+mod folding;
+mod held_shape;
 mod helping;
 mod judge;
 mod line_ends;
@@ -38,9 +40,14 @@ pub use asked::{
 };
 pub use bend_strip::{NoBendStrip, StripAsked};
 pub use care::{Refusal, answers, refusal};
+pub use draw::View;
 pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Drawing, DrawingFault, Folder, FolderError};
-pub use helping::{HelpRow, Helps, helps};
+pub use folding::{
+    FoldStep, Folding, Frame, KeepOutMet, MountMet, Piece, Solved, SupportMet, folding, folding_picture,
+};
+pub use held_shape::{BandRow, HeldShape, Pointed, Pushes, held_shape};
+pub use helping::{HelpRow, Helps, helps, helps_while};
 pub use make::{
     BendStripError, BendStripMade, KerfStrip, KerfStripError, MADE_FILES, Made, MadeFile, MakeError,
     MakeOptions, MarkOutShown, Measured, MeasuredError, NotMade, Picture, kerf_pitch_mm, made_file, make,
@@ -61,17 +68,17 @@ pub use stages::cutting::CutChoice;
 pub use stages::strips::StripGrain;
 pub use start::{
     Answered, Answers, Asked, AskedCare, AskedDrawing, AskedLoad, AskedLoads, Asking, Beginning, DEMOS, Demo,
-    DrawingError, Form, FromDrawing, Happens, Next, QuestionAsked, SharedError, StartError, asked_from,
-    asking, care_from, care_questions, kinds_asked, reason_never, shared_design, start_from_answers,
-    start_from_demo, start_from_drawing, start_from_shared, understood_answer, understood_load,
-    usual_per_day, usual_size,
+    DrawingError, Form, FromDrawing, Happens, KindOffered, Next, QuestionAsked, SharedError, StartError,
+    asked_from, asking, care_from, care_questions, kinds_asked, kinds_offered, reason_never, shared_design,
+    start_from_answers, start_from_demo, start_from_drawing, start_from_shared, understood_answer,
+    understood_load, usual_per_day, usual_size,
 };
 pub use strip_record::{StripMeasured, StripRecordError, record_bend_strip};
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};
 pub use text::{
-    bend_text, check_text, cut_text, helps_text, hold_text, measured_text, strip_made_text, strip_read_text,
-    summary_text,
+    bend_text, check_text, cut_text, help_lines, helps_text, hold_text, measured_text, strip_made_text,
+    strip_read_text, summary_text,
 };
 pub use typed::NotAReading;
 pub use understood::understood_at;

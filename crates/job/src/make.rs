@@ -2,7 +2,7 @@
 
 mod bend_cards;
 mod cutting;
-mod holding;
+pub(crate) mod holding;
 mod made;
 mod mark_out;
 mod strips;
@@ -236,7 +236,7 @@ fn paper(options: &MakeOptions) -> PaperSize {
     }
 }
 
-fn title_block(outcome: &Outcome) -> TitleBlock {
+pub(crate) fn title_block(outcome: &Outcome) -> TitleBlock {
     let summary = &outcome.summary;
     let worked = &outcome.worked;
     let job = &summary.job;

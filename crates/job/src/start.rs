@@ -9,7 +9,8 @@ use std::path::{Path, PathBuf};
 
 pub use drawing::{AskedDrawing, DrawingError, FromDrawing, start_from_drawing};
 pub use loads::{
-    AskedLoad, AskedLoads, Happens, kinds_asked, reason_never, understood_load, usual_per_day, usual_size,
+    AskedLoad, AskedLoads, Happens, KindOffered, kinds_asked, kinds_offered, reason_never, understood_load,
+    usual_per_day, usual_size,
 };
 
 pub use questions::{

@@ -10,6 +10,7 @@ mod strips;
 
 use std::fmt::Write as _;
 
+pub use helping::help_lines;
 pub use measured::measured_text;
 pub use strips::{strip_made_text, strip_read_text};
 

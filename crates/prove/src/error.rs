@@ -17,6 +17,9 @@ fn prepare_words(error: &PrepareError) -> String {
 /// Why the part could not be proved.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ProveError {
+    /// Whoever asked has stopped waiting for it.
+    #[error("it is no longer asked for")]
+    NotWanted,
     /// There is nothing to hold the part.
     #[error("there are no mounts to hold the part")]
     NoMounts,

@@ -82,7 +82,8 @@ pub fn fold_blank(bends: &[Bend], lines_on: Face, thickness_mm: f64) -> Vec<Isom
     places.into_iter().map(Option::unwrap_or_default).collect()
 }
 
-fn about_bend(bend: &Bend, lines_on: Face, thickness_mm: f64) -> Isometry3<f64> {
+/// From the moving panel's blank axes to the fixed one's.
+pub(crate) fn about_bend(bend: &Bend, lines_on: Face, thickness_mm: f64) -> Isometry3<f64> {
     let off_mm = bend.radius_mm + lines_on.off_inside_mm(bend.way, thickness_mm);
     let tangent = bend
         .strips

@@ -33,6 +33,7 @@ mod mirror;
 mod net;
 mod openings;
 mod part;
+mod part_way;
 mod place;
 mod ray;
 mod relief;

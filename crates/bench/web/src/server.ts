@@ -2,7 +2,8 @@
 
 import type { Keys } from "./forms/keys";
 import type { Measured, Slip, SlipOf } from "./measure/measured";
-import type { Act, FileName, Job, PictureName, Way, WrongRow } from "./types";
+import type { Folding, Held, Helps, LoadKind } from "./solid/told";
+import type { Act, Answers, FileName, Job, PictureName, Way, WrongRow } from "./types";
 
 /** The server did not do it. */
 export class NotDone extends Error {
@@ -55,6 +56,39 @@ export class Server {
   /** Whether what is typed lies outside what all else says, and what may have been meant. */
   slip(of: SlipOf, text: string, signal: AbortSignal): Promise<Slip> {
     return this.post("/api/measure/slip", { ...of, text }, signal);
+  }
+
+  folding(signal: AbortSignal): Promise<{ folding: Folding | null }> {
+    return this.get("/api/folding", signal);
+  }
+
+  /** The part at a fold (0: flat) and a share of it, from one side. */
+  async foldingPicture(step: number, share: number, view: string, signal: AbortSignal): Promise<string[]> {
+    const at = `step=${step}&share=${share}&view=${view}`;
+    return (await this.get<{ pages: string[] }>(`/api/picture/folding?${at}`, signal)).pages;
+  }
+
+  held(signal: AbortSignal): Promise<{ held: Held | null }> {
+    return this.get("/api/held", signal);
+  }
+
+  loadKinds(signal: AbortSignal): Promise<{ kinds: LoadKind[] }> {
+    return this.get("/api/load-kinds", signal);
+  }
+
+  /** What a size is understood as for a kind of load, or as the height of a fall. */
+  loadUnderstood(kind: string, text: string, signal: AbortSignal): Promise<Echo> {
+    return this.get(`/api/load-understood?kind=${kind}&text=${encodeURIComponent(text)}`, signal);
+  }
+
+  /** What would help, with each change in words; it takes seconds, and ends when the signal says so. */
+  helps(signal: AbortSignal): Promise<{ helps: Helps | null; said: string[][] }> {
+    return this.get("/api/helps", signal);
+  }
+
+  /** What acts would come to; nothing is written. */
+  tried(file: FileName, acts: Act[], base: string, signal: AbortSignal): Promise<{ answers: Answers }> {
+    return this.post("/api/try", { file, acts, base }, signal);
   }
 
   act(file: FileName, acts: Act[], says: string, base: string): Promise<Job> {

@@ -132,12 +132,12 @@ pub fn folded_svg(part: &Part, notes: &FoldedNotes) -> String {
 }
 
 /// Overall sizes along x, y and z, mm.
-fn overall(shape: &Shape<'_>) -> [f64; 3] {
+pub(crate) fn overall(shape: &Shape<'_>) -> [f64; 3] {
     let (front, side) = (seen_bounds(shape, &FRONT), seen_bounds(shape, &RIGHT));
     [front.width, side.width, front.height]
 }
 
-fn places(part: &Part, pose: &Isometry3<f64>) -> Vec<Place> {
+pub(crate) fn places(part: &Part, pose: &Isometry3<f64>) -> Vec<Place> {
     /// Chords of a rim are no further than this from it.
     const RIM_MM: f64 = 0.1;
     let faces = Fold { part, pose: *pose }.faces_z();

@@ -21,7 +21,7 @@ use crate::table::Table;
 use crate::title::TitleBlock;
 
 /// Things marked on the views.
-pub(super) struct Marks<'a> {
+pub(crate) struct Marks<'a> {
     pub places: &'a [Place],
     pub mounts: &'a [(String, Point3<f64>)],
     pub centre: Option<Point3<f64>>,
@@ -128,7 +128,7 @@ fn name(page: &mut Canvas, placer: &mut Placer, at: Point, gap_mm: f64, about: P
 }
 
 /// Says which face of the first panel the eye sees.
-pub(super) fn face_word(
+pub(crate) fn face_word(
     page: &mut Canvas,
     placer: &mut Placer,
     picture: &Picture,

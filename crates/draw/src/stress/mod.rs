@@ -272,6 +272,36 @@ pub fn stress_svg(picture: &StressPicture<'_>) -> Result<String, StressPictureEr
     Ok(page.finish("gusset-stress", &title, &tables::in_words(picture, &limits)))
 }
 
+/// The bands of a picture of stress: how levels are told apart wherever it is shown.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StressBands {
+    /// Limits, rising; one band between each two.
+    pub limits: Vec<f64>,
+    /// The limits in words, in both systems.
+    pub says: Vec<String>,
+    /// The colour of each band, as SVG writes it.
+    pub colours: Vec<String>,
+    /// The level at each corner of each triangle as a share of the way from the first limit to the last, 0 to 1.
+    pub shares: Vec<[f64; 3]>,
+}
+
+/// The bands that [`stress_svg`] draws this picture in.
+///
+/// # Errors
+/// As [`stress_svg`].
+pub fn stress_bands(picture: &StressPicture<'_>) -> Result<StressBands, StressPictureError> {
+    let levels = checked(picture)?;
+    let limits = limits::limits(&picture.limits, &levels)?;
+    let (low, high) = (limits[0], limits[limits.len() - 1]);
+    let share = |level: f64| ((level - low) / (high - low)).clamp(0.0, 1.0);
+    Ok(StressBands {
+        says: limits.iter().map(|limit| picture.unit.long(*limit)).collect(),
+        colours: ramp::ramp(limits.len() - 1),
+        shares: levels.iter().map(|corners| corners.map(share)).collect(),
+        limits,
+    })
+}
+
 fn axes_and_bar(page: &mut Canvas, placer: &mut Placer, view: &View<'_>) {
     let area = view.area;
     let at = Point::new(area.left + 16.0, area.bottom() - 14.0);

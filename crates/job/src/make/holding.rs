@@ -21,6 +21,15 @@ const BUCKET_N: f64 = 250.0;
 
 /// The picture of the case whose plate is nearest to its limit; none when the proof was not asked.
 pub(super) fn stress(outcome: &Outcome, block: &TitleBlock) -> Option<Result<String, StressPictureError>> {
+    with_stress(outcome, block, draw::stress_svg)
+}
+
+/// What that picture is told, given to whoever shows it.
+pub(crate) fn with_stress<T>(
+    outcome: &Outcome,
+    block: &TitleBlock,
+    show: impl FnOnce(&StressPicture<'_>) -> T,
+) -> Option<T> {
     let worked = &outcome.worked;
     let answer = worked.held.as_ref()?.as_ref().ok()?;
     let bracket = carrying::bracket(worked)?;
@@ -76,7 +85,7 @@ pub(super) fn stress(outcome: &Outcome, block: &TitleBlock) -> Option<Result<Str
         panels: panels(worked, &bracket, answer, levels),
         axes: Default::default(),
     };
-    Some(draw::stress_svg(&told))
+    Some(show(&told))
 }
 
 /// The case whose plate is nearest to its limit; without limits the one with the highest stress.

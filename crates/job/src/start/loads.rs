@@ -48,6 +48,47 @@ pub fn kinds_asked() -> impl Iterator<Item = (&'static str, LoadKind)> {
         .map(|kind| (kind.word(), kind))
 }
 
+/// A kind of load, as it is offered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KindOffered {
+    /// Its kind.
+    pub kind: LoadKind,
+    /// What happens, in a few words.
+    pub says: String,
+    /// The key that says how hard: "force", "mass" (what rests on it, or what falls) or "moment".
+    pub size_key: &'static str,
+    /// The key that says which way: "toward" or "about".
+    pub way_key: &'static str,
+    /// How hard it usually is, in mm and N, then in inches and pounds; for a drop, how far it falls.
+    pub usual: [String; 2],
+    /// How often it usually comes, times a day.
+    pub per_day: String,
+}
+
+/// Every kind of load with what is usual, in the order of their words.
+pub fn kinds_offered() -> Vec<KindOffered> {
+    let book = Handbook::builtin();
+    let offered = LoadKind::ALL.into_iter().map(|kind| KindOffered {
+        kind,
+        says: book
+            .load_kind(kind.word())
+            .map_or_else(|_| String::new(), |usual| usual.means.clone()),
+        size_key: match kind {
+            LoadKind::Twist => "moment",
+            LoadKind::Carry | LoadKind::Drop => "mass",
+            _ => "force",
+        },
+        way_key: if kind == LoadKind::Twist {
+            "about"
+        } else {
+            "toward"
+        },
+        usual: [usual_size(kind, false), usual_size(kind, true)],
+        per_day: usual_per_day(kind),
+    });
+    offered.collect()
+}
+
 /// How hard a load of this kind usually is, in round figures of one system: "250 N", "55 lbf", "10 N m"; how far a drop.
 pub fn usual_size(kind: LoadKind, inch: bool) -> String {
     /// A round figure in a person's head ends in 5 or 0.

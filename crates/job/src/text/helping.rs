@@ -47,14 +47,25 @@ pub(super) fn helps(out: &mut String, helps: &Helps) {
 }
 
 fn row(out: &mut String, number: usize, row: &HelpRow) {
+    let lines = help_lines(row);
+    for (index, words) in lines.iter().enumerate() {
+        let first = if index == 0 {
+            format!("  {number:>2}  ")
+        } else {
+            "      ".to_owned()
+        };
+        wrapped(out, &first, "      ", words);
+    }
+}
+
+/// A change in words: what it is and whether it passes; what is gained; its welds; what it costs and what still holds.
+pub fn help_lines(row: &HelpRow) -> Vec<String> {
     let passes = if row.passes { "passes" } else { "does not pass" };
-    let first = format!("  {number:>2}  ");
-    let says = format!(
+    let mut lines = vec![format!(
         "{} - {passes}, {:.0} % of the limit",
         row.change,
         100.0 * row.refined_used.as_ref().unwrap_or(&row.used).0
-    );
-    wrapped(out, &first, "      ", &says);
+    )];
     let share = |gain: f64| {
         let percent = 100.0 * gain;
         if percent.abs() < 0.5 {
@@ -65,14 +76,14 @@ fn row(out: &mut String, number: usize, row: &HelpRow) {
             format!("{:.0} % more", -percent)
         }
     };
-    let gains = format!(
+    lines.push(format!(
         "movement {}, bending {}, twist {}, stress {}",
         share(row.stiffer.0),
         share(row.less_bending.0),
         share(row.less_twist.0),
         share(row.stronger.0)
-    );
-    wrapped(out, "      ", "      ", &gains);
+    ));
+    lines.extend(row.weld.iter().map(|weld| weld.says.clone()));
     let mut costs = vec![format!("{:+.0} g", row.grams.0)];
     if row.cut_mm.0.abs() >= 0.5 {
         costs.push(format!("{:+.0} mm of cut", row.cut_mm.0));
@@ -86,15 +97,12 @@ fn row(out: &mut String, number: usize, row: &HelpRow) {
             row.weld_mm.0, row.plates
         ));
     }
-    if let Some(weld) = &row.weld {
-        wrapped(out, "      ", "      ", &weld.says);
-    }
-    let costs = format!(
+    lines.push(format!(
         "{}; fits: {}, cuts: {}, bends: {}",
         costs.join(", "),
         row.fits,
         row.cuts,
         row.bends_still
-    );
-    wrapped(out, "      ", "      ", &costs);
+    ));
+    lines
 }

@@ -36,7 +36,7 @@ pub use change::{
 };
 pub use in_hand::{elements, resultants};
 pub use outcome::{Dropped, Gained, Held, HeldCase, HeldWeld, Help, Helps, Stands, Still, Welds};
-pub use proved::{solve_once, what_helps};
+pub use proved::{solve_once, what_helps, what_helps_while};
 pub use rank::{Foretold, Saved, rank, shares};
 pub use shelf::{FreeMount, Shelf, Stock, Welding};
 pub use strains::{Element, InHand, Patch, Resultants, Shares, Strained};

@@ -35,6 +35,24 @@ pub fn what_helps(
     effort: Effort,
     judge: &Judge<'_>,
 ) -> Result<Helps<ProveError>, ProveError> {
+    what_helps_while(bracket, mockup, shelf, options, effort, judge, &|| true)
+}
+
+/// As [`what_helps`], for as long as it is wanted: that is asked before each solution, from several threads.
+///
+/// # Errors
+/// As [`what_helps`]; [`ProveError::NotWanted`] once it is not.
+#[expect(clippy::too_many_arguments, reason = "those of what_helps, and one")]
+pub fn what_helps_while(
+    bracket: &Bracket<'_>,
+    mockup: &Mockup,
+    shelf: &Shelf,
+    options: &Options,
+    effort: Effort,
+    judge: &Judge<'_>,
+    wanted: &(dyn Fn() -> bool + Sync),
+) -> Result<Helps<ProveError>, ProveError> {
+    let still_wanted = || wanted().then_some(()).ok_or(ProveError::NotWanted);
     let (before, falls_n) = solve(bracket, &[], options, None)?;
     let asked = Asked {
         mockup,
@@ -44,17 +62,22 @@ pub fn what_helps(
     };
     // A change alters what a fall comes to by little: the blow on the part as it is is a near start for all.
     let mut found = helps(asked, effort, judge, &|bracket, extra| {
+        still_wanted()?;
         Ok(solve(bracket, extra, options, Some(&falls_n))?.0)
     });
+    still_wanted()?;
     let passing = found.solved.par_iter_mut().filter(|help| help.passes());
     passing.for_each(|help| {
         let extra = &help.changed.extra;
         let changed = heated(&help.changed.bracket(bracket), extra);
         // One that cannot be solved so keeps the answer that it has.
-        let solved = refined(&changed, extra, options).ok();
+        let solved = still_wanted()
+            .and_then(|()| refined(&changed, extra, options))
+            .ok();
         help.refined =
             solved.map(|refined| held(&changed, &refined.round, extra, &told_of(&changed, &refined)));
     });
+    still_wanted()?;
     sort(&mut found);
     Ok(found)
 }

@@ -6,6 +6,7 @@ mod arcs;
 mod card;
 mod fold_again;
 mod mockup;
+mod part_way;
 mod random_card;
 mod refused;
 mod reliefs;

@@ -1,7 +1,7 @@
 /** Fold and fit: the folded part on its mounts. */
 
-import { Rows } from "../rows";
 import { from, type SectionDef } from "../section";
+import { FoldBody } from "./folds";
 
 export const fold: SectionDef = {
   id: "fold",
@@ -15,14 +15,5 @@ export const fold: SectionDef = {
     from("fit", "down", "Which way is down"),
   ],
   picture: { name: "folded", called: "The folded part" },
-  rows: (summary, said) => (
-    <Rows
-      heads={["mount", "off its hole by", "may be off"]}
-      rows={(summary.fit?.mounts ?? []).map((row, index) => [
-        row.name,
-        said.mounts[index]?.offset ?? "",
-        said.mounts[index]?.allowed ?? "",
-      ])}
-    />
-  ),
+  body: FoldBody,
 };

@@ -2,6 +2,7 @@
 
 import { Rows } from "../rows";
 import { from, type SectionDef } from "../section";
+import { HeldBody } from "./held";
 
 export const hold: SectionDef = {
   id: "hold",
@@ -16,6 +17,7 @@ export const hold: SectionDef = {
     from("fit", "proof", "The proof on the bench"),
     from("shop", "welder", "Welder"),
   ],
+  body: HeldBody,
   picture: { name: "stress", called: "Stress and movement" },
   rows: (summary) => (
     <Rows

@@ -298,6 +298,7 @@ pub(super) fn error_words(error: &ProveError) -> String {
 /// What to do about it.
 pub(super) fn error_fix(error: &ProveError) -> Vec<String> {
     match error {
+        ProveError::NotWanted => Vec::new(),
         ProveError::NoMounts => vec!["say where it is fastened: [mounts]".into()],
         ProveError::NoLoads => vec!["say what it carries: [loads]".into()],
         ProveError::NoSupport { .. } => {

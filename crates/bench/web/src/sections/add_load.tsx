@@ -1,0 +1,141 @@
+/** A load more, from the kinds in everyday words with what is usual of each. */
+
+import { useEffect, useId, useState } from "preact/hooks";
+import { type Desk, useOnce } from "../desk";
+import type { Echo } from "../server";
+import { useAsked } from "../solid/asked";
+import { loadAct, missing, type TypedLoad, usualLoad, WAYS } from "../solid/load_act";
+import type { LoadKind } from "../solid/told";
+import { at, rowsOf } from "../typed";
+import type { Job } from "../types";
+
+function Sized({ desk, kind, text, label, put }: { desk: Desk; kind: string; text: string; label: string; put: (text: string) => void }) {
+  const id = useId();
+  const [heard, setHeard] = useState<{ of: string; echo: Echo } | null>(null);
+  useEffect(() => {
+    if (text.trim() === "") return;
+    const stop = new AbortController();
+    desk.server
+      .loadUnderstood(kind, text, stop.signal)
+      .then((echo) => {
+        if (!stop.signal.aborted) setHeard({ of: `${kind} ${text}`, echo });
+      })
+      .catch(() => {});
+    return () => stop.abort();
+  }, [desk.server, kind, text]);
+  const echo = heard?.of === `${kind} ${text}` ? heard.echo : null;
+  return (
+    <>
+      <label for={id}>{label}</label>
+      <input id={id} type="text" autocomplete="off" value={text} aria-describedby={`${id}-echo`} onInput={(event) => put(event.currentTarget.value)} />
+      <p class="echo" id={`${id}-echo`} aria-live="polite">
+        {echo?.understood && `Understood: ${echo.understood}.`}
+        {echo?.not_understood}
+      </p>
+    </>
+  );
+}
+
+function Chosen({ label, value, options, put }: { label: string; value: string; options: [string, string][]; put: (value: string) => void }) {
+  const id = useId();
+  return (
+    <>
+      <label for={id}>{label}</label>
+      <select id={id} value={value} onChange={(event) => put(event.currentTarget.value)}>
+        {options.map(([value, words]) => (
+          <option key={value} value={value}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </>
+  );
+}
+
+function Form({ desk, job, kinds }: { desk: Desk; job: Job; kinds: LoadKind[] }) {
+  const fit = job.files.fit?.values ?? null;
+  const taken = rowsOf(at(fit, ["loads"])).map(([name]) => name);
+  const holes = rowsOf(at(job.files.design?.values ?? null, ["holes"])).map(([name]) => name);
+  const support = at(fit, ["support"]) !== undefined;
+  const inch = at(job.files.design?.values ?? null, ["units"]) === "in";
+  const places: [string, string][] = [
+    ...(support ? ([["support", "the support"]] as [string, string][]) : []),
+    ...holes.map((hole): [string, string] => [hole, `hole ${hole}`]),
+  ];
+  const first = places[0]?.[0] ?? "support";
+  const [word, setWord] = useState(kinds[0]?.kind ?? "push");
+  const kind = kinds.find((kind) => kind.kind === word) ?? (kinds[0] as LoadKind);
+  const [load, setLoad] = useState<TypedLoad>(() => usualLoad(kind, inch, taken, first));
+  const [told, setTold] = useState("");
+  const nameId = useId();
+  const perDayId = useId();
+  const put = (part: Partial<TypedLoad>) => setLoad((load) => ({ ...load, ...part }));
+  const choose = (word: string) => {
+    setWord(word);
+    const chosen = kinds.find((kind) => kind.kind === word);
+    if (chosen) setLoad(usualLoad(chosen, inch, taken, load.at));
+    setTold("");
+  };
+  const wants = missing(kind, load, taken);
+  const add = useOnce(() => {
+    if (wants) {
+      setTold(wants);
+      return;
+    }
+    void desk.act("fit", [loadAct(kind, load)], `load ${load.name}, ${load.size}`).then((done) => {
+      if (!done) return;
+      setTold(`The load ${load.name} is added.`);
+      setLoad(usualLoad(kind, inch, [...taken, load.name], load.at));
+    });
+  });
+  return (
+    <div class="add-load" role="group" aria-label="A load more">
+      <Chosen
+        label="What happens?"
+        value={word}
+        options={kinds.map((kind) => [kind.kind, kind.says ? `${kind.kind}: ${kind.says}` : kind.kind])}
+        put={choose}
+      />
+      <Sized
+        desk={desk}
+        kind={kind.kind}
+        text={load.size}
+        label={kind.kind === "drop" ? "How heavy is what falls?" : `How ${kind.size_key === "mass" ? "heavy" : "hard"}? Usual: ${kind.usual.join(", or ")}`}
+        put={(size) => put({ size })}
+      />
+      {kind.kind === "drop" && (
+        <Sized desk={desk} kind="height" text={load.height} label={`How far does it fall? Usual: ${kind.usual.join(", or ")}`} put={(height) => put({ height })} />
+      )}
+      <Chosen
+        label={kind.way_key === "about" ? "About which axis of the equipment is it turned?" : "Which way is the part pushed, along the axes of the equipment?"}
+        value={load.way}
+        options={WAYS.map((way) => [way, way.startsWith("-") ? way : `+${way}`])}
+        put={(way) => put({ way })}
+      />
+      {places.length > 0 && <Chosen label="Where does it come in?" value={load.at} options={places} put={(at) => put({ at })} />}
+      <label for={perDayId}>How many times a day? (nothing, when it is not known)</label>
+      <input id={perDayId} type="text" inputMode="numeric" autocomplete="off" value={load.perDay} onInput={(event) => put({ perDay: event.currentTarget.value })} />
+      <label for={nameId}>What is it called?</label>
+      <input id={nameId} type="text" autocomplete="off" value={load.name} onInput={(event) => put({ name: event.currentTarget.value })} />
+      <p class="echo" role="status">
+        {told || wants}
+      </p>
+      <button type="button" onClick={add} disabled={desk.busy}>
+        Add this load
+      </button>
+    </div>
+  );
+}
+
+export function AddLoad({ desk, job }: { desk: Desk; job: Job }) {
+  const asked = useAsked("kinds", (signal) => desk.server.loadKinds(signal));
+  const kinds = asked?.given?.kinds;
+  if (!job.files.fit) return <p>What it carries stands in a fit, and this job has none yet.</p>;
+  if (!kinds) return null;
+  return (
+    <details class="values">
+      <summary>Add a load</summary>
+      <Form desk={desk} job={job} kinds={kinds} />
+    </details>
+  );
+}

@@ -1,0 +1,196 @@
+/** The folds one by one, and how each hole meets its mount. */
+
+import { useEffect, useMemo, useState } from "preact/hooks";
+import { type Desk, troubleOf, useOnce } from "../desk";
+import { Rows } from "../rows";
+import { useAsked } from "../solid/asked";
+import { VIEW_WORDS, type ViewName } from "../solid/eye";
+import { OneView } from "../solid/one_view";
+import { stillWanted, usePlay } from "../solid/play";
+import { foldingShown, momentOf } from "../solid/shown";
+import { SolidView } from "../solid/solid_view";
+import { foldedInWords, foldNext, stepAt, unfold } from "../solid/steps";
+import type { Folding } from "../solid/told";
+import { Views } from "../solid/views";
+import type { Job } from "../types";
+import "../solid/solid.css";
+
+const yesOrNo = (meets: boolean) => (meets ? "yes" : "no");
+
+export function Met({ folding }: { folding: Folding }) {
+  const { mounts, support, keep_outs: keepOuts, solved } = folding;
+  return (
+    <>
+      {mounts.length > 0 && (
+        <>
+          <h3>Each hole against its mount</h3>
+          <ul>
+            {mounts.map((mount) => (
+              <li key={mount.name}>{mount.says}</li>
+            ))}
+          </ul>
+          <Rows
+            heads={["mount", "hole", "beside it by", "allowed", "off its seat by", "gap allowed", "tilted by", "tilt allowed", "goes in"]}
+            rows={mounts.map((mount) => [mount.name, mount.hole, ...mount.off, ...mount.gap, ...mount.tilt, yesOrNo(mount.meets)])}
+          />
+        </>
+      )}
+      {mounts.length === 0 && <p>No mounts are said, so the part stands in its own axes and nothing is compared.</p>}
+      {(support || keepOuts.length > 0) && (
+        <>
+          <h3>The support, and what must stay clear</h3>
+          <Rows
+            heads={["what", "is", "may be, or must be", "met"]}
+            rows={[
+              ...(support
+                ? [
+                    ["support, beside its place by", support.off[0], `at most ${support.off[1]}`, yesOrNo(support.meets)],
+                    ["support, turned by", support.turn[0], `at most ${support.turn[1]}`, yesOrNo(support.meets)],
+                  ]
+                : []),
+              ...keepOuts.map((keepOut) => [
+                `keep-out ${keepOut.name}, clear by`,
+                keepOut.clear[0],
+                `at least ${keepOut.clear[1]}`,
+                yesOrNo(keepOut.meets),
+              ]),
+            ]}
+          />
+        </>
+      )}
+      {solved.length > 0 && (
+        <>
+          <h3>Found so that it fits</h3>
+          <Rows heads={["measure", "found", "what it asks"]} rows={solved.map((row) => [row.name, row.found, row.ask])} />
+        </>
+      )}
+    </>
+  );
+}
+
+/** The drawing of one moment from one side; nothing is asked for while the 3-D view moves. */
+function Drawing({ desk, stamp, folded, view, still }: { desk: Desk; stamp: string; folded: number; view: ViewName; still: boolean }) {
+  const [svg, setSvg] = useState("");
+  const [failed, setFailed] = useState("");
+  const { step, share } = stepAt(folded);
+  useEffect(() => {
+    if (!still) return;
+    const stop = new AbortController();
+    desk.server
+      .foldingPicture(step, share, view, stop.signal)
+      .then((pages) => {
+        setFailed("");
+        setSvg(pages[0] ?? "");
+      })
+      .catch((error: unknown) => {
+        if (!stop.signal.aborted) setFailed(troubleOf(error).says);
+      });
+    return () => stop.abort();
+  }, [desk.server, stamp, step, share, view, still]);
+  if (failed) return <p>The drawing cannot be shown: {failed}</p>;
+  return svg ? <OneView svg={svg} called={`The part, ${VIEW_WORDS[view].toLowerCase()}`} /> : null;
+}
+
+function Button({ words, does, disabled }: { words: string; does: () => void; disabled: boolean }) {
+  const once = useOnce(() => {
+    // It stays where the hand is: what is out of reach now is said to be so, and does nothing.
+    if (!disabled) does();
+  });
+  return (
+    <button type="button" class="plain" aria-disabled={disabled} onClick={once}>
+      {words}
+    </button>
+  );
+}
+
+function Folds({ desk, stamp, folding }: { desk: Desk; stamp: string; folding: Folding }) {
+  const steps = folding.steps.length;
+  const [folded, setFolded] = useState(steps);
+  const [view, setView] = useState<{ name: ViewName; chosen: number }>({ name: "corner", chosen: 0 });
+  const [solid, setSolid] = useState(false);
+  const [told, setTold] = useState("");
+  const now = Math.min(folded, steps);
+  const play = usePlay(now, steps, solid, setFolded);
+  const shown = useMemo(() => foldingShown(folding), [folding]);
+  const moment = useMemo(() => momentOf(folding, now), [folding, now]);
+  const go = (to: number) => {
+    play.stop();
+    setFolded(to);
+    setTold(foldedInWords(to, steps));
+  };
+  useEffect(() => {
+    if (!play.playing && told) setTold(foldedInWords(now, steps));
+  }, [play.playing]);
+  const { step, share } = stepAt(now);
+  const choose = (name: ViewName) => {
+    setView((before) => ({ name, chosen: before.chosen + 1 }));
+    setTold(VIEW_WORDS[name]);
+  };
+  return (
+    <div
+      class="folding"
+      onKeyDown={(event) => {
+        if (event.key === "Escape" && play.playing) {
+          play.stop();
+          event.stopPropagation();
+        }
+      }}
+    >
+      {steps > 0 && (
+        <>
+          <h3>Fold by fold, {folding.order}</h3>
+          <ol class="folds">
+            {folding.steps.map((row) => (
+              <li key={row.number} aria-current={row.number === step ? "step" : undefined}>
+                {row.says}
+                {row.number < step || (row.number === step && share >= 1) ? " - made" : row.number === step ? " - under way" : ""}
+              </li>
+            ))}
+          </ol>
+          <div class="buttons" role="group" aria-label="Fold and unfold">
+            <Button words="Flat" does={() => go(0)} disabled={now <= 0} />
+            <Button words="Unfold one" does={() => go(unfold(now))} disabled={now <= 0} />
+            <Button words="Fold next" does={() => go(foldNext(now, steps))} disabled={now >= steps} />
+            <Button words="All folded" does={() => go(steps)} disabled={now >= steps} />
+            <Button
+              words={play.playing ? "Stop" : "Fold slowly"}
+              does={() => {
+                if (play.playing) play.stop();
+                else {
+                  play.start();
+                  setTold(stillWanted() ? "Fold by fold, as motion is to be reduced. Stop and Esc end it." : "It folds slowly. Stop and Esc end it.");
+                }
+              }}
+              disabled={false}
+            />
+          </div>
+          <p role="status" class="echo">
+            {told || foldedInWords(now, steps)}
+          </p>
+        </>
+      )}
+      <Views called="The part" chosen={view.name} choose={choose} />
+      <SolidView called="The part in 3-D" shown={shown} moment={moment} view={view} onOpen={setSolid} />
+      <Drawing desk={desk} stamp={stamp} folded={now} view={view.name} still={!(solid && play.playing)} />
+      {folding.sizes.length === 3 && (
+        <p>
+          Folded it measures {folding.sizes[0]} along x, {folding.sizes[1]} along y, {folding.sizes[2]} along z, in the {folding.axes} axes.
+        </p>
+      )}
+      <Met folding={folding} />
+    </div>
+  );
+}
+
+export function FoldBody({ desk, job }: { desk: Desk; job: Job }) {
+  const asked = useAsked(job.stamp, (signal) => desk.server.folding(signal));
+  if (!asked) return <p class="no-picture">The folds are being worked out.</p>;
+  if (asked.failed) return <p class="no-picture">The folds cannot be shown: {asked.failed}</p>;
+  const folding = asked.given?.folding;
+  if (!folding) return <p class="no-picture">There is nothing to fold as the job stands.</p>;
+  return (
+    <div class={asked.stamp === job.stamp ? "" : "older"}>
+      <Folds desk={desk} stamp={asked.stamp} folding={folding} />
+    </div>
+  );
+}
