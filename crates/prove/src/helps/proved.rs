@@ -42,7 +42,6 @@ pub fn what_helps(
 ///
 /// # Errors
 /// As [`what_helps`]; [`ProveError::NotWanted`] once it is not.
-#[expect(clippy::too_many_arguments, reason = "those of what_helps, and one")]
 pub fn what_helps_while(
     bracket: &Bracket<'_>,
     mockup: &Mockup,

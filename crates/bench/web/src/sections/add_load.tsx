@@ -1,7 +1,8 @@
 /** A load more, from the kinds in everyday words with what is usual of each. */
 
 import { useEffect, useId, useState } from "preact/hooks";
-import { type Desk, useOnce } from "../desk";
+import type { Desk } from "../desk";
+import { Press } from "../press";
 import type { Echo } from "../server";
 import { useAsked } from "../solid/asked";
 import { loadAct, missing, type TypedLoad, usualLoad, WAYS } from "../solid/load_act";
@@ -77,7 +78,7 @@ function Form({ desk, job, kinds }: { desk: Desk; job: Job; kinds: LoadKind[] })
     setTold("");
   };
   const wants = missing(kind, load, taken);
-  const add = useOnce(() => {
+  const add = () => {
     if (wants) {
       setTold(wants);
       return;
@@ -87,7 +88,7 @@ function Form({ desk, job, kinds }: { desk: Desk; job: Job; kinds: LoadKind[] })
       setTold(`The load ${load.name} is added.`);
       setLoad(usualLoad(kind, inch, [...taken, load.name], load.at));
     });
-  });
+  };
   return (
     <div class="add-load" role="group" aria-label="A load more">
       <Chosen
@@ -120,9 +121,9 @@ function Form({ desk, job, kinds }: { desk: Desk; job: Job; kinds: LoadKind[] })
       <p class="echo" role="status">
         {told || wants}
       </p>
-      <button type="button" onClick={add} disabled={desk.busy}>
+      <Press onPress={add} waits={desk.busy}>
         Add this load
-      </button>
+      </Press>
     </div>
   );
 }

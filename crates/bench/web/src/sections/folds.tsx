@@ -1,7 +1,8 @@
 /** The folds one by one, and how each hole meets its mount. */
 
 import { useEffect, useMemo, useState } from "preact/hooks";
-import { type Desk, troubleOf, useOnce } from "../desk";
+import { type Desk, troubleOf } from "../desk";
+import { Press } from "../press";
 import { Rows } from "../rows";
 import { useAsked } from "../solid/asked";
 import { VIEW_WORDS, type ViewName } from "../solid/eye";
@@ -91,18 +92,6 @@ function Drawing({ desk, stamp, folded, view, still }: { desk: Desk; stamp: stri
   return svg ? <OneView svg={svg} called={`The part, ${VIEW_WORDS[view].toLowerCase()}`} /> : null;
 }
 
-function Button({ words, does, disabled }: { words: string; does: () => void; disabled: boolean }) {
-  const once = useOnce(() => {
-    // It stays where the hand is: what is out of reach now is said to be so, and does nothing.
-    if (!disabled) does();
-  });
-  return (
-    <button type="button" class="plain" aria-disabled={disabled} onClick={once}>
-      {words}
-    </button>
-  );
-}
-
 function Folds({ desk, stamp, folding }: { desk: Desk; stamp: string; folding: Folding }) {
   const steps = folding.steps.length;
   const [folded, setFolded] = useState(steps);
@@ -148,21 +137,30 @@ function Folds({ desk, stamp, folding }: { desk: Desk; stamp: string; folding: F
             ))}
           </ol>
           <div class="buttons" role="group" aria-label="Fold and unfold">
-            <Button words="Flat" does={() => go(0)} disabled={now <= 0} />
-            <Button words="Unfold one" does={() => go(unfold(now))} disabled={now <= 0} />
-            <Button words="Fold next" does={() => go(foldNext(now, steps))} disabled={now >= steps} />
-            <Button words="All folded" does={() => go(steps)} disabled={now >= steps} />
-            <Button
-              words={play.playing ? "Stop" : "Fold slowly"}
-              does={() => {
+            <Press plain onPress={() => go(0)} waits={now <= 0}>
+              Flat
+            </Press>
+            <Press plain onPress={() => go(unfold(now))} waits={now <= 0}>
+              Unfold one
+            </Press>
+            <Press plain onPress={() => go(foldNext(now, steps))} waits={now >= steps}>
+              Fold next
+            </Press>
+            <Press plain onPress={() => go(steps)} waits={now >= steps}>
+              All folded
+            </Press>
+            <Press
+              plain
+              onPress={() => {
                 if (play.playing) play.stop();
                 else {
                   play.start();
                   setTold(stillWanted() ? "Fold by fold, as motion is to be reduced. Stop and Esc end it." : "It folds slowly. Stop and Esc end it.");
                 }
               }}
-              disabled={false}
-            />
+            >
+              {play.playing ? "Stop" : "Fold slowly"}
+            </Press>
           </div>
           <p role="status" class="echo">
             {told || foldedInWords(now, steps)}

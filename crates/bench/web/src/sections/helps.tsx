@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type Desk, troubleOf, useOnce } from "../desk";
 import { difference } from "../difference";
+import { Press } from "../press";
 import type { HelpRow, Helps as Found } from "../solid/told";
 import type { Job } from "../types";
 
@@ -14,7 +15,7 @@ function Help({ desk, job, row, said, number }: { desk: Desk; job: Job; row: Hel
   const stop = useRef<AbortController | null>(null);
   useEffect(() => () => stop.current?.abort(), []);
   const acts = row.acts;
-  const attempt = useOnce(() => {
+  const attempt = () => {
     if (!acts) return;
     stop.current?.abort();
     const own = new AbortController();
@@ -26,10 +27,7 @@ function Help({ desk, job, row, said, number }: { desk: Desk; job: Job; row: Hel
       .catch((error: unknown) => {
         if (!own.signal.aborted) setTried(`It cannot be tried: ${troubleOf(error).says}`);
       });
-  });
-  const keep = useOnce(() => {
-    if (acts) void desk.act("design", acts, row.change);
-  });
+  };
   return (
     <li class={row.passes ? "passes" : ""}>
       <h4>
@@ -40,12 +38,12 @@ function Help({ desk, job, row, said, number }: { desk: Desk; job: Job; row: Hel
       ))}
       {acts ? (
         <div class="buttons">
-          <button type="button" class="plain" onClick={attempt} aria-label={`Try it: ${row.change}`}>
+          <Press plain onPress={attempt} says={`Try it: ${row.change}`}>
             Try it
-          </button>
-          <button type="button" onClick={keep} disabled={desk.busy} aria-label={`Keep it: ${row.change}`}>
+          </Press>
+          <Press onPress={() => void desk.act("design", acts, row.change)} waits={desk.busy} says={`Keep it: ${row.change}`}>
             Keep it
-          </button>
+          </Press>
         </div>
       ) : (
         <p>This one is drawn by hand: no single act on the design makes it.</p>

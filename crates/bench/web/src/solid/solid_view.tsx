@@ -2,6 +2,7 @@
 
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
 import { useOnce } from "../desk";
+import { Press } from "../press";
 import { type Eye, eyeInWords, eyeOf, nearer, TURN, type Turn, turned, turnedBy, type ViewName } from "./eye";
 import type { Moment, Shown } from "./shown";
 import type { Stage } from "./stage";
@@ -15,15 +16,6 @@ const TURNS: [Turn, string][] = [
   ["up", "Turn up"],
   ["down", "Turn down"],
 ];
-
-function Press({ does, words, disabled }: { does: () => void; words: string; disabled?: boolean }) {
-  const once = useOnce(does);
-  return (
-    <button type="button" class="plain" onClick={once} disabled={disabled}>
-      {words}
-    </button>
-  );
-}
 
 export interface SolidViewProps {
   called: string;
@@ -158,11 +150,13 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
         <>
           <div class="buttons" ref={first}>
             {TURNS.map(([turn, words]) => (
-              <Press key={turn} words={words} does={() => look(turnedBy(eye, turn))} />
+              <Press key={turn} plain onPress={() => look(turnedBy(eye, turn))}>
+                {words}
+              </Press>
             ))}
-            <Press words="Nearer" does={() => look(nearer(eye, 1))} />
-            <Press words="Farther" does={() => look(nearer(eye, -1))} />
-            <Press words="Leave the 3-D view (Esc)" does={leave} />
+            <Press plain onPress={() => look(nearer(eye, 1))}>Nearer</Press>
+            <Press plain onPress={() => look(nearer(eye, -1))}>Farther</Press>
+            <Press plain onPress={leave}>Leave the 3-D view (Esc)</Press>
           </div>
           <div class="body">
             <canvas
