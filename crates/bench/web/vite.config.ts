@@ -17,6 +17,8 @@ export default defineConfig({
   build: {
     // The server gives out one flat folder; every file is its own, so that the policy needs no exceptions.
     assetsDir: "",
+    // The 3-D view is one file, loaded when it is asked for.
+    chunkSizeWarningLimit: 600,
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },

@@ -28,7 +28,9 @@ export interface SolidViewProps {
 }
 
 /** Colours as the page has them now. */
-function lookOf(element: Element) {
+function lookOf(element: Element, bands: boolean) {
+  // Bands of stress have the colours of the drawing, and its white paper and dark ink with them.
+  if (bands) return { ink: "#1b1a17", plate: "#ffffff" };
   const style = getComputedStyle(element);
   return { ink: style.getPropertyValue("--ink"), plate: style.getPropertyValue("--plate") };
 }
@@ -75,11 +77,12 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
     };
   }, [open, called]);
 
+  const bands = shown?.bodies.some((body) => body.bands) ?? false;
   const draw = useCallback(() => {
     const here = stage.current;
     if (!here || !shown || !canvas.current) return;
-    here.show(shown, lookOf(canvas.current));
-  }, [shown]);
+    here.show(shown, lookOf(canvas.current, bands));
+  }, [shown, bands]);
   useEffect(draw, [draw, ready]);
   useEffect(() => {
     const here = stage.current;
@@ -158,7 +161,7 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
             <Press plain onPress={() => look(nearer(eye, -1))}>Farther</Press>
             <Press plain onPress={leave}>Leave the 3-D view (Esc)</Press>
           </div>
-          <div class="body">
+          <div class={bands ? "body on-white" : "body"}>
             <canvas
               ref={canvas}
               role="img"
