@@ -44,6 +44,33 @@ pub(crate) struct Acts {
     pub base: Stamp,
 }
 
+/// Acts on one file that are not done: what they would come to.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Try {
+    pub file: File,
+    pub acts: Vec<Act>,
+    /// What is tried, in a few words.
+    #[serde(default, rename = "says")]
+    pub _says: String,
+    /// The texts that they were meant for.
+    pub base: Stamp,
+    /// How far it is worked out.
+    #[serde(default)]
+    pub upto: Upto,
+}
+
+/// How far something is worked out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(crate) enum Upto {
+    /// Fit, cut and bends: at once.
+    Bend,
+    /// The proof too.
+    #[default]
+    Hold,
+}
+
 /// Undoing, or doing again.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -6,49 +6,29 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use axum::http::StatusCode;
 use job::files::model::FileKind;
 use job::revise::{OpenJob, ReviseError, Stamp, typed_values};
-use job::{Folder, MakeError, MakeOptions, Outcome, Picture, Stopped, Summary};
+use job::{Folder, MakeError, MakeOptions, Outcome, Picture};
 use serde_json::{Value, json};
+use tokio::sync::watch;
 
 use crate::asked::NotDone;
 use crate::kept;
 use crate::said::said;
-
-/// What a run came to.
-#[derive(Debug)]
-enum Came {
-    To(Box<Outcome>),
-    Stopped(Value),
-}
-
-impl Came {
-    /// The answers; none where the job cannot be worked out.
-    fn summary(&self) -> Option<&Summary> {
-        match self {
-            Came::To(outcome) => Some(&outcome.summary),
-            Came::Stopped(_) => None,
-        }
-    }
-}
-
-/// A run, and the texts that it belongs to.
-#[derive(Debug, Clone)]
-struct Run {
-    stamp: Stamp,
-    came: Arc<Came>,
-}
+use crate::working::{Came, Now, Working};
 
 /// A job that is worked on from the page.
 #[derive(Debug)]
 pub struct Desk {
     job: Mutex<OpenJob>,
-    last: Mutex<Option<Run>>,
     /// For which texts files were last made; one is made at a time.
     made: Mutex<Option<Stamp>>,
+    working: Working,
 }
 
-fn held<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
-    // Whoever broke off left whole values behind: they are put in place in one move.
-    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+/// What acts would come to.
+pub(crate) enum Tried {
+    To(Value),
+    /// Another question came between.
+    NotWanted,
 }
 
 impl Desk {
@@ -59,57 +39,89 @@ impl Desk {
     pub fn open(root: &Path, fit: Option<&str>) -> Result<Desk, ReviseError> {
         Ok(Desk {
             job: Mutex::new(OpenJob::open(root, fit)?),
-            last: Mutex::new(None),
             made: Mutex::new(None),
+            working: Working::new(),
         })
     }
 
     pub(crate) fn job(&self) -> MutexGuard<'_, OpenJob> {
-        held(&self.job)
+        // Whoever broke off left whole values behind: they are put in place in one move.
+        self.job.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// The files as typed, what can be undone, and the answers: all of one state.
+    /// Told when the job was worked out, and again when its proof has come.
+    pub(crate) fn news(&self) -> watch::Receiver<()> {
+        self.working.news()
+    }
+
+    /// Which texts stand in the files, and how many proofs have come. Sees to it that these texts are worked out.
+    ///
+    /// # Errors
+    /// [`ReviseError`] when the files cannot be read.
+    pub(crate) fn looked(&self) -> Result<(Stamp, u64), ReviseError> {
+        let (folder, stamp) = self.texts()?;
+        if !self.working.is_at(&stamp) {
+            self.working.first(&folder, &stamp);
+        }
+        Ok((stamp, self.working.worked()))
+    }
+
+    /// The files as typed, what can be undone, and the answers: all of one state. The proof is not waited for: while it is
+    /// under way `working` names it, and its answer is that of before.
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
     pub(crate) fn state(&self) -> Result<Value, ReviseError> {
-        let (folder, stamp, undo, redo, kept) = {
-            let mut job = self.job();
-            job.look()?;
-            (
-                job.folder().clone(),
-                job.stamp(),
-                job.to_undo(),
-                job.to_redo(),
-                job.kept(),
-            )
-        };
-        let came = self.run(&folder, &stamp);
-        let file = |kind: FileKind| {
-            let source = folder.source(kind)?;
-            Some(json!({ "path": source.path, "text": source.text, "values": typed_values(&source.text) }))
-        };
-        Ok(json!({
-            "stamp": stamp,
-            "fit": folder.fit_name,
-            "fits": folder.fit_names,
-            "undo": undo,
-            "redo": redo,
-            "files": {
-                "design": file(FileKind::Design),
-                "fit": file(FileKind::Fit),
-                "shop": file(FileKind::Shop),
-            },
-            "answers": answers(&came),
-            "kept": kept::told(kept.as_ref(), came.summary()),
-            "said": match &*came {
-                Came::To(outcome) => said(&outcome.summary),
-                Came::Stopped(_) => Value::Null,
-            },
-        }))
+        loop {
+            let (folder, stamp, undo, redo, kept) = {
+                let mut job = self.job();
+                job.look()?;
+                (
+                    job.folder().clone(),
+                    job.stamp(),
+                    job.to_undo(),
+                    job.to_redo(),
+                    job.kept(),
+                )
+            };
+            // When something newer came between, that is what is told.
+            let Some(now) = self.working.first(&folder, &stamp) else {
+                continue;
+            };
+            let file = |kind: FileKind| {
+                let source = folder.source(kind)?;
+                Some(
+                    json!({ "path": source.path, "text": source.text, "values": typed_values(&source.text) }),
+                )
+            };
+            return Ok(json!({
+                "stamp": stamp,
+                "fit": folder.fit_name,
+                "fits": folder.fit_names,
+                "undo": undo,
+                "redo": redo,
+                "files": {
+                    "design": file(FileKind::Design),
+                    "fit": file(FileKind::Fit),
+                    "shop": file(FileKind::Shop),
+                },
+                "answers": with_known(answers(&now.came), &now),
+                "working": working(&now.came),
+                "worked": now.worked,
+                "kept": kept::told(
+                    kept.as_ref(),
+                    now.came.outcome().map(|outcome| &outcome.summary),
+                    now.came.is_whole(),
+                ),
+                "said": match &*now.came {
+                    Came::To(outcome) => said(&outcome.summary),
+                    Came::Stopped(_) => Value::Null,
+                },
+            }));
+        }
     }
 
-    /// What acts would come to; nothing is written.
+    /// What acts would come to; nothing is written. Without the proof, unless it is asked for: `working` tells.
     ///
     /// # Errors
     /// [`ReviseError`]
@@ -118,7 +130,8 @@ impl Desk {
         kind: FileKind,
         acts: &[job::revise::Act],
         base: &Stamp,
-    ) -> Result<Value, ReviseError> {
+        with_proof: bool,
+    ) -> Result<Tried, ReviseError> {
         let folder = {
             let mut job = self.job();
             job.look()?;
@@ -127,31 +140,33 @@ impl Desk {
             }
             job.tried(kind, acts)?
         };
-        Ok(json!({ "answers": answers(&worked_out(&folder)) }))
+        Ok(match self.working.tried(&folder, with_proof) {
+            Some(came) => Tried::To(json!({ "answers": answers(&came), "working": working(&came) })),
+            None => Tried::NotWanted,
+        })
     }
 
-    /// The pages of a drawing of the job as it stands; none where there is nothing to show.
+    /// The pages of a drawing of the job as it stands; none where there is nothing to show. A drawing that rests on the proof
+    /// waits for it.
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read; then what the drawing says.
     pub(crate) fn picture(&self, what: Picture) -> Result<Result<Vec<String>, MakeError>, ReviseError> {
-        let (folder, stamp) = {
-            let mut job = self.job();
-            job.look()?;
-            (job.folder().clone(), job.stamp())
-        };
-        Ok(match &*self.run(&folder, &stamp) {
-            Came::To(outcome) => job::picture(outcome, what, &MakeOptions::default()),
+        let draw = |folder: &Folder, outcome: Option<&Outcome>| match outcome {
+            Some(outcome) => job::picture(outcome, what, &MakeOptions::default()),
             // What is sound of the mock-up is shown whatever stops the job later.
-            Came::Stopped(_) if what == Picture::MarkOut => Ok(job::mark_out(&folder)
-                .map(|shown| shown.svg)
-                .into_iter()
-                .collect()),
-            Came::Stopped(_) => Ok(Vec::new()),
-        })
+            None if what == Picture::MarkOut => {
+                Ok(job::mark_out(folder).map(|shown| shown.svg).into_iter().collect())
+            }
+            None => Ok(Vec::new()),
+        };
+        match what {
+            Picture::Stress => self.with_outcome(draw),
+            _ => self.with_first(draw),
+        }
     }
 
-    /// Something of the job as it stands and of what it came to, where it came to anything.
+    /// Something of the job as it stands and of what it came to with its proof, where it came to anything.
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
@@ -159,15 +174,8 @@ impl Desk {
         &self,
         say: impl FnOnce(&Folder, Option<&Outcome>) -> T,
     ) -> Result<T, ReviseError> {
-        let (folder, stamp) = {
-            let mut job = self.job();
-            job.look()?;
-            (job.folder().clone(), job.stamp())
-        };
-        Ok(match &*self.run(&folder, &stamp) {
-            Came::To(outcome) => say(&folder, Some(outcome)),
-            Came::Stopped(_) => say(&folder, None),
-        })
+        let (folder, came) = self.whole()?;
+        Ok(say(&folder, came.outcome()))
     }
 
     /// Does something with the job as it is worked out in full, where it is still what `base` says.
@@ -179,15 +187,13 @@ impl Desk {
         base: &Stamp,
         with: impl FnOnce(&Folder, &Outcome) -> Result<T, NotDone>,
     ) -> Result<T, NotDone> {
-        let (folder, stamp) = {
-            let mut job = self.job();
-            job.look()?;
-            (job.folder().clone(), job.stamp())
-        };
+        let (folder, stamp) = self.texts()?;
         if stamp != *base {
             return Err(ReviseError::Stale.into());
         }
-        match &*self.run(&folder, &stamp) {
+        // One that something newer came between was asked for texts that are no longer there.
+        let came = self.working.whole(&folder, &stamp).ok_or(ReviseError::Stale)?;
+        match &*came {
             Came::To(outcome) => with(&folder, outcome),
             Came::Stopped(_) => Err(NotDone::new(
                 StatusCode::UNPROCESSABLE_ENTITY,
@@ -198,29 +204,52 @@ impl Desk {
 
     /// For which texts files were last made while this program ran.
     pub(crate) fn made(&self) -> MutexGuard<'_, Option<Stamp>> {
-        held(&self.made)
+        self.made.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// The run of these texts; it is made once.
-    fn run(&self, folder: &Folder, stamp: &Stamp) -> Arc<Came> {
-        let mut last = held(&self.last);
-        if let Some(run) = last.as_ref().filter(|run| run.stamp == *stamp) {
-            return run.came.clone();
+    /// As [`Desk::with_outcome`], without waiting for the proof: for what does not rest on it.
+    ///
+    /// # Errors
+    /// [`ReviseError`] when the files cannot be read.
+    pub(crate) fn with_first<T>(
+        &self,
+        say: impl FnOnce(&Folder, Option<&Outcome>) -> T,
+    ) -> Result<T, ReviseError> {
+        let (folder, came) = self.first()?;
+        Ok(say(&folder, came.outcome()))
+    }
+
+    fn first(&self) -> Result<(Folder, Arc<Came>), ReviseError> {
+        loop {
+            let (folder, stamp) = self.texts()?;
+            if let Some(now) = self.working.first(&folder, &stamp) {
+                return Ok((folder, now.came));
+            }
         }
-        let came = Arc::new(worked_out(folder));
-        *last = Some(Run {
-            stamp: stamp.clone(),
-            came: came.clone(),
-        });
-        came
+    }
+
+    fn whole(&self) -> Result<(Folder, Arc<Came>), ReviseError> {
+        loop {
+            let (folder, stamp) = self.texts()?;
+            if let Some(came) = self.working.whole(&folder, &stamp) {
+                return Ok((folder, came));
+            }
+        }
+    }
+
+    fn texts(&self) -> Result<(Folder, Stamp), ReviseError> {
+        let mut job = self.job();
+        job.look()?;
+        Ok((job.folder().clone(), job.stamp()))
     }
 }
 
-fn worked_out(folder: &Folder) -> Came {
-    match job::run(folder) {
-        Ok(outcome) => Came::To(Box::new(outcome)),
-        Err(Stopped::Wrong(wrongs)) => Came::Stopped(job::wrongs_json(folder, &wrongs)),
-        Err(Stopped::Refused(refusal)) => Came::Stopped(job::refusal_json(folder, &refusal)),
+/// What is still being worked out.
+fn working(came: &Came) -> Value {
+    if came.is_whole() {
+        json!([])
+    } else {
+        json!(["hold"])
     }
 }
 
@@ -230,4 +259,17 @@ fn answers(came: &Came) -> Value {
             .unwrap_or_else(|error| json!({ "error": error.to_string() })),
         Came::Stopped(says) => says.clone(),
     }
+}
+
+/// While the proof is under way, what the last one said stands in its place; `working` tells that it is of before.
+fn with_known(mut answers: Value, now: &Now) -> Value {
+    let known = now.known.as_ref().and_then(|known| known.outcome());
+    if let (false, Some(known)) = (now.came.is_whole(), known) {
+        let old = &known.summary;
+        answers["verdicts"]["hold"] = json!(old.verdicts.hold);
+        if let Some(prove) = &old.prove {
+            answers["prove"] = json!(prove);
+        }
+    }
+    answers
 }

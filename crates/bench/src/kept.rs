@@ -4,8 +4,9 @@ use job::Kept;
 use job::Summary;
 use serde_json::{Value, json};
 
-/// What the next one would be called, and what changed since the last.
-pub(crate) fn told(kept: Option<&Kept>, now: Option<&Summary>) -> Value {
+/// What the next one would be called, and what changed since the last: of whole answers alone, as a proof that is still to come
+/// is no change.
+pub(crate) fn told(kept: Option<&Kept>, now: Option<&Summary>, whole: bool) -> Value {
     let own = now.and_then(|now| now.job.revision.as_deref());
     let next = match (kept, own) {
         (Some(kept), _) => job::next_revision(&kept.revision),
@@ -16,6 +17,6 @@ pub(crate) fn told(kept: Option<&Kept>, now: Option<&Summary>) -> Value {
     json!({
         "next": next,
         "revision": kept.map(|kept| &kept.revision),
-        "since": kept.zip(now).map(|(kept, now)| job::since(kept, now)),
+        "since": kept.zip(now).filter(|_| whole).map(|(kept, now)| job::since(kept, now)),
     })
 }

@@ -17,6 +17,7 @@ mod place;
 mod routes;
 mod said;
 mod serve;
+mod working;
 
 pub use desk::Desk;
 pub use guard::{Key, NoKey};

@@ -21,8 +21,8 @@ use job::revise::{Done, ReviseError, Stamp};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
-use crate::asked::{Acts, Back, NotDone, Typed};
-use crate::desk::Desk;
+use crate::asked::{Acts, Back, NotDone, Try, Typed, Upto};
+use crate::desk::{Desk, Tried};
 use crate::guard::{Guard, own_address, with_key};
 use crate::page;
 use crate::place::Place;
@@ -99,24 +99,27 @@ async fn job(State(desk): State<Arc<Desk>>) -> Result<Json<Value>, NotDone> {
 #[derive(Deserialize)]
 struct Since {
     stamp: Stamp,
+    /// How many proofs had come; not looked at where it is not said.
+    worked: Option<u64>,
 }
 
-/// Answers when the files are no longer those of the stamp, or after a while.
+/// Answers when the files are no longer those of the stamp, when their proof has come, or after a while.
 async fn changed(State(desk): State<Arc<Desk>>, Query(since): Query<Since>) -> Result<Json<Value>, NotDone> {
-    let mut stamp = since.stamp.clone();
-    for _ in 0..LOOKS {
-        stamp = beside(desk.clone(), |desk| {
-            let mut job = desk.job();
-            job.look()?;
-            Ok(job.stamp())
-        })
-        .await?;
-        if stamp != since.stamp {
-            break;
+    let mut news = desk.news();
+    let mut looks = 0;
+    loop {
+        news.mark_unchanged();
+        let (stamp, worked) = beside(desk.clone(), |desk| Ok(desk.looked()?)).await?;
+        let changed = stamp != since.stamp || since.worked.is_some_and(|then| then != worked);
+        looks += 1;
+        if changed || looks == LOOKS {
+            return Ok(Json(
+                json!({ "stamp": stamp, "worked": worked, "changed": changed }),
+            ));
         }
-        tokio::time::sleep(LOOK_EVERY).await;
+        // Whichever is first: news, or the time to look at the files again.
+        let _ = tokio::time::timeout(LOOK_EVERY, news.changed()).await;
     }
-    Ok(Json(json!({ "stamp": stamp, "changed": stamp != since.stamp })))
 }
 
 async fn understood(State(desk): State<Arc<Desk>>, asked: Asked<Typed>) -> Result<Json<Value>, NotDone> {
@@ -129,10 +132,17 @@ async fn understood(State(desk): State<Arc<Desk>>, asked: Asked<Typed>) -> Resul
     }))
 }
 
-async fn tried(State(desk): State<Arc<Desk>>, asked: Asked<Acts>) -> Result<Json<Value>, NotDone> {
+async fn tried(State(desk): State<Arc<Desk>>, asked: Asked<Try>) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
     beside(desk, move |desk| {
-        Ok(Json(desk.tried(asked.file.into(), &asked.acts, &asked.base)?))
+        let with_proof = asked.upto == Upto::Hold;
+        match desk.tried(asked.file.into(), &asked.acts, &asked.base, with_proof)? {
+            Tried::To(said) => Ok(Json(said)),
+            Tried::NotWanted => Err(NotDone::new(
+                StatusCode::GONE,
+                "something newer was asked before this came to anything",
+            )),
+        }
     })
     .await
 }

@@ -460,6 +460,7 @@ async fn what_is_measured_is_told_with_what_is_expected_and_a_slip_as_it_is_type
     assert_eq!(said["outside"], false, "{said}");
 }
 
+#[tokio::test]
 async fn the_part_is_given_as_it_is_folded() {
     let page = Page::open("folding");
     let (status, said) = page.get("/api/folding").await;
@@ -534,4 +535,58 @@ async fn the_part_under_its_loads_is_given_as_a_body_in_bands() {
     assert!(count("bands") > 1 && count("tightest") > 0 && count("heavy") > 1);
     let (low, high) = (held["bands"][0]["from"].as_str(), held["bands"][0]["to"].as_str());
     assert!(low.is_some() && low != high);
+}
+
+#[tokio::test]
+async fn an_act_is_answered_before_its_proof_and_the_proof_is_told_once_it_has_come() {
+    let page = Page::open("proof");
+    let (_, first) = page.get("/api/job").await;
+    assert_eq!(first["working"], json!(["hold"]));
+    let hold = |job: &Value| job["answers"]["verdicts"]["hold"].clone();
+    assert_eq!(hold(&first)["answer"], "not checked", "nothing is known yet");
+    let mut seen = json!({ "changed": false });
+    while seen["changed"] == json!(false) {
+        let stamp = first["stamp"].as_str().expect("a stamp");
+        let path = format!("/api/changed?stamp={stamp}&worked={}", first["worked"]);
+        seen = page.get(&path).await.1;
+    }
+    assert_eq!(seen["stamp"], first["stamp"], "the files are the same");
+    let (_, whole) = page.get("/api/job").await;
+    assert_eq!((&whole["working"], &whole["worked"]), (&json!([]), &json!(1)));
+    assert!(whole["answers"]["prove"].is_object());
+    // A title takes nothing from the proof.
+    let (_, titled) = page
+        .ask("POST", "/api/act", title("Another", &whole["stamp"]))
+        .await;
+    assert_eq!(
+        (&titled["working"], hold(&titled)),
+        (&json!([]), hold(&whole)),
+        "it stands"
+    );
+    // A load does: till its proof has come, what is told is that of before, and told to be so.
+    let harder = json!({
+        "file": "fit", "acts": [{ "act": "set", "at": ["loads", "elbow", "force"], "to": "900 N" }],
+        "says": "harder", "base": titled["stamp"],
+    });
+    let (_, tried) = page.ask("POST", "/api/try", harder.clone()).await;
+    assert_eq!(
+        tried["working"],
+        json!([]),
+        "a try is whole unless less is asked for"
+    );
+    let (_, loaded) = page.ask("POST", "/api/act", harder).await;
+    assert_eq!(
+        (&loaded["working"], hold(&loaded)),
+        (&json!(["hold"]), hold(&titled))
+    );
+    let (status, pages) = page.get("/api/picture/stress").await;
+    assert_eq!(status, StatusCode::OK, "{pages}");
+    let (_, proven) = page.get("/api/job").await;
+    assert_eq!(
+        proven["working"],
+        json!([]),
+        "a drawing of stress waits for the proof"
+    );
+    assert_eq!(hold(&proven), tried["answers"]["verdicts"]["hold"]);
+    assert_ne!(hold(&proven), hold(&titled));
 }

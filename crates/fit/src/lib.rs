@@ -32,5 +32,5 @@ pub use misfit::{MisfitError, misfit, twisted};
 pub use mount::{Mount, MountError};
 pub use place::{Freedom, PlaceError, Placement, Settle, place};
 pub use shape::Shape;
-pub use solve::{Bound, SolveError, SolveOptions, Solved, Stopped, solve_bounded};
+pub use solve::{Bound, SolveError, SolveOptions, Solved, Stopped, solve_bounded, solve_bounded_ahead};
 pub use support::{Apart, ApartState, Seat, SupportError, SupportState, SupportWant, facing_frame, sit};

@@ -162,8 +162,23 @@ pub fn solve_bounded(
     bounds: &[Bound],
     options: &SolveOptions,
 ) -> Result<Solved, SolveError> {
+    solve_bounded_ahead(residuals, &mut |_| {}, start, bounds, options)
+}
+
+/// As [`solve_bounded`], telling before each set of slopes where the residuals are asked for next, so that they can be worked
+/// out side by side. What is found is the same.
+///
+/// # Errors
+/// As [`solve_bounded`].
+pub fn solve_bounded_ahead(
+    residuals: &mut dyn FnMut(&[f64]) -> Option<Vec<f64>>,
+    ahead: &mut dyn FnMut(&[Vec<f64>]),
+    start: &[f64],
+    bounds: &[Bound],
+    options: &SolveOptions,
+) -> Result<Solved, SolveError> {
     check(start, bounds)?;
-    let mut counted = Counted::new(residuals, options.max_evaluations.max(1));
+    let mut counted = Counted::new(residuals, ahead, options.max_evaluations.max(1));
     let start: Vec<f64> = start
         .iter()
         .zip(bounds)

@@ -11,7 +11,7 @@ use serde::Serialize;
 use crate::finding::Answer;
 use crate::judge;
 use crate::revise::Act;
-use crate::run::{FACET_MM, Outcome, Worked};
+use crate::run::{FACET_MM, Held, Outcome, Worked};
 use crate::stages::strips::{self, Like};
 use crate::stages::{carrying, setting, standing};
 use crate::summary::Num;
@@ -140,7 +140,7 @@ pub fn helps_while(outcome: &Outcome, wanted: &(dyn Fn() -> bool + Sync)) -> Opt
     let shelf = shelf(worked);
     // Each change is judged on a copy of the run; the proof itself is not needed there.
     let base = Worked {
-        held: None,
+        held: Held::NotAsked,
         ..worked.clone()
     };
     let judge = |changed: &Changed| {

@@ -5,6 +5,7 @@
 
 pub mod files;
 
+mod again;
 mod asked;
 mod bend_strip;
 mod care;
@@ -27,6 +28,7 @@ mod since;
 mod sound_files;
 mod stages;
 mod start;
+mod stop;
 mod strip_record;
 mod summary;
 mod tell;
@@ -61,7 +63,7 @@ pub use measuring::{
     slip,
 };
 pub use report::VERSION;
-pub use run::{Movement, Outcome, Stopped, Wanted, run, run_with};
+pub use run::{Movement, Outcome, Stopped, Wanted, begin, prove, run, run_with};
 pub use shop_record::{KerfMeasured, RecordError, record_cut, record_kerf};
 pub use since::{Kept, KeptAnswer, Since, SinceRow, next_revision, since};
 pub use stages::cutting::CutChoice;
@@ -73,6 +75,7 @@ pub use start::{
     start_from_answers, start_from_demo, start_from_drawing, start_from_shared, understood_answer,
     understood_load, usual_per_day, usual_size,
 };
+pub use stop::{NotWanted, Stop};
 pub use strip_record::{StripMeasured, StripRecordError, record_bend_strip};
 pub use summary::*;
 pub use tell::{refusal_json, refusal_text, wrongs_json, wrongs_text};

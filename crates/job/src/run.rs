@@ -1,6 +1,8 @@
-//! One run of a job: the three files through every stage, to findings and answers.
+//! One run of a job: the three files through every stage, to findings and answers. The proof takes longest by far, and is a
+//! step of its own: [`begin`] gives all that does not rest on it, [`prove`] the rest.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use handbook::Handbook;
 use prove::Options;
@@ -8,6 +10,7 @@ use sheet::{Mockup, Part};
 use survey::{Adjusted, Snooped};
 use units::Quantity;
 
+use crate::again::{AsDrawn, Before, Geometry};
 use crate::care::{self, Refusal};
 use crate::files::model::{Design, Fit, Hand, Shop};
 use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
@@ -23,11 +26,12 @@ use crate::stages::cutting::{self, CutChoice, CutSheet, NotPlanned};
 use crate::stages::equipment::{self, Equipment};
 use crate::stages::pattern::{self, HoleCut};
 use crate::stages::points::{self, Marked, Places};
-use crate::stages::scope::Scope;
+use crate::stages::scope::{Scope, Unknown};
 use crate::stages::search::{self, Found};
 use crate::stages::setting::{self, Setting};
 use crate::stages::standing::{self, Standing};
 use crate::stages::stated;
+use crate::stop::{NotWanted, Stop};
 use crate::summary::Summary;
 
 /// The three files as read.
@@ -63,8 +67,8 @@ pub(crate) struct Worked {
     pub equipment: Option<Equipment>,
     pub standing: Option<Standing>,
     pub hand: Hand,
-    /// What the proof came to; none when it could not be asked (no mounts, no loads, or no place on the mounts).
-    pub held: Option<Result<prove::Answer, prove::ProveError>>,
+    /// What the proof came to.
+    pub held: Held,
     /// What bends are planned on.
     pub tools: Tools,
     /// The cutter of the shop; none where it has none that follows a path.
@@ -75,6 +79,34 @@ pub(crate) struct Worked {
     pub bent: Result<Box<Bending>, NotAsked>,
     /// The radii that come, where they are not as drawn.
     pub coming: Option<Coming>,
+    /// The plate before the radii that come were asked for.
+    pub drawn: Arc<AsDrawn>,
+    /// What the open measures hang on.
+    pub geometry: Arc<Geometry>,
+    /// What was asked for.
+    pub wanted: Wanted,
+}
+
+/// What a proof came to.
+#[derive(Debug, Clone, Default)]
+pub(crate) enum Held {
+    /// It could not be asked: no mounts, no loads, or no place on the mounts.
+    #[default]
+    NotAsked,
+    /// It is still to be worked out.
+    ToCome,
+    /// An answer, or why there is none.
+    Came(Arc<Result<prove::Answer, prove::ProveError>>),
+}
+
+impl Held {
+    /// The answer, where there is one.
+    pub fn answer(&self) -> Option<&prove::Answer> {
+        match self {
+            Held::Came(came) => came.as_ref().as_ref().ok(),
+            Held::NotAsked | Held::ToCome => None,
+        }
+    }
 }
 
 impl Worked {
@@ -102,6 +134,11 @@ pub struct Outcome {
 }
 
 impl Outcome {
+    /// Whether the proof is no longer to come.
+    pub fn is_whole(&self) -> bool {
+        !matches!(self.worked.held, Held::ToCome)
+    }
+
     /// Is one of the four questions answered no?
     pub fn any_no(&self) -> bool {
         self.summary
@@ -188,17 +225,113 @@ pub fn run(folder: &Folder) -> Result<Outcome, Stopped> {
 /// # Errors
 /// As [`run`].
 pub fn run_with(folder: &Folder, wanted: &Wanted) -> Result<Outcome, Stopped> {
-    let files = read(folder)?;
-    if let Some(fit) = &files.fit
-        && let Some(refusal) = care::refusal(&files.design, fit)
-    {
-        return Err(Stopped::Refused(refusal));
+    let never = Stop::default();
+    let whole = worked_to_bends(folder, wanted, &Before::default(), &never).and_then(|mut worked| {
+        hold(&mut worked, &never)?;
+        worked.cut = cutting::planned(&worked, &wanted.cut).map(Box::new);
+        Ok(worked)
+    });
+    match whole {
+        Ok(worked) => Ok(told(folder, worked)),
+        Err(Ended::Stopped(stopped)) => Err(stopped),
+        Err(Ended::NotWanted) => unreachable!("nobody else has this stop"),
     }
-    let worked = work(files, wanted)?;
+}
+
+/// Runs a job as far as cut and bends: all but the proof, where that is asked for and does not stand from before. Until
+/// [`prove`] has given it, hold is not checked, and starts of cuts may lie where the loads stress the plate most.
+///
+/// What a stage came to in one of the runs `before` serves again where its input is the same, so that the outcome is that of
+/// a run from the start.
+///
+/// # Errors
+/// [`NotWanted`] when it was stopped; else as [`run`].
+pub fn begin(
+    folder: &Folder,
+    wanted: &Wanted,
+    before: &[&Outcome],
+    stop: &Stop,
+) -> Result<Result<Outcome, Stopped>, NotWanted> {
+    let before = Before::of(before, wanted);
+    let begun = worked_to_bends(folder, wanted, &before, stop).and_then(|mut worked| {
+        if let Some(held) = before.held(&worked) {
+            worked.held = held;
+        }
+        stop.pass()?;
+        cut(&mut worked, &before);
+        Ok(worked)
+    });
+    match begun {
+        Ok(worked) => Ok(Ok(told(folder, worked))),
+        Err(Ended::Stopped(stopped)) => Ok(Err(stopped)),
+        Err(Ended::NotWanted) => Err(NotWanted),
+    }
+}
+
+/// Proves what was begun, and plans again what rests on the proof: the outcome of [`run_with`].
+///
+/// # Errors
+/// [`NotWanted`] when it was stopped.
+pub fn prove(folder: &Folder, begun: &Outcome, stop: &Stop) -> Result<Outcome, NotWanted> {
+    if begun.is_whole() {
+        return Ok(begun.clone());
+    }
+    let before = Before::of(&[begun], &begun.worked.wanted);
+    let mut worked = begun.worked.clone();
+    hold(&mut worked, stop)?;
+    stop.pass()?;
+    cut(&mut worked, &before);
+    stop.pass()?;
+    Ok(told(folder, worked))
+}
+
+/// Findings, answers and summary of what was worked out.
+fn told(folder: &Folder, worked: Worked) -> Outcome {
     let findings = judge::findings(&worked);
     let verdicts = judge::verdicts(&worked, &findings);
     let summary = report::summary(folder, &worked, &findings, verdicts);
-    Ok(Outcome { summary, worked })
+    Outcome { summary, worked }
+}
+
+/// Why there is no outcome.
+enum Ended {
+    Stopped(Stopped),
+    NotWanted,
+}
+
+impl From<Vec<Wrong>> for Ended {
+    fn from(wrongs: Vec<Wrong>) -> Self {
+        Ended::Stopped(wrongs.into())
+    }
+}
+
+impl From<NotWanted> for Ended {
+    fn from(_: NotWanted) -> Self {
+        Ended::NotWanted
+    }
+}
+
+/// What the proof comes to, where it was not asked before.
+fn hold(worked: &mut Worked, stop: &Stop) -> Result<(), NotWanted> {
+    let options = Options {
+        follow: worked.wanted.movement == Movement::Followed,
+        ..Options::default()
+    };
+    let Some(bracket) = carrying::bracket(worked) else {
+        return Ok(());
+    };
+    let came = prove::analyse_while(&bracket, &options, stop.flag());
+    stop.pass()?;
+    worked.held = Held::Came(Arc::new(came));
+    Ok(())
+}
+
+/// Plans how it is cut, or takes the plan that was made for the same.
+fn cut(worked: &mut Worked, before: &Before<'_>) {
+    worked.cut = match before.cut(worked) {
+        Some(cut) => cut,
+        None => cutting::planned(worked, &worked.wanted.cut).map(Box::new),
+    };
 }
 
 fn read(folder: &Folder) -> Result<Files, Vec<Wrong>> {
@@ -279,7 +412,20 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
     })
 }
 
-fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
+/// All stages before cut and proof.
+fn worked_to_bends(
+    folder: &Folder,
+    wanted: &Wanted,
+    before: &Before<'_>,
+    stop: &Stop,
+) -> Result<Worked, Ended> {
+    let files = read(folder)?;
+    let geometry = Geometry::of(folder);
+    if let Some(fit) = &files.fit
+        && let Some(refusal) = care::refusal(&files.design, fit)
+    {
+        return Err(Ended::Stopped(Stopped::Refused(refusal)));
+    }
     // Shop, fit and design are each asked before any is told, so that a user sees the faults of all three at once.
     let (book, shop_wrongs) = match setting::book(files.shop.as_ref()) {
         Ok(book) => (book, vec![]),
@@ -304,7 +450,7 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         (early, _) => {
             let drawn = draw(&files, &book, &scope);
             let all = [Some(shop_wrongs), early.err(), drawn.err()];
-            return Err(all.into_iter().flatten().flatten().collect());
+            return Err(all.into_iter().flatten().flatten().collect::<Vec<Wrong>>().into());
         }
     };
     let mounted = equipment
@@ -314,11 +460,10 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
     if let (Some(equipment), false) = (mounted, unknowns.is_empty()) {
         // Faults of the files are told as such, before any search.
         draw(&files, &book, &scope)?;
-        let develop = |values: &BTreeMap<String, Quantity>| -> Option<Part> {
-            let scope = scope.with(&files.design, files.fit.as_ref(), values)?;
-            draw(&files, &book, &scope).ok().map(|drawn| drawn.part)
+        let result = match before.found(&geometry, files.shop.as_ref()) {
+            Some(found) => found,
+            None => searched(&files, &book, &scope, equipment, &unknowns)?,
         };
-        let result = search::find(equipment, &unknowns, &files.design, &develop)?;
         if let Some(better) = scope.with(&files.design, files.fit.as_ref(), &result.values) {
             scope = better;
         }
@@ -355,6 +500,11 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         .unwrap_or(1.0);
     let snooped = judge::snoop(&marked, &files.design, Some(setting.thickness_mm), next_sd_mm)
         .map_err(|error| vec![points::adjust_wrong(error, &marked, &files.design)])?;
+    let drawn = Arc::new(AsDrawn {
+        mockup: mockup.clone(),
+        part: part.clone(),
+        setting: setting.clone(),
+    });
     let mut worked = Worked {
         files,
         book,
@@ -372,16 +522,29 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
         equipment,
         standing,
         hand,
-        held: None,
+        held: Held::NotAsked,
         tools,
         cutter,
         cut: Err(NotPlanned::NoShop),
         bent: Err(NotAsked::NoBends),
         coming: None,
+        drawn,
+        geometry: Arc::new(geometry),
+        wanted: wanted.clone(),
     };
-    let drawn = worked.part.clone();
-    coming::settle(&mut worked);
-    if worked.part != drawn {
+    stop.pass()?;
+    if !before.bends(&mut worked) {
+        coming::settle(&mut worked);
+        // What would do is asked only where there is no order.
+        if wanted.would_bend
+            && let Ok(bending) = &mut worked.bent
+            && let Err(error) = bending.look_for_changes(&worked.book, &worked.mockup)
+        {
+            worked.bent = Err(NotAsked::Plan(error));
+        }
+    }
+    stop.pass()?;
+    if worked.part != worked.drawn.part {
         // The faces stay where they were, the rounds between them do not.
         worked.mesh = meshed(&worked.part, &worked.files.design)?;
         worked.standing = match &worked.equipment {
@@ -394,20 +557,25 @@ fn work(files: Files, wanted: &Wanted) -> Result<Worked, Vec<Wrong>> {
             None => None,
         };
     }
-    let options = Options {
-        follow: wanted.movement == Movement::Followed,
-        ..Options::default()
-    };
-    worked.held = carrying::bracket(&worked).map(|bracket| prove::analyse(&bracket, &options));
-    // What would do is asked only where there is no order.
-    if wanted.would_bend
-        && let Ok(bending) = &mut worked.bent
-        && let Err(error) = bending.look_for_changes(&worked.book, &worked.mockup)
-    {
-        worked.bent = Err(NotAsked::Plan(error));
+    if carrying::bracket(&worked).is_some() {
+        worked.held = Held::ToCome;
     }
-    worked.cut = cutting::planned(&worked, &wanted.cut).map(Box::new);
     Ok(worked)
+}
+
+/// The open measures, so that mounts and support are met.
+fn searched(
+    files: &Files,
+    book: &Handbook,
+    scope: &Scope,
+    equipment: &Equipment,
+    unknowns: &[Unknown],
+) -> Result<Found, Vec<Wrong>> {
+    let develop = |values: &BTreeMap<String, Quantity>| -> Option<Part> {
+        let scope = scope.with(&files.design, files.fit.as_ref(), values)?;
+        draw(files, book, &scope).ok().map(|drawn| drawn.part)
+    };
+    search::find(equipment, unknowns, &files.design, &develop)
 }
 
 /// The surface of the folded plate.

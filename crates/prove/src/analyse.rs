@@ -1,7 +1,8 @@
 //! From a bracket to its answer: mesh, mount, solve every case, read the results, and mesh again until they can be
 //! believed.
 
-use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, OnceLock};
 
 use rayon::prelude::*;
 use shell::{Singular, Why};
@@ -109,12 +110,36 @@ pub(crate) fn meshed(bracket: &Bracket<'_>, options: &Options) -> Result<Body, P
 /// # Errors
 /// [`ProveError`]: what keeps it from an answer.
 pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, ProveError> {
-    let refined = refined(bracket, &[], options)?;
+    analyse_while(bracket, options, &Arc::default())
+}
+
+/// As [`analyse`], until `stop` is set by whoever no longer wants it: it is looked at between the meshes, between the steps
+/// of each, and between the vectors of a search for buckling. The longest step is one factor.
+///
+/// # Errors
+/// [`ProveError::NotWanted`] once it was set; else as [`analyse`].
+pub fn analyse_while(
+    bracket: &Bracket<'_>,
+    options: &Options,
+    stop: &Arc<AtomicBool>,
+) -> Result<Answer, ProveError> {
+    let refined = refined(bracket, &[], options, stop)?;
+    wanted_still(stop)?;
     let mut answer = told(bracket, &refined.round, &refined.whole, refined.trust);
     if options.follow {
+        wanted_still(stop)?;
         follow(bracket, options, &mut answer);
     }
     Ok(answer)
+}
+
+/// To be passed on between steps.
+pub(crate) fn wanted_still(stop: &AtomicBool) -> Result<(), ProveError> {
+    if stop.load(Ordering::Relaxed) {
+        Err(ProveError::NotWanted)
+    } else {
+        Ok(())
+    }
 }
 
 /// The last of the meshes that a bracket was solved on, and what it may be trusted for.
@@ -129,6 +154,7 @@ pub(crate) fn refined(
     bracket: &Bracket<'_>,
     extra: &[ExtraPlate],
     options: &Options,
+    stop: &Arc<AtomicBool>,
 ) -> Result<Refined, ProveError> {
     let targets = Targets {
         moves: options.movement,
@@ -142,11 +168,13 @@ pub(crate) fn refined(
     // What hangs on the whole part is worked out on the first mesh while the next is made and solved.
     let adapted = rayon::scope(|beside| {
         adapted(bracket.part, &made, targets, |body| {
+            wanted_still(stop)?;
             let is_first = falls_n.is_none();
             let ask = Ask {
                 extra,
                 whole: is_first,
                 falls_n: falls_n.as_deref(),
+                stop: Some(stop),
             };
             let mut round = round(bracket, posed(bracket, body.clone()), ask)?;
             falls_n = Some(round.falls_n.clone());
@@ -156,6 +184,7 @@ pub(crate) fn refined(
                     whole.get_or_init(|| to_come.worked_out());
                 });
             }
+            wanted_still(stop)?;
             Ok(judged(bracket, round))
         })
     });

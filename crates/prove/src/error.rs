@@ -14,11 +14,11 @@ fn prepare_words(error: &PrepareError) -> String {
     format!("the mounts leave it free to move {}", ways.join(", "))
 }
 
-/// Why the part could not be proved.
+/// Why the part is not proved.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum ProveError {
-    /// Whoever asked has stopped waiting for it.
-    #[error("it is no longer asked for")]
+    /// Nobody wanted it any longer: see [`crate::analyse_while`].
+    #[error("nobody wanted it any longer")]
     NotWanted,
     /// There is nothing to hold the part.
     #[error("there are no mounts to hold the part")]

@@ -32,7 +32,7 @@ pub mod helps;
 pub mod joint;
 pub mod weld;
 
-pub use analyse::{Options, analyse};
+pub use analyse::{Options, analyse, analyse_while};
 pub use answer::{
     Answer, BoltForces, Case, Detail, Followed, Large, Lasts, Moves, Part, Peak, PeakRule, Picture, Set,
     Side, Trust, WeldForces,

@@ -1,9 +1,13 @@
 //! A bracket solved on one mesh: every case, from one factor.
 
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
 use nalgebra::{Vector3, Vector6};
 use rayon::prelude::*;
 use shell::{Frame, InPlane, LoadCase, NodeForces, PanelForces, Prepared, Recovered, Solution};
 
+use crate::analyse::wanted_still;
 use crate::body::Body;
 use crate::bracket::Bracket;
 use crate::cases::{self, Acting};
@@ -118,6 +122,8 @@ pub(crate) struct Ask<'a> {
     pub whole: bool,
     /// What each fall came to on another mesh of the part, or on one nearly the same, N.
     pub falls_n: Option<&'a [f64]>,
+    /// Set by whoever no longer wants it.
+    pub stop: Option<&'a Arc<AtomicBool>>,
 }
 
 /// Forces and moments at the nodes where the loads come in.
@@ -149,7 +155,8 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
         mean_edge_mm(&body.mesh),
     )?;
     // It may outlive this mesh: see [`WholeToCome`].
-    let prepared = shell::prepare_owned(mounted.model.clone())?;
+    let stop = ask.stop.cloned().unwrap_or_default();
+    let prepared = shell::prepare_while(mounted.model.clone(), &stop)?;
     let frames = mounted.model.mesh.frames();
     let ready = Ready {
         bracket,
@@ -158,19 +165,23 @@ pub(crate) fn round(bracket: &Bracket<'_>, body: Body, ask: Ask<'_>) -> Result<R
         prepared: &prepared,
         frames: &frames,
     };
+    wanted_still(&stop)?;
     let (rest_moves, falls_n) = ready.at_rest(ask.falls_n)?;
+    wanted_still(&stop)?;
     let acting = cases::acting(bracket);
     let loads: Vec<LoadCase> = acting
         .iter()
         .map(|acting| ready.load(&acting.loads, &falls_n))
         .collect();
     let solutions = prepared.solve_all(&loads);
+    wanted_still(&stop)?;
     // Each by itself, whatever the number of threads; the first that cannot be solved is told.
     let solved: Vec<Result<Solved, ProveError>> = acting
         .into_par_iter()
         .zip(loads)
         .zip(solutions)
         .map(|((acting, case), solution)| {
+            wanted_still(&stop)?;
             let solution = solution.map_err(|error| unsolved(&acting.name, error))?;
             Ok(ready.read(acting, case, solution))
         })

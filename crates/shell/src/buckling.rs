@@ -24,6 +24,9 @@ pub struct Buckling {
 /// Why there are no buckling factors or frequencies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
 pub enum EigenError {
+    /// Nobody wanted it any longer: see [`crate::prepare_while`].
+    #[error("nobody wanted it any longer")]
+    NotWanted,
     /// The solution is one of another model.
     #[error("the solution has {moves} nodes and {seats} seats; the model has others")]
     OtherModel {
@@ -122,6 +125,9 @@ impl Prepared<'_> {
     }
 
     pub(crate) fn belongs(&self, solution: &Solution) -> Result<(), EigenError> {
+        if self.is_stopped() {
+            return Err(EigenError::NotWanted);
+        }
         let (moves, seats) = (solution.moves.len(), solution.seats_n.len());
         if moves == self.model.mesh.nodes.len() && seats == self.model.seats.len() {
             Ok(())
@@ -201,6 +207,7 @@ impl Prepared<'_> {
         let pencil = Pencil {
             stiffness,
             factor,
+            stop: &self.stop,
             multiply: &|x, y| {
                 y.fill(0.0);
                 geometric.multiply(-1.0, x, y);
@@ -248,9 +255,9 @@ impl Prepared<'_> {
 
 impl Unsettled {
     pub(crate) fn into_error(self, wanted: usize) -> EigenError {
-        EigenError::NotSettled {
-            settled: self.settled,
-            wanted,
+        match self {
+            Unsettled::NotWanted => EigenError::NotWanted,
+            Unsettled::Only { settled } => EigenError::NotSettled { settled, wanted },
         }
     }
 }

@@ -84,6 +84,7 @@ impl Prepared<'_> {
         let pencil = Pencil {
             stiffness,
             factor,
+            stop: &self.stop,
             multiply: &multiply,
         };
         let pairs = lanczos::largest(&pencil, how_many, 0.0, near)

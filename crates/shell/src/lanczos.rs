@@ -9,6 +9,8 @@
 //!
 //! Everything runs in one thread in a fixed order from a fixed start, so the same model gives the same bytes.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use nalgebra::{DMatrix, SymmetricEigen};
 
 use crate::factor::{Factor, Lower};
@@ -21,6 +23,8 @@ pub(crate) struct Pencil<'a> {
     pub(crate) factor: &'a Factor,
     /// Overwrites its second argument with `B` times its first.
     pub(crate) multiply: &'a dyn Fn(&[f64], &mut [f64]),
+    /// Set by whoever no longer wants it.
+    pub(crate) stop: &'a AtomicBool,
 }
 
 /// A value and its shape: `B x = value K x`, with `x^T K x = 1`.
@@ -30,11 +34,16 @@ pub(crate) struct Pair {
     pub(crate) shape: Vec<f64>,
 }
 
-/// The search went on too long.
+/// Why there are no values.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Unsettled {
-    /// How many of the values were settled.
-    pub(crate) settled: usize,
+pub(crate) enum Unsettled {
+    /// The search went on too long.
+    Only {
+        /// How many of the values were settled.
+        settled: usize,
+    },
+    /// Nobody wanted them any longer.
+    NotWanted,
 }
 
 /// When a pair is settled.
@@ -97,6 +106,9 @@ pub(crate) fn largest(
     let mut space = Space::new(pencil);
     let mut spent = BLOCK;
     loop {
+        if pencil.stop.load(Ordering::Relaxed) {
+            return Err(Unsettled::NotWanted);
+        }
         space.grow();
         spent += space.fresh;
         let ritz = space.ritz();
@@ -122,7 +134,7 @@ pub(crate) fn largest(
                 .collect());
         }
         if spent >= MOST {
-            return Err(Unsettled { settled });
+            return Err(Unsettled::Only { settled });
         }
         if space.vectors.len() >= wanted + MOST_BEYOND {
             space.cut(&ritz, wanted + LEFT_BEYOND);

@@ -51,7 +51,7 @@ pub use frequency::Mode;
 pub use load::LoadError;
 pub use mesh::{Mesh, MeshError, Section};
 pub use model::{Axis, Dof, LoadCase, Model, PointMass, Seat, Spring, Tie};
-pub use prepare::{PrepareError, Prepared, prepare, prepare_owned};
+pub use prepare::{PrepareError, Prepared, prepare, prepare_owned, prepare_while};
 pub use reduce::TieError;
 pub use solution::Solution;
 pub use solve::SolveError;

@@ -1,7 +1,8 @@
 //! A model made ready: what is tied removed, the rest assembled and factored once for many loads.
 
 use std::borrow::Cow;
-use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, OnceLock};
 
 use nalgebra::{DMatrix, Vector6};
 use rayon::prelude::*;
@@ -21,6 +22,9 @@ use crate::{
 /// Why a model cannot be made ready.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum PrepareError {
+    /// Nobody wanted it any longer: see [`crate::prepare_while`].
+    #[error("nobody wanted it any longer")]
+    NotWanted,
     /// The mesh cannot be worked with.
     #[error(transparent)]
     Mesh(#[from] MeshError),
@@ -85,6 +89,8 @@ pub struct Prepared<'m> {
     pub(crate) compliance: OnceLock<DMatrix<f64>>,
     /// Triangles and springs that touch a tied unknown.
     pub(crate) touching_ties: Touching,
+    /// Set by whoever no longer wants what is asked of it.
+    pub(crate) stop: Arc<AtomicBool>,
 }
 
 /// Indices of triangles and springs.
@@ -102,7 +108,7 @@ pub(crate) struct Touching {
 /// # Errors
 /// When something in the model is out of range, or a part of it is free to move.
 pub fn prepare(model: &Model) -> Result<Prepared<'_>, PrepareError> {
-    made_ready(Cow::Borrowed(model))
+    made_ready(Cow::Borrowed(model), &Arc::default())
 }
 
 /// As [`prepare`], of a model that goes with it: for one that is handed on.
@@ -110,20 +116,35 @@ pub fn prepare(model: &Model) -> Result<Prepared<'_>, PrepareError> {
 /// # Errors
 /// As [`prepare`].
 pub fn prepare_owned(model: Model) -> Result<Prepared<'static>, PrepareError> {
-    made_ready(Cow::Owned(model))
+    made_ready(Cow::Owned(model), &Arc::default())
 }
 
-fn made_ready(own: Cow<'_, Model>) -> Result<Prepared<'_>, PrepareError> {
+/// As [`prepare_owned`], until `stop` is set by whoever no longer wants it: it is looked at between the steps, and so it is in
+/// all that is asked of the model afterwards. The longest step is the factor.
+///
+/// # Errors
+/// [`PrepareError::NotWanted`] once it was set; else as [`prepare`].
+pub fn prepare_while(model: Model, stop: &Arc<AtomicBool>) -> Result<Prepared<'static>, PrepareError> {
+    made_ready(Cow::Owned(model), stop)
+}
+
+fn made_ready<'m>(own: Cow<'m, Model>, stop: &Arc<AtomicBool>) -> Result<Prepared<'m>, PrepareError> {
+    let wanted = || match stop.load(Ordering::Relaxed) {
+        true => Err(PrepareError::NotWanted),
+        false => Ok(()),
+    };
     let model = own.as_ref();
     model.mesh.check()?;
     check(model)?;
     let mut reduction = Reduction::new(model.mesh.nodes.len(), &model.ties)?;
     free::find(model, &reduction)?;
+    wanted()?;
     let too_large = PrepareError::TooLarge {
         unknowns: model.mesh.nodes.len() * PER_NODE,
     };
     let pattern = lay_out(model, &mut reduction).ok_or(too_large.clone())?;
 
+    wanted()?;
     let mut stiffness = pattern.zeros();
     add_triangles(model, &pattern, &reduction, &mut stiffness, |triangle| {
         element::stiffness(&model.mesh.corners(triangle), model.mesh.section(triangle))
@@ -149,6 +170,7 @@ fn made_ready(own: Cow<'_, Model>) -> Result<Prepared<'_>, PrepareError> {
         );
     }
     let slack = hold_slack(&pattern, &mut stiffness);
+    wanted()?;
     let factor = Factor::new(&pattern.with(&stiffness)).map_err(|error| match error {
         NoFactor::Pivot(unknown) => PrepareError::GivesWay {
             dof: Dof::at(pattern.place(unknown)),
@@ -167,6 +189,7 @@ fn made_ready(own: Cow<'_, Model>) -> Result<Prepared<'_>, PrepareError> {
         factor,
         slack,
         touching_ties,
+        stop: Arc::clone(stop),
     };
     if prepared.reduction.has_offsets {
         prepared.from_offsets = prepared.forces_from_offsets();
@@ -293,6 +316,11 @@ impl Touching {
 }
 
 impl Prepared<'_> {
+    /// Whether nobody wants anything of it any longer.
+    pub(crate) fn is_stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+
     /// Number of free unknowns that are solved for.
     #[must_use]
     pub fn unknowns(&self) -> usize {

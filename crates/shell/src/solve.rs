@@ -14,6 +14,9 @@ use crate::{
 /// Why a load cannot be solved for.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum SolveError {
+    /// Nobody wanted it any longer: see [`crate::prepare_while`].
+    #[error("nobody wanted it any longer")]
+    NotWanted,
     /// The load cannot be applied.
     #[error(transparent)]
     Load(#[from] LoadError),
@@ -67,7 +70,7 @@ impl Prepared<'_> {
         self.factor.solve_in_place(&mut columns);
         // One column for each load that could be applied, in order.
         let mut columns = columns.chunks_exact(self.unknowns().max(1));
-        let pending: Vec<_> = cases
+        let pending: Vec<Result<_, SolveError>> = cases
             .iter()
             .zip(pending)
             .map(|(case, pending)| {
@@ -78,7 +81,13 @@ impl Prepared<'_> {
             .collect();
         pending
             .into_par_iter()
-            .map(|pending| pending.and_then(|(case, pending, free)| self.finish(case, pending, free)))
+            .map(|pending| {
+                let (case, pending, free) = pending?;
+                if self.is_stopped() {
+                    return Err(SolveError::NotWanted);
+                }
+                self.finish(case, pending, free)
+            })
             .collect()
     }
 

@@ -22,7 +22,7 @@ pub(super) fn routes() -> Router<Arc<Desk>> {
 
 async fn folding(State(desk): State<Arc<Desk>>) -> Result<Json<Value>, NotDone> {
     let told = beside(desk, |desk| {
-        Ok(desk.with_outcome(|_, outcome| outcome.map(job::folding))?)
+        Ok(desk.with_first(|_, outcome| outcome.map(job::folding))?)
     })
     .await?;
     match told {
@@ -54,7 +54,7 @@ async fn picture(State(desk): State<Arc<Desk>>, Query(at): Query<At>) -> Result<
         ));
     };
     let drawn = beside(desk, move |desk| {
-        Ok(desk.with_outcome(|_, outcome| {
+        Ok(desk.with_first(|_, outcome| {
             outcome.map(|outcome| job::folding_picture(outcome, at.step, at.share, view))
         })?)
     })

@@ -21,7 +21,7 @@ pub(super) fn routes() -> Router<Arc<Desk>> {
 }
 
 async fn measure(State(desk): State<Arc<Desk>>) -> Result<Json<Measuring>, NotDone> {
-    beside(desk, |desk| Ok(Json(desk.with_outcome(job::measuring)?))).await
+    beside(desk, |desk| Ok(Json(desk.with_first(job::measuring)?))).await
 }
 
 /// Something typed for a reading: at its place in a file, or between two points where it is not in the file yet.
@@ -55,7 +55,7 @@ async fn slip(State(desk): State<Arc<Desk>>, asked: Asked<Typed>) -> Result<Json
         text: typed.text,
     };
     beside(desk, move |desk| {
-        Ok(Json(desk.with_outcome(|folder, outcome| {
+        Ok(Json(desk.with_first(|folder, outcome| {
             job::slip(folder, outcome, &asked)
         })?))
     })

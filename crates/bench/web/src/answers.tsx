@@ -1,6 +1,6 @@
 /** The four answers, always in sight, told apart by word and shape; what each says stands at the head of its section. */
 
-import { type Answer, type Answers as All, isSummary, type Question, QUESTIONS } from "./types";
+import { type Answer, isSummary, isWorking, type Job, type Question, QUESTIONS } from "./types";
 
 const ASKED = {
   fit: "Does it fit?",
@@ -30,19 +30,24 @@ function Shape({ answer }: { answer: Answer }) {
   );
 }
 
-export function Answers({ answers }: { answers: All }) {
+/** What is known of the answers. */
+type Known = Pick<Job, "answers" | "working">;
+
+export function Answers({ job }: { job: Known }) {
+  const { answers } = job;
   if (!isSummary(answers)) return <p class="answers no-answers">The job is not worked out: see below.</p>;
   return (
     <nav class="answers" aria-label="The four answers">
       <ul>
         {QUESTIONS.map((question) => {
           const { answer } = answers.verdicts[question];
+          const working = isWorking(job, question);
           return (
-            <li key={question} class={`answer ${answer.replace(" ", "-")}`}>
+            <li key={question} class={`answer ${answer.replace(" ", "-")}${working ? " before" : ""}`}>
               <a href={`#${WHERE[question]}`}>
                 <Shape answer={answer} />
                 <span>
-                  {SHORT[question]}: <strong>{answer}</strong>
+                  {SHORT[question]}: {working ? <>working; was {answer}</> : <strong>{answer}</strong>}
                 </span>
               </a>
             </li>
@@ -54,14 +59,16 @@ export function Answers({ answers }: { answers: All }) {
 }
 
 /** One answer with its whole sentence. */
-export function Verdict({ answers, question }: { answers: All; question: Question }) {
+export function Verdict({ job, question }: { job: Known; question: Question }) {
+  const { answers } = job;
   if (!isSummary(answers)) return null;
   const { answer, says } = answers.verdicts[question];
+  const working = isWorking(job, question);
   return (
-    <p class={`verdict ${answer.replace(" ", "-")}`}>
+    <p class={`verdict ${answer.replace(" ", "-")}${working ? " before" : ""}`}>
       <Shape answer={answer} />
       <span>
-        {ASKED[question]} <strong>{answer}</strong>. {says}
+        {ASKED[question]} {working ? <>Working. Before the last change: {answer}</> : <strong>{answer}</strong>}. {says}
       </span>
     </p>
   );

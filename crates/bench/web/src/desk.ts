@@ -2,7 +2,7 @@
 
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
 import { difference } from "./difference";
-import { NotDone, Server } from "./server";
+import { NotDone, type Seen, Server } from "./server";
 import { secondPressMs } from "./settings";
 import type { Act, FileName, Job } from "./types";
 
@@ -40,6 +40,19 @@ export function troubleOf(error: unknown): Trouble {
   };
 }
 
+/** That something is still to come is no longer so once it has. */
+const STILL = /\S+ is being worked out\./;
+
+/** Whether the texts are the same, and what was being worked out has come. */
+function isWorked(before: Job, next: Job): boolean {
+  return (before.working ?? []).length > (next.working ?? []).length;
+}
+
+/** Whether the server has something else than is shown. */
+function isOther(seen: Seen, shown: Job | null): boolean {
+  return !shown || seen.stamp !== shown.stamp || seen.worked !== (shown.worked ?? 0);
+}
+
 export function useDesk(server: Server): Desk {
   const [job, setJob] = useState<Job | null>(null);
   const [busy, setBusy] = useState(false);
@@ -49,11 +62,20 @@ export function useDesk(server: Server): Desk {
   /** Acts under way: what changes meanwhile is told by their own answers. */
   const sending = useRef(0);
 
+  /** What the last act was told to have done, before its proof came. */
+  const acted = useRef("");
+
   const take = useCallback((next: Job, says: string) => {
     const before = latest.current;
     latest.current = next;
     setJob(next);
-    setTold(before && before.stamp !== next.stamp ? `${says}. ${difference(before, next)}` : "");
+    if (before && before.stamp === next.stamp && isWorked(before, next)) {
+      setTold(`${acted.current} Worked out. ${difference(before, next)}`.trim());
+      return;
+    }
+    const told = before && before.stamp !== next.stamp ? `${says}. ${difference(before, next)}` : "";
+    acted.current = told.replace(STILL, "").trim();
+    setTold(told);
   }, []);
 
   const send = useCallback(
@@ -88,10 +110,10 @@ export function useDesk(server: Server): Desk {
             take(await server.job(), "Opened");
             continue;
           }
-          const seen = await server.changed(known.stamp, stop.signal);
+          const seen = await server.changed(known.stamp, known.worked ?? 0, stop.signal);
           if (sending.current > 0) {
             await new Promise((done) => setTimeout(done, LOOK_AGAIN_MS));
-          } else if (seen.changed && seen.stamp !== latest.current?.stamp) {
+          } else if (seen.changed && isOther(seen, latest.current)) {
             take(await server.job(), "Changed outside");
           }
           setTrouble((trouble) => (trouble?.kind === "silent" ? null : trouble));

@@ -34,9 +34,20 @@ function Page({ svg, name, number }: { svg: string; name: string; number: number
 /** What was last given, and for which texts; or why nothing was. */
 type Given = { stamp: string; pages: string[] } | { stamp: string; failed: string };
 
-export function Picture({ server, name, stamp, called }: { server: Server; name: PictureName; stamp: string; called: string }) {
+interface PictureProps {
+  server: Server;
+  name: PictureName;
+  /** What it belongs to: drawn anew when it is another. */
+  stamp: string;
+  called: string;
+  /** What it shows is still being worked out: the one of before stands till then, and says so. */
+  waits?: boolean;
+}
+
+export function Picture({ server, name, stamp, called, waits = false }: PictureProps) {
   const [given, setGiven] = useState<Given | null>(null);
   useEffect(() => {
+    if (waits) return;
     let wanted = true;
     server
       .picture(name)
@@ -49,9 +60,10 @@ export function Picture({ server, name, stamp, called }: { server: Server; name:
     return () => {
       wanted = false;
     };
-  }, [server, name, stamp]);
+  }, [server, name, stamp, waits]);
+  if (!given && waits) return <p class="no-picture">{called} is being worked out.</p>;
   // A drawing of older texts does not stand under answers that are new.
-  if (given?.stamp !== stamp) return <p class="no-picture">{called} is being drawn.</p>;
+  if (!given || (given.stamp !== stamp && !waits)) return <p class="no-picture">{called} is being drawn.</p>;
   if ("failed" in given) {
     return (
       <p class="no-picture" role="status">
@@ -61,7 +73,8 @@ export function Picture({ server, name, stamp, called }: { server: Server; name:
   }
   if (given.pages.length === 0) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
   return (
-    <div class="picture" role="group" aria-label={called}>
+    <div class={waits ? "picture before" : "picture"} role="group" aria-label={called}>
+      {waits && <p class="no-picture">Working. This is {called.toLowerCase()} of before the last change.</p>}
       {given.pages.map((svg, index) => (
         <Page key={index} svg={svg} name={name} number={index + 1} />
       ))}

@@ -27,6 +27,13 @@ export interface Echo {
   not_understood?: string;
 }
 
+/** What stands now. */
+export interface Seen {
+  stamp: string;
+  worked: number;
+  changed: boolean;
+}
+
 export class Server {
   constructor(
     private readonly key: string,
@@ -37,8 +44,9 @@ export class Server {
     return this.get("/api/job");
   }
 
-  changed(stamp: string, signal: AbortSignal): Promise<{ stamp: string; changed: boolean }> {
-    return this.get(`/api/changed?stamp=${encodeURIComponent(stamp)}`, signal);
+  /** Answers when the files are other ones, or when a proof has come since. */
+  changed(stamp: string, worked: number, signal: AbortSignal): Promise<Seen> {
+    return this.get(`/api/changed?stamp=${encodeURIComponent(stamp)}&worked=${worked}`, signal);
   }
 
   async picture(name: PictureName): Promise<string[]> {

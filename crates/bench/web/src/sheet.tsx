@@ -47,7 +47,7 @@ export function Sheet({ server }: { server: Server }) {
         </p>
       </header>
       <PageOne job={job} />
-      <Answers answers={job.answers} />
+      <Answers job={job} />
       <SinceKept desk={desk} job={job} />
       {trouble}
       <main class={desk.busy ? "older" : ""} data-stamp={job.stamp}>

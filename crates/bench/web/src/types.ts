@@ -126,6 +126,10 @@ export interface Job {
   answers: Answers;
   kept: Kept;
   said: Said | null;
+  /** What is still being worked out: its answer is that of before. */
+  working?: Question[];
+  /** How many proofs have come: another number, and one has come since. */
+  worked?: number;
 }
 
 /** A place in a file: keys, and numbers of rows from 0. */
@@ -138,6 +142,11 @@ export type Act =
 
 export const PICTURES = ["mark-out", "blank", "folded", "stress", "cut-sheet", "bend-cards"] as const;
 export type PictureName = (typeof PICTURES)[number];
+
+/** Whether the answer to a question is one of before, and a new one is under way. */
+export function isWorking(job: Pick<Job, "working">, question: Question | undefined): boolean {
+  return question !== undefined && (job.working ?? []).includes(question);
+}
 
 export function isSummary(answers: Answers): answers is Summary {
   return "verdicts" in answers;

@@ -32,3 +32,12 @@ describe("what an act did", () => {
     expect(difference(wrong, job("yes", "a", "1.000 kg (2.20 lb)"))).toContain("again");
   });
 });
+
+describe("while the proof is under way", () => {
+  it("says nothing of the answer of before, and that it is being worked out", () => {
+    const after: Compared = { ...job("yes", "a", "0.310 kg (0.68 lb)"), working: ["hold"] };
+    const says = difference(job("no", "b", "0.350 kg (0.77 lb)"), after);
+    expect(says).toBe("mass 0.350 kg (0.77 lb), now 0.310 kg (0.68 lb). Hold is being worked out.");
+    expect(difference(after, after)).toBe("The other answers are as they were. Hold is being worked out.");
+  });
+});

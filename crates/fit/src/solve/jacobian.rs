@@ -34,6 +34,7 @@ pub(super) fn slopes(
     bounds: &[Bound],
 ) -> Result<Option<DMatrix<f64>>, SolveError> {
     let mut all = DMatrix::zeros(here.len(), x.len());
+    counted.ahead(&both_sides(x, bounds));
     for (i, bound) in bounds.iter().enumerate() {
         let mut step = STEP_SHARE * size(x[i], bound);
         for _ in 0..HALVINGS {
@@ -63,6 +64,22 @@ pub(super) fn slopes(
         }
     }
     Ok(Some(all))
+}
+
+/// Where the residuals are asked for first, unknown by unknown.
+fn both_sides(x: &[f64], bounds: &[Bound]) -> Vec<Vec<f64>> {
+    let mut places = Vec::new();
+    for (i, bound) in bounds.iter().enumerate() {
+        let step = STEP_SHARE * size(x[i], bound);
+        for to in [x[i] + step, x[i] - step] {
+            if to >= bound.low && to <= bound.high && to != x[i] {
+                let mut moved = x.to_vec();
+                moved[i] = to;
+                places.push(moved);
+            }
+        }
+    }
+    places
 }
 
 fn size(x: f64, bound: &Bound) -> f64 {

@@ -21,18 +21,31 @@ const NOTHING: f64 = 1e-12;
 /// The residuals with a count and a check on them.
 pub(super) struct Counted<'a> {
     residuals: &'a mut dyn FnMut(&[f64]) -> Option<Vec<f64>>,
+    ahead: &'a mut dyn FnMut(&[Vec<f64>]),
     most: usize,
     expected: Option<usize>,
     pub(super) evaluations: usize,
 }
 
 impl<'a> Counted<'a> {
-    pub(super) fn new(residuals: &'a mut dyn FnMut(&[f64]) -> Option<Vec<f64>>, most: usize) -> Self {
+    pub(super) fn new(
+        residuals: &'a mut dyn FnMut(&[f64]) -> Option<Vec<f64>>,
+        ahead: &'a mut dyn FnMut(&[Vec<f64>]),
+        most: usize,
+    ) -> Self {
         Self {
             residuals,
+            ahead,
             most,
             expected: None,
             evaluations: 0,
+        }
+    }
+
+    /// Tells where the residuals are asked for next.
+    pub(super) fn ahead(&mut self, places: &[Vec<f64>]) {
+        if !self.spent() {
+            (self.ahead)(places);
         }
     }
 

@@ -24,6 +24,13 @@ pub fn read_design(text: &str) -> Result<Design, Vec<Wrong>> {
     Err(reader.wrongs)
 }
 
+/// A design that is sound, without the places where things are said.
+pub(crate) fn bare_design(text: &str) -> Option<Design> {
+    let (mut reader, table) = Reader::open(FileKind::Design, text, DESIGN);
+    reader.nowhere = true;
+    design(&mut reader, table.get_ref()).filter(|_| reader.wrongs.is_empty())
+}
+
 pub(super) fn hand(word: Option<&str>) -> Hand {
     if word == Some("left") {
         Hand::Left

@@ -24,6 +24,13 @@ pub fn read_fit(text: &str) -> Result<Fit, Vec<Wrong>> {
     Err(reader.wrongs)
 }
 
+/// A fit that is sound, without the places where things are said.
+pub(crate) fn bare_fit(text: &str) -> Option<Fit> {
+    let (mut reader, table) = Reader::open(FileKind::Fit, text, FIT);
+    reader.nowhere = true;
+    fit(&mut reader, table.get_ref()).filter(|_| reader.wrongs.is_empty())
+}
+
 pub(super) fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
     let care = get(t, "care")?.get_ref().as_table()?;
     let answer = |key: &str| -> Option<Told<bool>> {

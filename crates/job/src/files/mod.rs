@@ -20,7 +20,9 @@ mod way;
 mod words;
 mod wrong;
 
+pub(crate) use design::bare_design;
 pub use design::read_design;
+pub(crate) use fit::bare_fit;
 pub use fit::read_fit;
 pub(crate) use keys::MOST_POINTS;
 pub(crate) use reader::unit_of_file;

@@ -29,6 +29,8 @@ pub(crate) struct Reader<'a> {
     pub(crate) bare: Option<units::LengthUnit>,
     /// Everything found wrong so far.
     pub(crate) wrongs: Vec<Wrong>,
+    /// All places are given as the start of the file: two texts that say the same then read the same.
+    pub(super) nowhere: bool,
 }
 
 impl<'a> Reader<'a> {
@@ -39,6 +41,7 @@ impl<'a> Reader<'a> {
             text,
             bare: None,
             wrongs: Vec::new(),
+            nowhere: false,
         };
         if text.len() > LARGEST_FILE_BYTES {
             let at = reader.place(0..0);
@@ -76,7 +79,7 @@ impl<'a> Reader<'a> {
     pub(crate) fn place(&self, span: Range<usize>) -> Place {
         Place {
             file: self.kind,
-            span,
+            span: if self.nowhere { 0..0 } else { span },
         }
     }
 

@@ -7,7 +7,7 @@ use prove::{Answer as Proof, Check, Missing, What};
 
 use crate::files::model::{Fit, LoadKind};
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
-use crate::run::Worked;
+use crate::run::{Held, Worked};
 
 pub(crate) use words::large_words;
 use words::{check_fix, error_fix, error_words, lacks_words, mount_name, twist_short_words};
@@ -96,21 +96,23 @@ fn proved(worked: &Worked) -> Vec<Finding> {
             return Some(wish.place.said.clone());
         }
         // The load that decides, where the fit says it.
-        let load = match (check.what, &worked.held) {
-            (What::Lasts { detail }, Some(Ok(proof))) => {
+        let load = match (check.what, worked.held.answer()) {
+            (What::Lasts { detail }, Some(proof)) => {
                 let worst = proof.lasts.iter().find(|lasts| lasts.detail == detail);
                 worst.map(|lasts| lasts.load)
             }
-            (_, Some(Ok(proof))) => check
+            (_, Some(proof)) => check
                 .case
                 .and_then(|case| proof.cases[case].loads.first().copied()),
             _ => None,
         };
         fit.loads.get(load.unwrap_or(0)).map(|load| load.name.at.clone())
     };
-    match &worked.held {
-        None => {}
-        Some(Err(error)) => findings.push(Finding {
+    let Held::Came(came) = &worked.held else {
+        return findings;
+    };
+    match came.as_ref() {
+        Err(error) => findings.push(Finding {
             code: "not-proved",
             level: Level::Care,
             question: Question::Hold,
@@ -120,7 +122,7 @@ fn proved(worked: &Worked) -> Vec<Finding> {
             fix: error_fix(error),
             margin: None,
         }),
-        Some(Ok(proof)) => {
+        Ok(proof) => {
             let mut told: Vec<Kind> = Vec::new();
             for check in &proof.checks {
                 if check.used <= 1.0 - THIN {
@@ -366,10 +368,13 @@ fn missing(worked: &Worked, proof: &Proof) -> Vec<Finding> {
 pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
     let prove = "prove the part with a test on the bench before a body depends on it";
     let why = match (&worked.held, worked.files.fit.as_ref()) {
-        (Some(Ok(proof)), Some(fit)) => return answered(worked, fit, proof, findings),
-        (Some(Err(error)), _) => error_words(error),
+        (Held::ToCome, _) => "it is being worked out".to_owned(),
+        (Held::Came(came), Some(fit)) => match came.as_ref() {
+            Ok(proof) => return answered(worked, fit, proof, findings),
+            Err(error) => error_words(error),
+        },
         (_, None) => "this job has no fit, so neither mounts nor loads are known".to_owned(),
-        (None, Some(fit)) => {
+        (Held::NotAsked, Some(fit)) => {
             let mut missing = Vec::new();
             if fit.mounts.is_empty() {
                 missing.push("where it is fastened ([mounts])");

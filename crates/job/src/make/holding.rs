@@ -31,7 +31,7 @@ pub(crate) fn with_stress<T>(
     show: impl FnOnce(&StressPicture<'_>) -> T,
 ) -> Option<T> {
     let worked = &outcome.worked;
-    let answer = worked.held.as_ref()?.as_ref().ok()?;
+    let answer = worked.held.answer()?;
     let bracket = carrying::bracket(worked)?;
     let index = shown(answer)?;
     let case = &answer.cases[index];
@@ -272,7 +272,7 @@ fn panels(
 pub(super) fn card(outcome: &Outcome, block: &TitleBlock) -> Option<ProofCard> {
     let worked = &outcome.worked;
     let plan = outcome.summary.prove.as_ref()?.proof.as_ref()?;
-    let proof = worked.held.as_ref()?.as_ref().ok()?.proof.as_ref()?;
+    let proof = worked.held.answer()?.proof.as_ref()?;
     let bracket = carrying::bracket(worked)?;
     let at = place(&bracket, proof.load)?;
     let toward = proof.toward;

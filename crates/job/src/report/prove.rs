@@ -24,7 +24,7 @@ fn finite(value: f64) -> Option<Num> {
 
 /// Absent when there is no answer.
 pub(super) fn proved(worked: &Worked) -> Option<Prove> {
-    let answer = worked.held.as_ref()?.as_ref().ok()?;
+    let answer = worked.held.answer()?;
     let bracket = carrying::bracket(worked)?;
     let name = |case: usize| {
         answer

@@ -211,10 +211,28 @@ pub(crate) fn rates(def: &RatesDef, mass_kg: Between) -> Result<Rates, Wrong> {
     })
 }
 
+/// What a plan hangs on beside the plate, the shop and what is chosen.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct AskedOf {
+    title: String,
+    holes: Vec<Hole>,
+    avoid: Vec<Avoid>,
+}
+
+/// What the plan is asked for.
+pub(crate) fn asked_of(worked: &Worked) -> AskedOf {
+    AskedOf {
+        title: worked.files.design.title.value.clone(),
+        holes: holes(worked),
+        avoid: avoid(worked),
+    }
+}
+
 /// The plan on the smallest sheet that holds the parts.
 pub(crate) fn planned(worked: &Worked, choice: &CutChoice) -> Result<CutSheet, NotPlanned> {
-    let blank = Blank::of_part(&worked.part, &worked.files.design.title.value, &holes(worked));
-    planned_blank(worked, choice, &blank, &avoid(worked), StripGrain::Across)
+    let AskedOf { title, holes, avoid } = asked_of(worked);
+    let blank = Blank::of_part(&worked.part, &title, &holes);
+    planned_blank(worked, choice, &blank, &avoid, StripGrain::Across)
 }
 
 /// The plan of any blank of the job's plate, its bends laid so to the grain where the sheet says how it was rolled.
@@ -316,8 +334,7 @@ fn holes(worked: &Worked) -> Vec<Hole> {
 /// Stretches of the edge where no cut should begin: ends of bends, seams, and where the loads stress the plate most.
 fn avoid(worked: &Worked) -> Vec<Avoid> {
     let mut avoid = LeaveAlone::default().on(&worked.part);
-    let answer = worked.held.as_ref().and_then(|held| held.as_ref().ok());
-    let peaks = answer.iter().flat_map(|answer| &answer.cases);
+    let peaks = worked.held.answer().into_iter().flat_map(|answer| &answer.cases);
     avoid.extend(peaks.filter_map(|case| case.peak.as_ref()).map(|peak| Avoid {
         from: peak.blank_at,
         to: peak.blank_at,

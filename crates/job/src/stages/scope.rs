@@ -11,7 +11,7 @@ use crate::files::{Wrong, nearest};
 const LONGEST_MM: f64 = 1e6;
 
 /// Values of all measures by name.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Scope {
     values: BTreeMap<String, Quantity>,
 }

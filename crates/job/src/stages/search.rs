@@ -1,8 +1,10 @@
 //! The measures that are found so that mounts and support are met.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use fit::{Bound, Mount, PartHole, Seat, Settle, SolveOptions, SupportWant};
+use rayon::prelude::*;
 use sheet::Part;
 use units::Quantity;
 
@@ -38,7 +40,7 @@ pub(crate) fn find(
     equipment: &Equipment,
     unknowns: &[Unknown],
     design: &Design,
-    develop: &dyn Fn(&BTreeMap<String, Quantity>) -> Option<Part>,
+    develop: &(dyn Fn(&BTreeMap<String, Quantity>) -> Option<Part> + Sync),
 ) -> Result<Found, Vec<Wrong>> {
     let at = unknowns
         .first()
@@ -90,19 +92,38 @@ pub(crate) fn find(
         let seat = support.map(|wish| seat(wish, &holes, design)).transpose().ok()?;
         Some(Fitted { holes, mounts, seat })
     };
-    // A move of the part alone needs no new part, and half of all trials are such moves.
-    let mut last: Option<(Vec<f64>, Option<Fitted>)> = None;
+    // A move of the part alone needs no new part, and half of all trials are such moves. Parts that will be asked for are
+    // developed side by side.
+    let parts: RefCell<Vec<(Vec<f64>, Option<Fitted>)>> = RefCell::default();
+    let is_known = |measures: &[f64]| parts.borrow().iter().position(|(known, _)| known == measures);
+    let mut ahead = |places: &[Vec<f64>]| {
+        let mut asked: Vec<Vec<f64>> = places.iter().map(|x| x[..unknowns.len()].to_vec()).collect();
+        asked.dedup();
+        asked.retain(|measures| is_known(measures).is_none());
+        let developed: Vec<_> = asked
+            .into_par_iter()
+            .map(|measures| {
+                let fitted = fitted_with(&measures);
+                (measures, fitted)
+            })
+            .collect();
+        parts.borrow_mut().extend(developed);
+    };
     let mut residuals = |x: &[f64]| -> Option<Vec<f64>> {
         let (measures, twist) = x.split_at(unknowns.len());
-        if last.as_ref().is_none_or(|(known, _)| known != measures) {
-            last = Some((measures.to_vec(), fitted_with(measures)));
-        }
-        let Fitted { holes, mounts, seat } = last.as_ref().and_then(|(_, fitted)| fitted.as_ref())?;
+        let at = is_known(measures).unwrap_or_else(|| {
+            parts
+                .borrow_mut()
+                .push((measures.to_vec(), fitted_with(measures)));
+            parts.borrow().len() - 1
+        });
+        let parts = parts.borrow();
+        let Fitted { holes, mounts, seat } = parts[at].1.as_ref()?;
         let pose = fit::twisted(&start_pose, twist);
         let support = seat.as_ref().map(|(seat, want)| (seat, want));
         fit::misfit(holes, mounts, support, &pose, &start_pose).ok()
     };
-    let solved = fit::solve_bounded(&mut residuals, &x, &bounds, &SolveOptions::default())
+    let solved = fit::solve_bounded_ahead(&mut residuals, &mut ahead, &x, &bounds, &SolveOptions::default())
         .map_err(|error| fault(&error))?;
     let pick = |flags: &[bool]| -> Vec<String> {
         let named = unknowns.iter().zip(flags);

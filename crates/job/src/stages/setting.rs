@@ -9,7 +9,7 @@ use super::scope::Scope;
 use super::strips::{self, Like, NEAR_RADIUS_PER_THICKNESS, SAME_THICKNESS_SHARE, Strip, StripGrain};
 
 /// The plate and its bends.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Setting {
     /// The metal's name in the handbook.
     pub metal: String,
@@ -24,7 +24,7 @@ pub(crate) struct Setting {
 }
 
 /// One bend.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct BendSetting {
     /// Inside radius.
     pub radius_mm: f64,

@@ -1,5 +1,7 @@
 //! What would help a bracket, solved by this room itself.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 use sheet::Mockup;
 use shell::{Face, PanelForces};
@@ -71,7 +73,7 @@ pub fn what_helps_while(
         let changed = heated(&help.changed.bracket(bracket), extra);
         // One that cannot be solved so keeps the answer that it has.
         let solved = still_wanted()
-            .and_then(|()| refined(&changed, extra, options))
+            .and_then(|()| refined(&changed, extra, options, &Arc::default()))
             .ok();
         help.refined =
             solved.map(|refined| held(&changed, &refined.round, extra, &told_of(&changed, &refined)));
@@ -107,6 +109,7 @@ fn solve(
         extra,
         whole: false,
         falls_n,
+        stop: None,
     };
     let bracket = &heated(bracket, extra);
     let round = round(bracket, meshed(bracket, options)?, ask)?;
