@@ -27,7 +27,7 @@ export function PageOne({ job }: { job: Job }) {
         ))}
       </ol>
       {QUESTIONS.map((question) => (
-        <Verdict key={question} answers={job.answers} question={question} />
+        <Verdict key={question} job={job} question={question} />
       ))}
       <p>
         For the loads listed; a fall, a jam or another person can be more. Prove the part on the bench before a body depends on it. Your
