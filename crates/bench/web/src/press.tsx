@@ -5,6 +5,21 @@
 
 import type { ComponentChildren } from "preact";
 import { useOnce } from "./desk";
+import { secondPressMs } from "./settings";
+
+/** Two presses nearer than this are at one place: a button is at least 56 px. */
+const SAME_PLACE_PX = 45;
+
+let last = { at_ms: Number.NEGATIVE_INFINITY, x: 0, y: 0 };
+
+/** A second press at the same place, where the first may have moved another button under the finger. By keyboard there is none. */
+function isShake(event: MouseEvent): boolean {
+  if (event.detail === 0) return false;
+  const near = Math.hypot(event.clientX - last.x, event.clientY - last.y) < SAME_PLACE_PX;
+  const shake = near && event.timeStamp - last.at_ms < secondPressMs();
+  if (!shake) last = { at_ms: event.timeStamp, x: event.clientX, y: event.clientY };
+  return shake;
+}
 
 export interface PressProps {
   onPress: () => void;
@@ -36,7 +51,7 @@ export function Press({ onPress, waits = false, plain = false, says, pressed, ex
       aria-label={says}
       aria-pressed={pressed}
       aria-expanded={expanded}
-      onClick={press}
+      onClick={(event: MouseEvent) => !isShake(event) && press()}
     >
       {children}
     </button>
