@@ -8,6 +8,7 @@ use std::path::PathBuf;
 use std::thread;
 use std::time::{Duration, Instant};
 
+use bench::Place;
 use serde_json::{Value, json};
 
 /// A page that asks over one connection.
@@ -153,12 +154,16 @@ fn acts() -> Vec<(&'static str, &'static str, Value, [Value; 2])> {
 }
 
 fn main() {
+    // Run among the tests it only shows that it runs.
+    let measured = std::env::args().any(|word| word == "--bench");
     let mut asked = std::env::args().skip(1).filter(|word| !word.starts_with("--"));
     let demo = asked.next().unwrap_or_else(|| "push-hoe".into());
     let count: usize = asked.next().and_then(|count| count.parse().ok()).unwrap_or(60);
+    let count = if measured { count } else { 1 };
     let root = std::env::temp_dir().join(format!("gusset-acts-{}", std::process::id()));
     write_demo(&demo, &root);
-    let bound = bench::bind(&root, None, 0).unwrap_or_else(|error| panic!("{error}"));
+    let place = Place::open(Some(&root), &root, None).unwrap_or_else(|error| panic!("{error}"));
+    let bound = bench::bind(place, 0).unwrap_or_else(|error| panic!("{error}"));
     let address = bound.address();
     thread::spawn(move || bound.serve(std::future::pending()));
     let mut page = Page::open(&address);
