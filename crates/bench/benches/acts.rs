@@ -4,7 +4,7 @@
 use std::fs;
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::TcpStream;
-use std::path::PathBuf;
+use std::path::Path;
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -225,7 +225,7 @@ fn ms(since: Instant) -> f64 {
     since.elapsed().as_secs_f64() * 1e3
 }
 
-fn write_demo(demo: &str, root: &PathBuf) {
+fn write_demo(demo: &str, root: &Path) {
     let (_, files) = job::DEMOS
         .iter()
         .find(|(name, _)| *name == demo)

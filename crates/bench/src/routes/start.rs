@@ -30,7 +30,9 @@ pub(super) fn routes() -> Router<Arc<Place>> {
         .route("/api/{*rest}", any(of_the_job))
 }
 
-async fn of_the_job(State(place): State<Arc<Place>>, request: Request) -> Response {
+async fn of_the_job(State(place): State<Arc<Place>>, mut request: Request) -> Response {
+    // What this route took from the path is not the job's: its own routes take their names from it.
+    request.extensions_mut().clear();
     match place.router() {
         Some(router) => match router.oneshot(request).await {
             Ok(answer) => answer,

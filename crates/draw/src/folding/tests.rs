@@ -88,7 +88,7 @@ fn every_view_has_its_title_and_words_that_stand_clear() {
             assert!(svg.contains("<title") && svg.contains("<desc"), "{view:?}");
             assert!(svg.contains(view.says()));
             texts_stand_clear(&svg);
-            show(&format!("folding-{}-{stands}", view.word()), &svg);
+            show(&format!("folding-{}-{stands}", view.word()), svg.as_bytes());
         }
     }
     assert_eq!(View::of_word("corner"), Some(View::Corner));

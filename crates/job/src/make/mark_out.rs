@@ -1,5 +1,7 @@
 //! The drawing of the mark-out: of a job that was worked out, or of what is sound in files that stop it.
 
+use std::path::Path;
+
 use draw::{
     MarkedCrease, MarkedOpening, MarkedOut, MarkedOutline, MarkedPoint, MarkedReading, MarkedSpan,
     mark_out_svg,
@@ -63,7 +65,12 @@ fn not_drawn(folder: &Folder, wrongs: &[Wrong]) -> Vec<String> {
         .iter()
         .take(MOST_TOLD)
         .map(|wrong| match tell::place(folder, &wrong.at) {
-            (Some(file), Some(spot)) => format!("{file}, line {}: {}.", spot.line, wrong.says),
+            (Some(file), Some(spot)) => {
+                // A drawing says where in the job, not where the job lies on this machine.
+                let file = Path::new(&file);
+                let file = file.strip_prefix(&folder.root).unwrap_or(file);
+                format!("{}, line {}: {}.", file.display(), spot.line, wrong.says)
+            }
             _ => format!("{}.", wrong.says),
         });
     let more = wrongs.len().saturating_sub(MOST_TOLD);
