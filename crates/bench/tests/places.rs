@@ -42,6 +42,17 @@ impl Page {
         page
     }
 
+    /// The job once its proof has come.
+    async fn proven(&self, mut job: Value) -> Value {
+        while job["working"] != json!([]) {
+            let stamp = job["stamp"].as_str().expect("a stamp");
+            let path = format!("/api/changed?stamp={stamp}&worked={}", job["worked"]);
+            self.get(&path).await;
+            job = self.get("/api/job").await.1;
+        }
+        job
+    }
+
     fn at(here: PathBuf, place: Place) -> Page {
         let key = Key::random().expect("random bytes");
         let at: SocketAddr = HOST.parse().expect("an address");
@@ -426,6 +437,7 @@ async fn a_revision_is_kept_and_later_changes_are_held_against_it() {
     let keep = json!({ "name": next, "base": job["stamp"] });
     let (status, kept) = page.ask("POST", "/api/revision", keep.clone()).await;
     assert_eq!(status, StatusCode::OK, "{kept}");
+    let kept = page.proven(kept).await;
     assert_eq!(kept["kept"]["revision"], json!(next));
     assert_ne!(kept["kept"]["next"], json!(next));
     for row in kept["kept"]["since"]["rows"].as_array().expect("rows") {
@@ -434,11 +446,17 @@ async fn a_revision_is_kept_and_later_changes_are_held_against_it() {
     // Thicker plate: heavier, and told against the revision, also after the page is opened anew.
     let act = json!({
         "file": "design",
-        "acts": [{ "act": "set", "at": ["plate", "stock"], "to": "5052-H32 5 mm" }],
+        "acts": [{ "act": "set", "at": ["plate", "stock"], "to": "A36 5 mm" }],
         "base": kept["stamp"],
     });
     let (status, done) = page.ask("POST", "/api/act", act).await;
     assert_eq!(status, StatusCode::OK, "{done}");
+    assert_eq!(
+        done["kept"]["since"],
+        Value::Null,
+        "a proof that is still to come is no change"
+    );
+    let done = page.proven(done).await;
     let rows = done["kept"]["since"]["rows"].as_array().expect("rows").clone();
     let mass = rows.iter().find(|row| row["what"] == "mass").expect("the mass");
     assert!(
@@ -450,6 +468,7 @@ async fn a_revision_is_kept_and_later_changes_are_held_against_it() {
     let place = Place::open(Some(&page.job()), &page.here, None).unwrap_or_else(|error| panic!("{error}"));
     let again = Page::at(PathBuf::from("/nonexistent"), place);
     let (_, job) = again.get("/api/job").await;
+    let job = again.proven(job).await;
     assert_eq!(job["kept"]["since"]["rows"], json!(rows));
     // A page that is behind keeps nothing, and a name is a name.
     assert_eq!(

@@ -1,15 +1,30 @@
 use nalgebra::Isometry3;
+use sheet::{Opening, OpeningShape, Part, Way};
 
 use super::{FoldingNotes, FoldingPieces, PieceOf, View, folding_svg};
 use crate::fixture;
 use crate::look::{show, texts_stand_clear};
+
+/// Four legs with a window, all of it clear of the bends.
+fn bracket() -> Part {
+    let window = Opening {
+        name: "w1".to_owned(),
+        shape: OpeningShape::Window(fixture::rounded([118.0, 22.0], [168.0, 58.0], 6.0)),
+    };
+    fixture::row(
+        &[("foot", 85.0), ("web", 120.0), ("seat", 70.0), ("lip", 24.0)],
+        &[(90.0, Way::Up), (62.0, Way::Down), (75.0, Way::Up)],
+        80.0,
+        vec![window],
+    )
+}
 
 /// Pieces are at most this far from the part: what a screen shows is far coarser.
 const PLACED_MM: f64 = 1e-6;
 
 #[test]
 fn flat_the_pieces_lie_on_the_blank_and_folded_they_are_the_part() {
-    let part = fixture::bracket();
+    let part = bracket();
     let pieces = FoldingPieces::of(&part, 0.05).expect("a body");
     let solid = crate::mesh::mesh(&part, 0.05).expect("a body");
     let [far, marked] = part.z_range();
@@ -51,7 +66,7 @@ fn flat_the_pieces_lie_on_the_blank_and_folded_they_are_the_part() {
 
 #[test]
 fn the_pieces_of_a_folded_part_hold_its_volume() {
-    let part = fixture::bracket();
+    let part = bracket();
     let pieces = FoldingPieces::of(&part, 0.01).expect("a body");
     let whole = crate::mesh::mesh(&part, 0.01).expect("a body").volume_mm3();
     for share in [0.0, 0.4, 1.0] {
@@ -74,7 +89,7 @@ fn the_pieces_of_a_folded_part_hold_its_volume() {
 
 #[test]
 fn every_view_has_its_title_and_words_that_stand_clear() {
-    let part = fixture::bracket();
+    let part = bracket();
     for (share, stands) in [(0.0, "flat"), (0.5, "half folded"), (1.0, "all folded")] {
         let stood = part.part_way(&vec![share; part.bends.len()]);
         for view in View::ALL {
