@@ -1,6 +1,7 @@
 /** Three ways of working the page: by keyboard alone, by single taps, and by taps of a hand that shakes. */
 
 import type { Locator, Page } from "playwright-core";
+import { settled } from "./browser";
 
 export interface Hand {
   name: string;
@@ -71,18 +72,34 @@ function dice(seed: number): () => number {
   };
 }
 
+/** Where something lies once it has stopped moving: drawings that come late push on what stands under them. */
+async function resting(page: Page, what: Locator): Promise<{ x: number; y: number; width: number; height: number }> {
+  let before = await what.boundingBox();
+  let rests = 0;
+  for (let looks = 0; looks < 100; looks += 1) {
+    await page.waitForTimeout(120);
+    const now = await what.boundingBox();
+    const inSight = now !== null && now.y >= 0 && now.y + now.height <= (page.viewportSize()?.height ?? 0);
+    rests = now && before && inSight && now.x === before.x && now.y === before.y ? rests + 1 : 0;
+    if (now && rests >= 4) return now;
+    if (!inSight) await what.evaluate((element) => element.scrollIntoView({ block: "center" }));
+    before = now;
+  }
+  throw new Error(`${what} does not come to rest`);
+}
+
 /** Taps that land up to `off_px` from the middle of what is meant. */
 export function byTaps(page: Page, off_px: number): Hand {
   const roll = dice(20260729);
   const tap = async (what: Locator) => {
     await what.waitFor();
+    await settled(page);
     await what.scrollIntoViewIfNeeded();
     // What stays in sight above may lie over it: then a person moves the page on.
     await what.evaluate((element) => element.scrollIntoView({ block: "center" }));
     const label = what.locator("xpath=ancestor::label[1]");
     const pressed = (await label.count()) > 0 ? label : what;
-    const box = await pressed.boundingBox();
-    if (!box) throw new Error(`${what} is not shown`);
+    const box = await resting(page, pressed);
     const way = 2 * Math.PI * roll();
     const far = off_px * Math.sqrt(roll());
     await page.touchscreen.tap(box.x + box.width / 2 + far * Math.cos(way), box.y + box.height / 2 + far * Math.sin(way));

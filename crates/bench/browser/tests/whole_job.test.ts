@@ -3,7 +3,7 @@
 import { readFile, readdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, onTestFailed } from "vitest";
 import { LIGHT, launched, opened, settled, shot, TABLET } from "../src/browser";
 import { byKeyboard, byTaps, type Hand } from "../src/hand";
 import { Running } from "../src/program";
@@ -79,6 +79,8 @@ describe.each(HANDS)("one-bend from nothing, %s", (name, touch, of) => {
   it("is asked, marked out, measured and made", async () => {
     const running = await Running.on();
     const { page, context, wrong } = await opened(browser, running, { look: touch ? TABLET : LIGHT });
+    // What is seen when it goes wrong is kept.
+    onTestFailed(() => shot(page, `from-nothing-failed-${name.replaceAll(" ", "-")}`));
     const hand = of(page);
     const first = nextQuestion(page);
     await hand.press(page.getByRole("button", { name: "From nothing" }));

@@ -15,8 +15,9 @@ export const CORNERS = [
 
 /** The word and the length of "round 6 mm". */
 export function cornerParts(text: string): [string, string] {
-  const [word, ...length] = text.trim().split(/\s+/);
-  return [word ?? "", length.join(" ")];
+  // What follows the word stays as it is typed: "1 " is on its way to "1 1/8 in".
+  const [, word = "", length = ""] = /^\s*(\S*)\s*(.*)$/s.exec(text) ?? [];
+  return [word, length];
 }
 
 export function CornerEntry({ editor, way, value, label, hint }: EntryProps) {
