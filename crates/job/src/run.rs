@@ -239,7 +239,7 @@ pub fn run_with(folder: &Folder, wanted: &Wanted) -> Result<Outcome, Stopped> {
 }
 
 /// Runs a job as far as cut and bends: all but the proof, where that is asked for and does not stand from before. Until
-/// [`prove`] has given it, hold is not checked, and starts of cuts may lie where the loads stress the plate most.
+/// [`prove()`] has given it, hold is not checked, and starts of cuts may lie where the loads stress the plate most.
 ///
 /// What a stage came to in one of the runs `before` serves again where its input is the same, so that the outcome is that of
 /// a run from the start.

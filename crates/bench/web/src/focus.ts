@@ -32,6 +32,8 @@ export function keepFocus(page: Document): () => void {
       return;
     }
     for (const near of round) {
+      // Where all of it went, the person begins anew: the first thing of the page is not near to anything.
+      if (near.parentElement === page.body) return;
       if (!near.isConnected) continue;
       const next = near.matches(REACHED) ? near : near.querySelector<HTMLElement>(REACHED);
       if (!next) continue;

@@ -20,6 +20,14 @@ describe("the focus", () => {
     expect(document.activeElement?.id).toBe("i");
   });
 
+  it("is left alone where all of the page has gone", async () => {
+    document.body.innerHTML = '<div id="sheet"><button id="b">Start</button></div>';
+    byId("b").focus();
+    byId("sheet").innerHTML = '<a href="#x">Skip</a><button id="n">New</button>';
+    await soon();
+    expect(document.activeElement).toBe(document.body);
+  });
+
   it("is not taken from where the person has gone", async () => {
     byId("b").focus();
     byId("o").focus();
