@@ -101,6 +101,7 @@ export async function settled(page: Page): Promise<void> {
   await page.waitForFunction(
     () =>
       !document.querySelector("main.older") &&
+      !document.querySelector(".before") &&
       !/is being drawn|Working it out/.test(document.body.innerText),
   );
 }
@@ -125,5 +126,5 @@ export async function kept(name: string, bytes: Buffer): Promise<void> {
 }
 
 export async function shot(page: Page, name: string): Promise<void> {
-  if (SHOTS) await kept(`${name}.png`, await page.screenshot({ fullPage: true }));
+  if (SHOTS) await kept(`${name}.png`, await page.screenshot({ fullPage: true, timeout: 120_000 }));
 }

@@ -61,7 +61,7 @@ describe("by keyboard", () => {
   it("every control is come to, its focus is seen, and nothing holds it", async () => {
     const { page } = await sheet(LIGHT);
     expect(await focusFaults(page)).toEqual([]);
-  });
+  }, 480_000);
 
   it("no bare key does anything", async () => {
     const { page, posts } = await sheet(LIGHT);

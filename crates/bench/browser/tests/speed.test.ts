@@ -58,7 +58,7 @@ describe("on push-hoe", () => {
         const main = () => document.querySelector("main");
         const answered = await wait(() => main()?.dataset.stamp !== stamp && !main()?.classList.contains("older") && !/is being drawn/.test(document.querySelector("#mark-out")?.textContent ?? ""));
         first.push(answered - pressed);
-        const held = await wait(() => !document.querySelector(".working"));
+        const held = await wait(() => !document.querySelector(".before"));
         whole.push(held - pressed);
       }
       return { first: first.sort((a, b) => a - b), whole: whole.sort((a, b) => a - b) };
