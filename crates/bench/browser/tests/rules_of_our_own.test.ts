@@ -13,7 +13,7 @@ let seen: Seen;
 
 beforeAll(async () => {
   browser = await launched();
-  running = await Running.on("push-hoe");
+  running = await Running.on("one-bend");
 });
 afterAll(async () => {
   await browser.close();
