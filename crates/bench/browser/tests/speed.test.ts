@@ -12,7 +12,7 @@ const ACTS = Number(process.env.GUSSET_SPEED_ACTS ?? 20);
 const GOAL_MS = 50;
 const GOAL_HOLD_MS = 150;
 /** Beyond this a person waits, whatever the machine does beside it. */
-const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 2000);
+const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 5000);
 
 let browser: Browser;
 let running: Running;
