@@ -106,16 +106,17 @@ export async function settled(page: Page): Promise<void> {
   );
 }
 
-/** Opens everything that opens, so that all of it is looked at. */
+/** Opens everything that opens, so that all of it is looked at. What is folded up is made when it is opened. */
 export async function unfolded(page: Page): Promise<void> {
-  await page.evaluate(() => {
-    for (;;) {
-      const closed = document.querySelector("details:not([open])");
-      if (!closed) break;
-      closed.setAttribute("open", "");
-    }
-  });
-  await page.waitForTimeout(200);
+  while (
+    await page.evaluate(() => {
+      const closed = [...document.querySelectorAll("details:not([open])")];
+      for (const one of closed) one.setAttribute("open", "");
+      return closed.length > 0;
+    })
+  ) {
+    await page.waitForTimeout(200);
+  }
 }
 
 /** Keeps something for whoever changed what it shows. */

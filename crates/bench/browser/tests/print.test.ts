@@ -1,28 +1,17 @@
 /** What comes out of the printer: the sheet with its drawings, and nothing that is only pressed. */
 
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { DARK, kept, launched, opened, settled, unfolded } from "../src/browser";
-import { Running } from "../src/program";
+import { describe, expect, it } from "vitest";
+import { DARK, kept, opened, settled, unfolded } from "../src/browser";
+import { sitting } from "../src/sitting";
 
-let browser: Browser;
-let running: Running;
-
-beforeAll(async () => {
-  browser = await launched();
-  running = await Running.on("one-bend");
-});
-afterAll(async () => {
-  await browser.close();
-  await running.stop();
-});
+const at = sitting("one-bend");
 
 /** A4 less the browser's own margins, in px of 1/96 in. */
 const PAPER_PX = Math.floor(((210 - 20) / 25.4) * 96);
 
 describe("on paper", () => {
   it("has black words on white though the page is dark, the answers, the drawings, and no buttons", async () => {
-    const { page, context } = await opened(browser, running, { look: { ...DARK, width: PAPER_PX } });
+    const { page, context } = await opened(at.browser, at.running, { look: { ...DARK, width: PAPER_PX } });
     await settled(page);
     await unfolded(page);
     await page.emulateMedia({ media: "print", colorScheme: "dark" });

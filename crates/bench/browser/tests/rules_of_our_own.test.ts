@@ -1,30 +1,19 @@
-import type { Browser } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
-import { DARK, LIGHT, NARROW, type Look, launched, opened, type Seen, settled, unfolded } from "../src/browser";
+import { afterEach, describe, expect, it } from "vitest";
+import { DARK, LIGHT, NARROW, type Look, opened, type Seen, settled, unfolded } from "../src/browser";
 import { bareKeys, drawingFaults, focusFaults, listeningFaults, movingThings, sideways, smallTargets } from "../src/probes";
-import { Running } from "../src/program";
+import { sitting } from "../src/sitting";
 
 const TARGET_PX = 56;
 const LINE_CONTRAST = 4.5;
 
-let browser: Browser;
-let running: Running;
+const at = sitting("one-bend");
 let seen: Seen;
-
-beforeAll(async () => {
-  browser = await launched();
-  running = await Running.on("one-bend");
-});
-afterAll(async () => {
-  await browser.close();
-  await running.stop();
-});
 afterEach(async () => {
   await seen.context.close();
 });
 
 async function sheet(look: Look, reducedMotion = false): Promise<Seen> {
-  seen = await opened(browser, running, { look, reducedMotion });
+  seen = await opened(at.browser, at.running, { look, reducedMotion });
   await settled(seen.page);
   await unfolded(seen.page);
   return seen;

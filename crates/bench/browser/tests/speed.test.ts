@@ -3,10 +3,9 @@
  * load keeps, and the goals stand beside it in the report.
  */
 
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { LIGHT, launched, opened, settled } from "../src/browser";
-import { Running } from "../src/program";
+import { describe, expect, it } from "vitest";
+import { LIGHT, opened, settled } from "../src/browser";
+import { sitting } from "../src/sitting";
 
 const ACTS = Number(process.env.GUSSET_SPEED_ACTS ?? 20);
 const GOAL_MS = 50;
@@ -14,17 +13,7 @@ const GOAL_HOLD_MS = 150;
 /** Beyond this a person waits, whatever the machine does beside it. */
 const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 5000);
 
-let browser: Browser;
-let running: Running;
-
-beforeAll(async () => {
-  browser = await launched();
-  running = await Running.on("push-hoe");
-});
-afterAll(async () => {
-  await browser.close();
-  await running.stop();
-});
+const at = sitting("push-hoe");
 
 function share(sorted: number[], part: number): number {
   return sorted[Math.min(sorted.length - 1, Math.floor(part * sorted.length))] ?? Number.NaN;
@@ -32,7 +21,7 @@ function share(sorted: number[], part: number): number {
 
 describe("on push-hoe", () => {
   it("an act shows its answers and its picture", async () => {
-    const { page, context } = await opened(browser, running, { look: LIGHT });
+    const { page, context } = await opened(at.browser, at.running, { look: LIGHT });
     await settled(page);
     // What a press sets off is timed within the page: from the key to the frame in which the new state is painted.
     const timed = await page.evaluate(async (acts) => {
@@ -41,8 +30,9 @@ describe("on push-hoe", () => {
           const look = () => (until() ? requestAnimationFrame(() => done(performance.now())) : setTimeout(look, 1));
           look();
         });
-      document.querySelector("#mark-out details")?.setAttribute("open", "");
-      const field = document.querySelector<HTMLInputElement>('[data-timed], #mark-out input[type="text"]');
+      document.querySelector("#mark-out details.values")?.setAttribute("open", "");
+      await wait(() => document.querySelector('#mark-out details.values input[type="text"]') !== null);
+      const field = document.querySelector<HTMLInputElement>('#mark-out details.values input[type="text"]');
       if (!field) throw new Error("there is a field to type into");
       const whole: number[] = [];
       const first: number[] = [];

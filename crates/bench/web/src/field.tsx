@@ -1,9 +1,10 @@
 /** One value: typed, echoed as it is understood, and kept by a press or by Enter. Esc puts back what stands in the file. */
 
-import { useId, useRef, useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import type { Desk } from "./desk";
 import { echoInWords, useEcho } from "./echo";
 import { Press } from "./press";
+import { TextInput } from "./text_input";
 import { asTyped, wayInWords } from "./typed";
 import type { FileName, Way } from "./types";
 
@@ -27,7 +28,6 @@ export interface FieldProps {
 export function Field({ desk, file, way, label, value, hint, number, optional, write }: FieldProps) {
   const stands = value === undefined ? "" : String(value);
   const [text, setText] = useState(stands);
-  const id = useId();
   const box = useRef<HTMLDivElement>(null);
   // What the file says now goes before what was typed for what it said then.
   const [typedOver, setTypedOver] = useState(stands);
@@ -66,24 +66,19 @@ export function Field({ desk, file, way, label, value, hint, number, optional, w
   };
   return (
     <div class="field" ref={box} tabIndex={-1}>
-      <label for={id}>{label}</label>
-      {hint && (
-        <p class="hint" id={`${id}-hint`}>
-          {hint}
-        </p>
-      )}
-      <div class="typed">
-        <input
-          id={id}
-          type="text"
-          autocomplete="off"
-          autocapitalize="off"
-          spellcheck={false}
-          value={text}
-          onInput={(event) => setText(event.currentTarget.value)}
-          onKeyDown={key}
-          aria-describedby={hint ? `${id}-hint ${id}-echo` : `${id}-echo`}
-        />
+      <TextInput
+        label={label}
+        hint={hint}
+        value={text}
+        type={setText}
+        press={key}
+        says={
+          <>
+            {changed && "Not kept yet. "}
+            {echoInWords(echo)}
+          </>
+        }
+      >
         {changed && (
           <>
             <Press onPress={fromButton(keep)} waits={desk.busy}>
@@ -94,11 +89,7 @@ export function Field({ desk, file, way, label, value, hint, number, optional, w
             </Press>
           </>
         )}
-      </div>
-      <p class="echo" id={`${id}-echo`} aria-live="polite">
-        {changed && "Not kept yet. "}
-        {echoInWords(echo)}
-      </p>
+      </TextInput>
     </div>
   );
 }

@@ -131,7 +131,7 @@ export function Entry(props: EntryProps) {
       return <ListEntry {...props} takes={takes} />;
     case "pair":
       return (
-        <div class="group" role="group" aria-label={label}>
+        <div class="group">
           {[takes.first, takes.second].map((part, index) => (
             <Entry
               key={index}

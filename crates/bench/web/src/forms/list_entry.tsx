@@ -18,7 +18,7 @@ export function ListEntry(props: EntryProps & { takes: TakesOf<"list"> }) {
     const place = way.length === 2 && way[0] === "points" ? "points" : key;
     const count = Math.max(takes.least, rows.length);
     return (
-      <div class="group" role="group" aria-label={label}>
+      <div class="group">
         {hint && <p class="hint">{hint}</p>}
         {Array.from({ length: count }, (_, index) => (
           <Entry

@@ -62,7 +62,7 @@ export function TableEntry({ editor, way, value, label, keys }: Omit<EntryProps,
   const more = editor.kept ? keys.filter((key) => !key.must && !said.has(key.name)) : keys.filter((key) => !key.must);
   const now = editor.kept ? shown : keys.filter((key) => key.must);
   return (
-    <div class="table" role="group" aria-label={label || undefined}>
+    <div class="table">
       {now.map((key) => {
         const here = [...way, key.name];
         const called = under(label, key.name);
