@@ -89,15 +89,9 @@ pub fn run(steps: &mut Steps, finest_mm: Option<f64>) {
     fewer_unknowns(&ours, &work, &peers);
 }
 
-/// The part at some 50,000 unknowns, ours against the peer: a step of the tests.
+/// The part at some 50,000 unknowns, ours against the peer, by the example as it was built: a step of the tests.
 pub fn cross_check(steps: &mut Steps) {
     const WHAT: &str = "the bracket's movement by an independent shell solver";
-    if !steps.cargo(
-        "the bracket of the cross-check",
-        &["build", "--locked", "-p", "shell", "--example", "l_bracket"],
-    ) {
-        return;
-    }
     let Some(python) = environment(steps) else { return };
     let ours = built(steps.root(), "debug");
     let work = work(steps);

@@ -83,7 +83,15 @@ fn test() -> ExitCode {
         "examples in the documentation of the code",
         &["test", "--workspace", "--locked", "--doc"],
     );
-    steps.cargo("the program itself", &["build", "--locked", "--bin", "gusset"]);
+    // With the features that the tests asked for: nothing heavy is built twice.
+    steps.cargo(
+        "the program itself, and the solver's part",
+        &["build", "--workspace", "--locked", "--bins", "--examples"],
+    );
+    steps.cargo(
+        "the program with no features but its own",
+        &["check", "--locked", "--bin", "gusset"],
+    );
     page::run(&mut steps);
     browser::run(&mut steps);
     crosscheck::run(&mut steps);
@@ -118,6 +126,10 @@ fn bench_shell() -> ExitCode {
 
 fn shell_peer() -> ExitCode {
     let mut steps = Steps::new();
+    steps.cargo(
+        "the bracket of the cross-check",
+        &["build", "--locked", "-p", "shell", "--example", "l_bracket"],
+    );
     bench_shell::cross_check(&mut steps);
     steps.close()
 }
