@@ -1,5 +1,6 @@
 //! From an act to its answer, and to the drawings that go with it, over loopback: median and 95th percentile on a demo.
-//! `cargo bench -p bench -- push-hoe 100`. Goals for push-hoe: 50 ms without the proof, 150 ms with it at 15,000 unknowns.
+//! `cargo bench -p bench -- push-hoe 100`, or of one kind of act alone with its name after the count. Goals for push-hoe: 50 ms
+//! without the proof, 150 ms with it at 15,000 unknowns.
 
 use std::fs;
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
@@ -160,6 +161,7 @@ fn main() {
     let demo = asked.next().unwrap_or_else(|| "push-hoe".into());
     let count: usize = asked.next().and_then(|count| count.parse().ok()).unwrap_or(60);
     let count = if measured { count } else { 1 };
+    let only = asked.next();
     let root = std::env::temp_dir().join(format!("gusset-acts-{}", std::process::id()));
     write_demo(&demo, &root);
     let place = Place::open(Some(&root), &root, None).unwrap_or_else(|error| panic!("{error}"));
@@ -186,7 +188,8 @@ fn main() {
         let mut all = Vec::new();
         let mut proofs = Vec::new();
         let mut drawn = Vec::new();
-        let acts = acts();
+        let mut acts = acts();
+        acts.retain(|(says, ..)| only.as_ref().is_none_or(|only| says == only));
         let mut each = vec![Vec::new(); acts.len()];
         for turn in 0..count {
             let of = turn % acts.len();

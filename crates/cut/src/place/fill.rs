@@ -2,7 +2,7 @@
 
 use plane::{Point, Vector};
 
-use super::grid::{Cover, Grid, first_set};
+use super::grid::{Cover, FreeRuns, Grid, first_set};
 
 /// What a part's place is judged by, seen from the zero corner.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,9 +68,13 @@ impl Floor {
         let (mut reach_x, mut reach_y) = (0usize, 0usize);
         for &part in order {
             let mut best: Option<((usize, usize, usize), Stand)> = None;
-            for turn in tries(part) {
+            let turns = tries(part);
+            let covers = turns.iter().map(|turn| &self.shapes[part][*turn].cover);
+            let runs = FreeRuns::of(&free, covers.map(Cover::longest).max().unwrap_or(1));
+            for turn in turns {
                 let cover = &self.shapes[part][turn].cover;
-                if let Some((key, across, row)) = lowest(&free, cover, rule, best.map(|(key, _)| key), steps)
+                if let Some((key, across, row)) =
+                    lowest(&free, &runs, cover, rule, best.map(|(key, _)| key), steps)
                 {
                     let stand = Stand {
                         part,
@@ -122,6 +126,7 @@ pub(super) fn taken(reach_x: f64, reach_y: f64) -> f64 {
 /// The best place of a part by a rule, if it is better than one that is known: key, cell, row.
 fn lowest(
     free: &Grid,
+    runs: &FreeRuns,
     cover: &Cover,
     rule: Rule,
     known: Option<(usize, usize, usize)>,
@@ -150,7 +155,8 @@ fn lowest(
             }
             break;
         }
-        free.stands(cover, row, &mut found, steps);
+        let last = last_before(best, free.across - cover.across, |across| key(across, row));
+        runs.stands(cover, row, last, &mut found, steps);
         if let Some(across) = first_set(&found) {
             let here = key(across, row);
             if best.is_none_or(|best| here < best) {
@@ -160,4 +166,20 @@ fn lowest(
         }
     }
     place
+}
+
+/// The last cell of a row, up to `most`, at which a place is better than the best; the first where none is.
+fn last_before<K: Ord + Copy>(best: Option<K>, most: usize, key: impl Fn(usize) -> K) -> usize {
+    let Some(best) = best else { return most };
+    // The key rises along a row.
+    let (mut low, mut high) = (0, most);
+    while low < high {
+        let middle = (low + high).div_ceil(2);
+        if key(middle) < best {
+            low = middle;
+        } else {
+            high = middle - 1;
+        }
+    }
+    low
 }

@@ -22,6 +22,13 @@ pub(super) struct Cover {
     pub to_origin: Vector,
 }
 
+impl Cover {
+    /// Cells of the longest run.
+    pub fn longest(&self) -> usize {
+        self.runs.first().map_or(1, |(_, _, length)| *length)
+    }
+}
+
 /// Facets keep within this share of a cell, and what is covered is widened by as much.
 const FACET_SHARE: f64 = 0.05;
 
@@ -150,25 +157,56 @@ impl Grid {
         let reach_mm = away_mm + self.half_mm() + facet_mm(self.cell_mm);
         self.beside(region, reach_mm, false);
     }
+}
 
-    /// Every cell of a row at which a part may stand, as bits; the steps it took are counted.
-    pub fn stands(&self, cover: &Cover, row: usize, found: &mut Vec<u64>, steps: &mut u64) {
-        found.clear();
-        found.resize(self.words, u64::MAX);
-        let mut run = [0u64; MOST_WORDS];
-        let run = &mut run[..self.words];
-        for (part_row, first, length) in &cover.runs {
-            run.copy_from_slice(self.row(row + part_row));
-            // Bit x stays when x and the length after it are free: doubling what is known.
-            let mut known = 1;
-            while known < *length {
-                let step = known.min(length - known);
-                shift_and(run, step);
-                known += step;
-                *steps += self.words as u64;
+/// Where runs of free cells begin, for runs as long as each power of two.
+#[derive(Debug)]
+pub(super) struct FreeRuns {
+    rows: usize,
+    words: usize,
+    /// Level by level, row by row: bit x of level k stands when cells x to x + 2^k - 1 are free.
+    bits: Vec<u64>,
+}
+
+impl FreeRuns {
+    /// Of a grid as it is, for runs up to a length.
+    pub fn of(grid: &Grid, longest: usize) -> FreeRuns {
+        let (rows, words) = (grid.rows, grid.words);
+        let levels = longest.max(1).ilog2() as usize + 1;
+        let mut bits = Vec::with_capacity(levels * grid.bits.len());
+        bits.extend_from_slice(&grid.bits);
+        for level in 1..levels {
+            let known = bits.len() - grid.bits.len();
+            for row in 0..rows {
+                let from = bits.len();
+                bits.extend_from_within(known + row * words..known + (row + 1) * words);
+                shift_and(&mut bits[from..], 1 << (level - 1));
             }
-            let any = shifted_into(found, run, *first);
-            *steps += 2 * self.words as u64;
+        }
+        FreeRuns { rows, words, bits }
+    }
+
+    fn row(&self, level: usize, row: usize) -> &[u64] {
+        let at = (level * self.rows + row) * self.words;
+        &self.bits[at..at + self.words]
+    }
+
+    /// Every cell of a row up to `last` at which a part may stand, as bits; further ones may be missing. A step is a word that
+    /// doubling what is known of the run, bit by bit, would look at: what an effort is counted in.
+    pub fn stands(&self, cover: &Cover, row: usize, last: usize, found: &mut Vec<u64>, steps: &mut u64) {
+        let words = (last / 64 + 1).min(self.words);
+        found.clear();
+        found.resize(words, u64::MAX);
+        for (part_row, first, length) in &cover.runs {
+            let level = length.ilog2() as usize;
+            let free = self.row(level, row + part_row);
+            // A run is free where two that overlap or meet are.
+            let second = first + length - (1 << level);
+            let mut any = shifted_into(found, free, *first);
+            if any && second > *first {
+                any = shifted_into(found, free, second);
+            }
+            *steps += (u64::from(length.next_power_of_two().ilog2()) + 2) * words as u64;
             if !any {
                 return;
             }
