@@ -1,12 +1,13 @@
 /** One value: typed, echoed as it is understood, and kept by a press or by Enter. Esc puts back what stands in the file. */
 
-import { useRef, useState } from "preact/hooks";
+import { useRef } from "preact/hooks";
 import type { Desk } from "./desk";
 import { echoInWords, useEcho } from "./echo";
 import { Press } from "./press";
 import { TextInput } from "./text_input";
 import { asTyped, wayInWords } from "./typed";
 import type { FileName, Way } from "./types";
+import { useTyping } from "./typing";
 
 export interface FieldProps {
   desk: Desk;
@@ -27,28 +28,20 @@ export interface FieldProps {
 
 export function Field({ desk, file, way, label, value, hint, number, optional, write }: FieldProps) {
   const stands = value === undefined ? "" : String(value);
-  const [text, setText] = useState(stands);
+  const { text, changed, overtaken, type, putBack, sent } = useTyping(stands);
   const box = useRef<HTMLDivElement>(null);
-  // What the file says now goes before what was typed for what it said then.
-  const [typedOver, setTypedOver] = useState(stands);
-  if (typedOver !== stands) {
-    setTypedOver(stands);
-    setText(stands);
-  }
-  const changed = text !== stands;
   const echo = useEcho(desk.server, file, way, text, changed && text !== "");
 
   const keep = () => {
     if (desk.busy || !changed) return;
     const says = `${wayInWords(way)} ${text}`;
-    if (write) void write(text);
+    if (write) sent(write(text));
     else if (optional && text.trim() === "") {
-      void desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`);
+      sent(desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`));
     } else {
-      void desk.act(file, [{ act: "set", at: way, to: asTyped(number ? 0 : (value ?? ""), text) }], says);
+      sent(desk.act(file, [{ act: "set", at: way, to: asTyped(number ? 0 : (value ?? ""), text) }], says));
     }
   };
-  const putBack = () => setText(stands);
   // The buttons go once they are pressed; whoever pressed one stays at the field.
   const fromButton = (act: () => void) => () => {
     box.current?.focus();
@@ -70,10 +63,11 @@ export function Field({ desk, file, way, label, value, hint, number, optional, w
         label={label}
         hint={hint}
         value={text}
-        type={setText}
+        type={type}
         press={key}
         says={
           <>
+            {overtaken && `The file says ${stands || "nothing"} now. `}
             {changed && "Not kept yet. "}
             {echoInWords(echo)}
           </>

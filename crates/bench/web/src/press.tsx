@@ -3,7 +3,7 @@
  * taken out of reach while it has the focus would lose the person's place.
  */
 
-import type { ComponentChildren } from "preact";
+import type { ComponentChildren, Ref } from "preact";
 import { useOnce } from "./desk";
 import { secondPressMs } from "./settings";
 
@@ -34,10 +34,11 @@ export interface PressProps {
   expanded?: boolean;
   class?: string;
   id?: string;
+  button?: Ref<HTMLButtonElement>;
   children: ComponentChildren;
 }
 
-export function Press({ onPress, waits = false, plain = false, says, pressed, expanded, id, children, ...more }: PressProps) {
+export function Press({ onPress, waits = false, plain = false, says, pressed, expanded, id, button, children, ...more }: PressProps) {
   const press = useOnce(() => {
     if (!waits) onPress();
   });
@@ -46,6 +47,7 @@ export function Press({ onPress, waits = false, plain = false, says, pressed, ex
     <button
       type="button"
       id={id}
+      ref={button}
       class={classes || undefined}
       aria-disabled={waits}
       aria-label={says}

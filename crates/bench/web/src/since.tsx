@@ -1,23 +1,29 @@
 /** What the changes since the last revision did, and keeping this state as the next one. */
 
-import { useEffect, useId, useState } from "preact/hooks";
-import { type Desk, useOnce } from "./desk";
+import { useId } from "preact/hooks";
+import type { Desk } from "./desk";
+import { Fold } from "./fold";
+import { Press } from "./press";
+import { TextInput } from "./text_input";
 import { isSummary, type Job } from "./types";
+import { useTyping } from "./typing";
 import "./since.css";
 
 export function SinceKept({ desk, job }: { desk: Desk; job: Job }) {
   const { next, revision, since } = job.kept;
-  const [name, setName] = useState(next);
-  // What was proposed before is no longer next.
-  useEffect(() => setName(next), [next]);
+  // What was proposed before is no longer next; a name that was typed stays.
+  const { text: name, changed, type, putBack, sent } = useTyping(next);
   const id = useId();
   const called = name.trim();
-  const keep = useOnce(() => {
+  const keep = () => {
     if (desk.busy || called === "") return;
-    void desk.send((base) => desk.server.post<Job>("/api/revision", { name: called, base }), `Kept as revision ${called}`);
-  });
+    sent(desk.send((base) => desk.server.post<Job>("/api/revision", { name: called, base }), `Kept as revision ${called}`));
+  };
   const key = (event: KeyboardEvent) => {
-    if (event.key === "Escape") setName(next);
+    if (event.key === "Escape" && changed) {
+      event.stopPropagation();
+      putBack();
+    }
     if (event.key === "Enter" && called !== "") {
       event.preventDefault();
       keep();
@@ -28,8 +34,7 @@ export function SinceKept({ desk, job }: { desk: Desk; job: Job }) {
       <h2 id={`${id}-title`}>{revision === null ? "No revision is kept yet" : `Since revision ${revision}`}</h2>
       {since && <p>{since.says}</p>}
       {since && (
-        <details>
-          <summary>Fit, cut, bend, hold and mass, as they were and as they are</summary>
+        <Fold class="more" says="Fit, cut, bend, hold and mass, as they were and as they are">
           <ul class="since-rows">
             {since.rows.map((row) => (
               <li key={row.what}>
@@ -44,26 +49,16 @@ export function SinceKept({ desk, job }: { desk: Desk; job: Job }) {
               </li>
             ))}
           </ul>
-        </details>
+        </Fold>
       )}
       {revision === null && <p>Keep this state, and every change after it is held against it.</p>}
       {isSummary(job.answers) && (
         <div class="field">
-          <label for={id}>Name of the revision</label>
-          <div class="typed">
-            <input
-              id={id}
-              type="text"
-              autocomplete="off"
-              spellcheck={false}
-              value={name}
-              onInput={(event) => setName(event.currentTarget.value)}
-              onKeyDown={key}
-            />
-            <button type="button" class="plain" onClick={keep} aria-disabled={desk.busy || called === ""}>
+          <TextInput label="Name of the revision" value={name} type={type} press={key} says="">
+            <Press plain onPress={keep} waits={desk.busy || called === ""}>
               Keep this as revision {called}
-            </button>
-          </div>
+            </Press>
+          </TextInput>
         </div>
       )}
     </section>

@@ -57,6 +57,38 @@ describe("a field", () => {
     expect(act).not.toHaveBeenCalled();
   });
 
+  it("keeps what is typed while an act is under way, and takes what is written where nothing was", async () => {
+    let written: (good: boolean) => void = () => undefined;
+    act.mockImplementationOnce(() => new Promise<boolean>((done) => (written = done)));
+    const input = shown("60");
+    type(input, "61");
+    await vi.waitFor(() => expect(holder.textContent).toContain("Not kept yet"));
+    press(input, "Enter");
+    type(input, "612");
+    shown("61");
+    written(true);
+    await new Promise((done) => setTimeout(done, 20));
+    expect(input.value).toBe("612");
+    press(input, "Escape");
+    await vi.waitFor(() => expect(input.value).toBe("61"));
+    shown("62");
+    await vi.waitFor(() => expect(input.value).toBe("62"));
+  });
+
+  it("says what the file says now, where that is another than was typed over", async () => {
+    const input = shown("60");
+    type(input, "61");
+    await vi.waitFor(() => expect(holder.textContent).toContain("Not kept yet"));
+    shown("70");
+    await vi.waitFor(() => expect(holder.textContent).toContain("The file says 70 now."));
+    expect(input.value).toBe("61");
+    press(input, "Escape");
+    await vi.waitFor(() => expect(input.value).toBe("70"));
+    type(input, "71");
+    await vi.waitFor(() => expect(holder.textContent).toContain("Not kept yet"));
+    expect(holder.textContent).not.toContain("The file says");
+  });
+
   it("takes a second press right after the first for a shake of the hand, also when it was drawn anew between them", () => {
     let done = 0;
     function Twice() {
