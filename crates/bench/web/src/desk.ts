@@ -2,7 +2,7 @@
 
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
 import { difference } from "./difference";
-import { NotDone, type Seen, Server } from "./server";
+import { ASK_AGAIN_MS, NotDone, type Seen, Server } from "./server";
 import { secondPressMs } from "./settings";
 import type { Act, FileName, Job } from "./types";
 
@@ -120,7 +120,7 @@ export function useDesk(server: Server): Desk {
         } catch (error) {
           if (stop.signal.aborted) return;
           setTrouble(troubleOf(error));
-          await new Promise((done) => setTimeout(done, 2000));
+          await new Promise((done) => setTimeout(done, ASK_AGAIN_MS));
         }
       }
     };

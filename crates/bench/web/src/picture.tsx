@@ -1,7 +1,7 @@
 /** A drawing as it is printed, put into the page as SVG with its own title and description. */
 
-import { useEffect, useRef, useState } from "preact/hooks";
-import { troubleOf } from "./desk";
+import { useEffect, useRef } from "preact/hooks";
+import { useAsked } from "./asked";
 import type { Server } from "./server";
 import type { PictureName } from "./types";
 
@@ -31,9 +31,6 @@ function Page({ svg, name, number }: { svg: string; name: string; number: number
   return <div class="page" ref={holder} data-drawing={`${name}-${number}`} />;
 }
 
-/** What was last given, and for which texts; or why nothing was. */
-type Given = { stamp: string; pages: string[] } | { stamp: string; failed: string };
-
 interface PictureProps {
   server: Server;
   name: PictureName;
@@ -45,37 +42,23 @@ interface PictureProps {
 }
 
 export function Picture({ server, name, stamp, called, waits = false }: PictureProps) {
-  const [given, setGiven] = useState<Given | null>(null);
-  useEffect(() => {
-    if (waits) return;
-    let wanted = true;
-    server
-      .picture(name)
-      .then((pages) => {
-        if (wanted) setGiven({ stamp, pages });
-      })
-      .catch((error: unknown) => {
-        if (wanted) setGiven({ stamp, failed: troubleOf(error).says });
-      });
-    return () => {
-      wanted = false;
-    };
-  }, [server, name, stamp, waits]);
-  if (!given && waits) return <p class="no-picture">{called} is being worked out.</p>;
+  const asked = useAsked(stamp, () => server.picture(name), waits);
+  if (!asked && waits) return <p class="no-picture">{called} is being worked out.</p>;
   // A drawing of older texts does not stand under answers that are new.
-  if (!given || (given.stamp !== stamp && !waits)) return <p class="no-picture">{called} is being drawn.</p>;
-  if ("failed" in given) {
+  if (!asked || (asked.stamp !== stamp && !waits)) return <p class="no-picture">{called} is being drawn.</p>;
+  if (asked.failed !== undefined) {
     return (
       <p class="no-picture" role="status">
-        {called} cannot be shown: {given.failed}
+        {called} cannot be shown: {asked.failed}
       </p>
     );
   }
-  if (given.pages.length === 0) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
+  const pages = asked.given ?? [];
+  if (pages.length === 0) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
   return (
     <div class={waits ? "picture before" : "picture"} role="group" aria-label={called}>
       {waits && <p class="no-picture">Working. This is {called.toLowerCase()} of before the last change.</p>}
-      {given.pages.map((svg, index) => (
+      {pages.map((svg, index) => (
         <Page key={index} svg={svg} name={name} number={index + 1} />
       ))}
     </div>

@@ -2,6 +2,7 @@
 
 import type { ComponentChildren } from "preact";
 import { Verdict } from "./answers";
+import { Before } from "./before";
 import type { Desk } from "./desk";
 import { FindingsOf } from "./findings";
 import { Picture } from "./picture";
@@ -51,10 +52,7 @@ export function Section({ number, section, desk, job }: { number: number; sectio
         <Values key={`${from.file}-${from.key}`} desk={desk} job={job} from={from} />
       ))}
       {summary && job.said && section.rows && (
-        <div class={working ? "before" : undefined}>
-          {working && <p class="no-picture">Working. These are from before the last change.</p>}
-          {section.rows(summary, job.said)}
-        </div>
+        <Before working={working}>{section.rows(summary, job.said)}</Before>
       )}
       {section.picture && (
         <Picture server={desk.server} stamp={stampOf(job, section.picture.name)} waits={working} {...section.picture} />

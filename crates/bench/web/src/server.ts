@@ -5,6 +5,9 @@ import type { Measured, Slip, SlipOf } from "./measure/measured";
 import type { Folding, Held, Helps, LoadKind } from "./solid/told";
 import type { Act, Answers, FileName, Job, PictureName, Way, WrongRow } from "./types";
 
+/** While the server does not answer, it is asked again after so long, ms. */
+export const ASK_AGAIN_MS = 2000;
+
 /** The server did not do it. */
 export class NotDone extends Error {
   constructor(

@@ -22,11 +22,6 @@ export function at(value: Typed | undefined, way: Way): Typed | undefined {
   return here;
 }
 
-/** Text, number, yes or no: what is changed in one field. */
-export function isLeaf(value: Typed): value is string | number | boolean {
-  return typeof value === "string" || typeof value === "number" || typeof value === "boolean";
-}
-
 /** The key as it is read out: "per_day" as "per day". */
 export function inWords(key: string): string {
   return key.replace(/[_-]/g, " ");
@@ -37,8 +32,16 @@ export function wayInWords(way: Way): string {
   return way.map((step) => (typeof step === "number" ? String(step + 1) : inWords(step))).join(" ");
 }
 
+/** A number as people type it, with a point or a comma; nothing where it is none. */
+export function numberOf(text: string): number | null {
+  const said = text.trim();
+  // A thousand to some, and one to others.
+  if (said === "" || /^-?[1-9]\d{0,2}(,\d{3})+$/.test(said)) return null;
+  const number = Number(said.replace(",", "."));
+  return Number.isFinite(number) ? number : null;
+}
+
 /** What was typed in a field goes back as it stood: a number stays one. */
 export function asTyped(before: string | number, text: string): string | number {
-  const number = Number(text.trim());
-  return typeof before === "number" && text.trim() !== "" && Number.isFinite(number) ? number : text;
+  return typeof before === "number" ? (numberOf(text) ?? text) : text;
 }

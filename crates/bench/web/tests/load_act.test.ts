@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { freeName, loadAct, missing, usualLoad } from "../src/solid/load_act";
+import { asKind, freeName, loadAct, missing, usualLoad } from "../src/solid/load_act";
 import type { LoadKind } from "../src/solid/told";
 
 const push: LoadKind = { kind: "push", says: "", size_key: "force", way_key: "toward", usual: ["250 N", "55 lbf"], per_day: "1000" };
@@ -44,12 +44,18 @@ describe("a load more", () => {
     expect(loadAct(carry, { ...usualLoad(carry, false, [], "support"), size: "50 N" })).toMatchObject({ to: { force: "50 N" } });
   });
 
+  it("keeps what was typed when it is of another kind, and changes what was only usual", () => {
+    const typed = { ...usualLoad(push, false, [], "support"), name: "shove", size: "300 N" };
+    expect(asKind(typed, push, carry, false, [])).toEqual({ ...usualLoad(carry, false, [], "support"), name: "shove", size: "300 N" });
+    expect(asKind(usualLoad(push, false, [], "g1"), push, drop, false, [])).toEqual(usualLoad(drop, false, [], "g1"));
+  });
+
   it("says what is missing", () => {
     const load = usualLoad(drop, false, [], "support");
     expect(missing(drop, load, [])).toBe("How heavy is what falls?");
     expect(missing(drop, { ...load, size: "1 kg", height: "" }, [])).toBe("How far does it fall?");
-    expect(missing(push, usualLoad(push, false, [], "support"), ["push"])).toBe("There is a load called push.");
-    expect(missing(push, { ...usualLoad(push, false, [], "support"), name: "2 times" }, [])).toContain("begins with a letter");
+    expect(missing(push, usualLoad(push, false, [], "support"), ["push"])).toBe("push is there already.");
+    expect(missing(push, { ...usualLoad(push, false, [], "support"), name: "2 times" }, [])).toContain("beginning with a letter");
     expect(missing(push, { ...usualLoad(push, false, [], "support"), perDay: "often" }, [])).toContain("number above 0");
     expect(missing(push, usualLoad(push, false, [], "support"), [])).toBe("");
   });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { MeasureItem } from "../src/measure/measured";
-import { actsOfInstrument, actsOfNew, beside, firstOf, instrumentWay, itemKey } from "../src/measure/order";
+import { actsOfInstrument, actsOfNew, beside, firstOf, instrumentWay, itemKey, unkeptKey } from "../src/measure/order";
 import type { Typed } from "../src/types";
 
 const item = (way: MeasureItem["way"], more: Partial<MeasureItem> = {}): MeasureItem => ({
@@ -23,6 +23,15 @@ describe("one reading at a time", () => {
     expect(beside([a, b, c], a, -1)).toBe(c);
     expect(itemKey(a)).not.toBe(itemKey(b));
   });
+});
+
+it("what is typed for a reading stays with it when a row before it is taken out, and is not another's", () => {
+  const row = (number: number, label: string) => item(["readings", number, "read"], { label });
+  const before = [row(0, "A to B"), row(2, "A to C"), row(1, "A to C")];
+  const after = [row(1, "A to C"), row(0, "A to C")];
+  const keys = (items: MeasureItem[]) => items.map((one) => unkeptKey(items, one));
+  expect(keys(before).slice(1)).toEqual(keys(after));
+  expect(new Set(keys(before)).size).toBe(3);
 });
 
 const DESIGN: Typed = {

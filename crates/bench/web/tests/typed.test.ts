@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { asTyped, at, inWords, rowsOf, wayInWords } from "../src/typed";
+import { asTyped, at, inWords, numberOf, rowsOf, wayInWords } from "../src/typed";
 import type { Typed } from "../src/types";
 
 const FILE: Typed = {
@@ -35,4 +35,11 @@ describe("values as typed", () => {
     expect(asTyped(600, " ")).toBe(" ");
     expect(asTyped("60", "61")).toBe("61");
   });
+});
+
+it("a number has a point or a comma, and one that may be either is none", () => {
+  expect(numberOf(" 2,5 ")).toBe(2.5);
+  expect(numberOf("1000")).toBe(1000);
+  expect(numberOf("0,125")).toBe(0.125);
+  for (const text of ["", "often", "1,000", "12,500,000"]) expect(numberOf(text)).toBeNull();
 });

@@ -1,7 +1,7 @@
-/** The key tables, asked for once; nothing while they are on their way, or where the server has none. */
+/** The key tables, asked for once; nothing while they are on their way. A server that was silent is asked again. */
 
 import { useEffect, useState } from "preact/hooks";
-import type { Server } from "../server";
+import { ASK_AGAIN_MS, type Server } from "../server";
 import type { Keys } from "./keys";
 
 const asked = new WeakMap<Server, Promise<Keys | null>>();
@@ -10,7 +10,7 @@ function keysOf(server: Server): Promise<Keys | null> {
   const known = asked.get(server);
   if (known) return known;
   const coming = server.keys().catch(() => {
-    // Asked again the next time that a form is drawn.
+    // Asked again by whoever waits for them.
     asked.delete(server);
     return null;
   });
@@ -22,11 +22,18 @@ export function useKeys(server: Server): Keys | null {
   const [keys, setKeys] = useState<Keys | null>(null);
   useEffect(() => {
     let wanted = true;
-    void keysOf(server).then((found) => {
-      if (wanted) setKeys(found);
-    });
+    let later: ReturnType<typeof setTimeout> | undefined;
+    const look = () => {
+      void keysOf(server).then((found) => {
+        if (!wanted) return;
+        if (found) setKeys(found);
+        else later = setTimeout(look, ASK_AGAIN_MS);
+      });
+    };
+    look();
     return () => {
       wanted = false;
+      clearTimeout(later);
     };
   }, [server]);
   return keys;

@@ -1,7 +1,7 @@
 /** The mark-out with a button over every point: tapped, or come to by the keyboard. Nothing on it is dragged. */
 
 import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
-import { troubleOf } from "../desk";
+import { useAsked } from "../asked";
 import { Press } from "../press";
 import type { Server } from "../server";
 import { drawingOf } from "./drawing";
@@ -27,25 +27,6 @@ export interface BoardProps {
   reading?: number | null;
   /** A tap does nothing here; the picture is only looked at. */
   still?: boolean;
-}
-
-function useDrawing(server: Server, stamp: string) {
-  const [given, setGiven] = useState<{ pages: string[] } | { failed: string } | null>(null);
-  useEffect(() => {
-    let wanted = true;
-    server
-      .picture("mark-out")
-      .then((pages) => {
-        if (wanted) setGiven({ pages });
-      })
-      .catch((error: unknown) => {
-        if (wanted) setGiven({ failed: troubleOf(error).says });
-      });
-    return () => {
-      wanted = false;
-    };
-  }, [server, stamp]);
-  return given;
 }
 
 /** How wide something is shown, px. */
@@ -78,7 +59,7 @@ function Spot({ target, chosen, act }: { target: Target; chosen: string[]; act: 
   const here = target.names.filter((name) => chosen.includes(name));
   const names = target.names.length > 4 ? `${target.names.length} points` : target.names.join(", ");
   return (
-    <li style={style} class={several ? "spot several" : "spot"}>
+    <li style={style} class={several ? "spot several" : "spot"} data-points={target.names.join(" ")}>
       <Press onPress={act} plain pressed={several ? undefined : order >= 0}>
         <span class="spot-name">
           <span class="spoken">{several ? "Points near each other: " : "Point "}</span>
@@ -93,8 +74,8 @@ function Spot({ target, chosen, act }: { target: Target; chosen: string[]; act: 
 }
 
 export function Board({ server, stamp, called, tap, chosen, guide = [], reading = null, still = false }: BoardProps) {
-  const given = useDrawing(server, stamp);
-  const svg = given && "pages" in given ? given.pages[0] : undefined;
+  const asked = useAsked(stamp, () => server.picture("mark-out"));
+  const svg = asked?.given?.[0];
   const id = useId();
   const drawing = useMemo(() => (svg === undefined ? null : drawingOf(svg, id)), [svg, id]);
   const [view, setView] = useState<View | null>(null);
@@ -123,14 +104,14 @@ export function Board({ server, stamp, called, tap, chosen, guide = [], reading 
     if (near.length > 0) nearBox.current?.querySelector("button")?.focus();
   }, [near]);
 
-  if (given && "failed" in given) {
+  if (asked?.failed !== undefined) {
     return (
       <p class="no-picture" role="status">
-        {called} cannot be shown: {given.failed}
+        {called} cannot be shown: {asked.failed}
       </p>
     );
   }
-  if (!given) return <p class="no-picture">{called} is being drawn.</p>;
+  if (!asked) return <p class="no-picture">{called} is being drawn.</p>;
   if (!drawing || !all || !now || !part) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
 
   const { places } = drawing;

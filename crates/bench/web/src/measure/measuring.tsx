@@ -1,7 +1,8 @@
 /** One reading at a time, in the order that helps most, with what all else says of it and the picture of it beside it. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import { type Desk, troubleOf } from "../desk";
+import { useAsked } from "../asked";
+import type { Desk } from "../desk";
 import { Choice } from "../forms/choice";
 import { useKeys } from "../forms/known";
 import { type Keys, type NameTakes, takesAt } from "../forms/keys";
@@ -11,30 +12,11 @@ import { Board } from "../mark_out/board";
 import { Press } from "../press";
 import { at } from "../typed";
 import type { Job } from "../types";
-import type { Measured, MeasureItem, NextReading } from "./measured";
-import { actsOfInstrument, actsOfNew, beside, firstOf, itemKey } from "./order";
+import type { Unkept } from "../typing";
+import type { MeasureItem, NextReading } from "./measured";
+import { actsOfInstrument, actsOfNew, beside, firstOf, itemKey, unkeptKey } from "./order";
 import { ReadingField } from "./reading_field";
 import "./measure.css";
-
-function useMeasured(desk: Desk, stamp: string): { measured: Measured | null; failed: string | null } {
-  const [given, setGiven] = useState<{ measured: Measured | null; failed: string | null }>({ measured: null, failed: null });
-  const { server } = desk;
-  useEffect(() => {
-    let wanted = true;
-    server
-      .measure()
-      .then((measured) => {
-        if (wanted) setGiven({ measured, failed: null });
-      })
-      .catch((error: unknown) => {
-        if (wanted) setGiven({ measured: null, failed: troubleOf(error).says });
-      });
-    return () => {
-      wanted = false;
-    };
-  }, [server, stamp]);
-  return given;
-}
 
 const OF_FILE = "\u0000file";
 
@@ -69,11 +51,14 @@ type Now = { is: "item"; key: string } | { is: "new"; next: NextReading } | null
 
 export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
   const keys = useKeys(desk.server);
-  const { measured, failed } = useMeasured(desk, job.stamp);
+  const asked = useAsked(job.stamp, () => desk.server.measure());
   const [now, setNow] = useState<Now>(null);
-  const [wantsNext, setWantsNext] = useState(false);
+  /** What was just added: once it is among the readings, the one after it is shown. */
+  const [added, setAdded] = useState<string | null>(null);
+  const unkept = useRef<Unkept>(new Map());
   const [instrument, setInstrument] = useState<string | null>(null);
   const heading = useRef<HTMLHeadingElement>(null);
+  const measured = asked?.given;
   const items = measured?.items ?? [];
   const item = now?.is === "item" ? (items.find((item) => itemKey(item) === now.key) ?? firstOf(items)) : firstOf(items);
   const names = instrumentsOf(job, keys);
@@ -84,11 +69,12 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
     heading.current?.focus();
   };
   useEffect(() => {
-    if (!wantsNext || !measured || !item) return;
-    setWantsNext(false);
-    show(beside(items, item, 1));
-  }, [measured, wantsNext]);
-  if (failed) return <p class="no-picture">What is to be measured could not be asked: {failed}</p>;
+    if (added === null || asked?.stamp !== job.stamp) return;
+    setAdded(null);
+    const here = items.find((item) => itemKey(item) === added);
+    if (here) show(beside(items, here, 1));
+  }, [asked, job.stamp, added]);
+  if (asked?.failed) return <p class="no-picture">What is to be measured could not be asked: {asked.failed}</p>;
   if (!measured) return <p class="no-picture">What is to be measured is being worked out.</p>;
 
   const fresh = now?.is === "new" ? now.next : null;
@@ -99,15 +85,17 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
   const keepItem = (item: MeasureItem) => async (text: string, on: boolean) => {
     // The one that is shown stays the one that is shown, whatever comes before it now.
     setNow({ is: "item", key: itemKey(item) });
+    const next = on ? beside(items, item, 1) : undefined;
     const good = await desk.act(item.file, [{ act: "set", at: item.way, to: text }], `${item.label} ${text}`);
-    if (good && on) setWantsNext(true);
+    if (good) show(next);
     return good;
   };
   const keepNew = (next: NextReading) => async (text: string, on: boolean) => {
     const good = await desk.act("design", actsOfNew(next, count, text, instrument), `reading from ${next.between.join(" to ")} ${text}`);
     if (!good) return false;
-    setNow({ is: "item", key: itemKey({ file: "design", way: ["readings", count, "read"] }) });
-    if (on) setWantsNext(true);
+    const key = itemKey({ file: "design", way: ["readings", count, "read"] });
+    setNow({ is: "item", key });
+    if (on) setAdded(key);
     return true;
   };
   const left = items.filter((item) => item.typed === null && !item.found).length;
@@ -144,6 +132,8 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                     between={fresh.between}
                     keep={keepNew(fresh)}
                     keepSays="Add it"
+                    unkept={unkept.current}
+                    of={`new ${fresh.between.join("-")}`}
                   />
                   <Fold class="more" says={<>Instrument: {instrument ?? "the one of the file"}</>}>
                     <Choice
@@ -170,6 +160,8 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                       busy={desk.busy}
                       keep={keepItem(item)}
                       keepSays="Keep"
+                      unkept={unkept.current}
+                      of={unkeptKey(items, item)}
                     />
                     <Instrument desk={desk} job={job} item={item} names={names} />
                   </>
@@ -223,6 +215,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                 <Press plain onPress={() => show(one)} pressed={!fresh && one === item}>
                   <strong>{one.label}</strong>: {one.typed ?? "not measured yet"}
                   {one.suspect && " (looks like a slip)"}
+                  {unkept.current.has(unkeptKey(items, one)) && ` (typed and not kept: ${unkept.current.get(unkeptKey(items, one))})`}
                 </Press>
               </li>
             ))}

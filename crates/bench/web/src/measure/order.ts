@@ -8,6 +8,18 @@ export function itemKey(item: Pick<MeasureItem, "file" | "way">): string {
   return JSON.stringify([item.file, item.way]);
 }
 
+/** What is typed for a reading stays with it also where rows before it come and go: by what it is called, and which of that name. */
+export function unkeptKey(items: MeasureItem[], item: MeasureItem): string {
+  const same = (other: MeasureItem) => other.file === item.file && other.label === item.label;
+  const number = items.filter(same).sort((one, other) => placeOf(one) - placeOf(other)).indexOf(item);
+  return JSON.stringify([item.file, item.label, number]);
+}
+
+/** The row of the file that it stands in. */
+function placeOf(item: MeasureItem): number {
+  return item.way.find((step) => typeof step === "number") ?? 0;
+}
+
 /** The first that is not measured; else the first that looks like a slip; else the first. */
 export function firstOf(items: MeasureItem[]): MeasureItem | undefined {
   return items.find((item) => item.typed === null && !item.found) ?? items.find((item) => item.suspect) ?? items[0];

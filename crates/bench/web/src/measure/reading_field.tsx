@@ -4,7 +4,9 @@ import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { echoInWords, useEcho } from "../echo";
 import { Press } from "../press";
 import type { Server } from "../server";
+import { TextInput } from "../text_input";
 import type { FileName, Way } from "../types";
+import { type Unkept, useTyping } from "../typing";
 import type { Meant, Slip, SlipOf } from "./measured";
 
 export interface ReadingFieldProps {
@@ -23,6 +25,9 @@ export interface ReadingFieldProps {
   between?: string[];
   keep: (text: string, on: boolean) => Promise<boolean>;
   keepSays: string;
+  /** Where what is typed stays while another reading is looked at, and under which name. */
+  unkept: Unkept;
+  of: string;
 }
 
 function useSlip(server: Server, of: SlipOf, text: string, wanted: boolean): Slip | null {
@@ -45,17 +50,11 @@ function useSlip(server: Server, of: SlipOf, text: string, wanted: boolean): Sli
 }
 
 export function ReadingField(props: ReadingFieldProps) {
-  const { server, file, way, label, typed, expected, band, suspect, busy, between, keep, keepSays } = props;
+  const { server, file, way, label, typed, expected, band, suspect, busy, between, keep, keepSays, unkept, of } = props;
   const stands = typed ?? "";
-  const [text, setText] = useState(stands);
-  const [stood, setStood] = useState(stands);
-  if (stood !== stands) {
-    setStood(stands);
-    setText(stands);
-  }
+  const { text, changed, overtaken, type, putBack, sent } = useTyping(stands, unkept, of);
   const id = useId();
   const box = useRef<HTMLDivElement>(null);
-  const changed = text !== stands;
   const said = changed && text.trim() !== "";
   const echo = useEcho(server, file, way, text, text.trim() !== "");
   const slip = useSlip(server, between ? { file, between } : { file, way }, text, said);
@@ -64,38 +63,37 @@ export function ReadingField(props: ReadingFieldProps) {
   const write = (on: boolean) => {
     if (busy || !said) return;
     box.current?.focus();
-    void keep(text.trim(), on);
+    sent(keep(text.trim(), on));
+  };
+  const key = (event: KeyboardEvent) => {
+    if (event.key === "Escape" && changed) {
+      event.stopPropagation();
+      putBack();
+    }
+    if (event.key === "Enter" && said) {
+      event.preventDefault();
+      if (!busy) sent(keep(text.trim(), false));
+    }
   };
   return (
     <div class="reading-field" ref={box} tabIndex={-1}>
-      <label for={id}>{label}</label>
-      <input
-        id={id}
-        type="text"
-        autocomplete="off"
-        autocapitalize="off"
-        spellcheck={false}
+      <TextInput
+        label={label}
         value={text}
-        onInput={(event) => setText(event.currentTarget.value)}
-        onKeyDown={(event) => {
-          if (event.key === "Escape" && changed) {
-            event.stopPropagation();
-            setText(stands);
-          }
-          if (event.key === "Enter" && said) {
-            event.preventDefault();
-            if (!busy) void keep(text.trim(), false);
-          }
-        }}
-        aria-describedby={`${id}-echo ${id}-band ${id}-slip`}
+        type={type}
+        press={key}
+        also={`${id}-band ${id}-slip`}
+        says={
+          <>
+            {overtaken && `The file says ${stands || "nothing"} now. `}
+            {changed && "Not kept yet. "}
+            {echoInWords(echo)}
+          </>
+        }
       />
-      <p class="echo" id={`${id}-echo`} aria-live="polite">
-        {changed && "Not kept yet. "}
-        {echoInWords(echo)}
-      </p>
       <p class="band" id={`${id}-band`}>
         {expected ? `From all else it should be ${expected}` : "Nothing else tells what it should be."}
-        {expected && band ? `; between ${band.replace(" to ", " and ")}.` : expected ? "." : ""}
+        {expected && (band ? `; good readings give ${band}.` : ".")}
       </p>
       <div class={warns ? "slip warns" : "slip"} id={`${id}-slip`} aria-live="polite">
         {warns && (
@@ -107,9 +105,9 @@ export function ReadingField(props: ReadingFieldProps) {
           <div class="acts" role="group" aria-label="Did you mean">
             <span class="did-you-mean">Did you mean</span>
             {meant.map((one) => (
-              <Press key={one.text} plain onPress={() => setText(one.text)}>
+              <Press key={one.text} plain onPress={() => type(one.text)}>
                 <strong>{one.text}</strong>{" "}
-                <small>{one.why.replace(`${one.text}: `, "")}</small>
+                <small>{one.why}</small>
               </Press>
             ))}
           </div>
@@ -127,7 +125,7 @@ export function ReadingField(props: ReadingFieldProps) {
           waits={!changed}
           onPress={() => {
             box.current?.focus();
-            setText(stands);
+            putBack();
           }}
         >
           Put back

@@ -1,17 +1,18 @@
 /** A load more, from the kinds in everyday words with what is usual of each. */
 
 import { useEffect, useId, useState } from "preact/hooks";
+import { useAsked } from "../asked";
 import type { Desk } from "../desk";
+import { Fold } from "../fold";
 import { Press } from "../press";
 import type { Echo } from "../server";
-import { useAsked } from "../solid/asked";
-import { loadAct, missing, type TypedLoad, usualLoad, WAYS } from "../solid/load_act";
+import { asKind, loadAct, missing, type TypedLoad, usualLoad, WAYS } from "../solid/load_act";
 import type { LoadKind } from "../solid/told";
+import { TextInput } from "../text_input";
 import { at, rowsOf } from "../typed";
 import type { Job } from "../types";
 
 function Sized({ desk, kind, text, label, put }: { desk: Desk; kind: string; text: string; label: string; put: (text: string) => void }) {
-  const id = useId();
   const [heard, setHeard] = useState<{ of: string; echo: Echo } | null>(null);
   useEffect(() => {
     if (text.trim() === "") return;
@@ -26,14 +27,9 @@ function Sized({ desk, kind, text, label, put }: { desk: Desk; kind: string; tex
   }, [desk.server, kind, text]);
   const echo = heard?.of === `${kind} ${text}` ? heard.echo : null;
   return (
-    <>
-      <label for={id}>{label}</label>
-      <input id={id} type="text" autocomplete="off" value={text} aria-describedby={`${id}-echo`} onInput={(event) => put(event.currentTarget.value)} />
-      <p class="echo" id={`${id}-echo`} aria-live="polite">
-        {echo?.understood && `Understood: ${echo.understood}.`}
-        {echo?.not_understood}
-      </p>
-    </>
+    <div class="field">
+      <TextInput label={label} value={text} type={put} says={echo?.understood ? `Understood: ${echo.understood}.` : echo?.not_understood} />
+    </div>
   );
 }
 
@@ -67,25 +63,23 @@ function Form({ desk, job, kinds }: { desk: Desk; job: Job; kinds: LoadKind[] })
   const [word, setWord] = useState(kinds[0]?.kind ?? "push");
   const kind = kinds.find((kind) => kind.kind === word) ?? (kinds[0] as LoadKind);
   const [load, setLoad] = useState<TypedLoad>(() => usualLoad(kind, inch, taken, first));
-  const [told, setTold] = useState("");
-  const nameId = useId();
-  const perDayId = useId();
-  const put = (part: Partial<TypedLoad>) => setLoad((load) => ({ ...load, ...part }));
+  const [added, setAdded] = useState<string | null>(null);
+  const put = (part: Partial<TypedLoad>) => {
+    // What was last told is not of what is being said now.
+    setAdded(null);
+    setLoad((load) => ({ ...load, ...part }));
+  };
   const choose = (word: string) => {
     setWord(word);
     const chosen = kinds.find((kind) => kind.kind === word);
-    if (chosen) setLoad(usualLoad(chosen, inch, taken, load.at));
-    setTold("");
+    if (chosen) put(asKind(load, kind, chosen, inch, taken));
   };
   const wants = missing(kind, load, taken);
   const add = () => {
-    if (wants) {
-      setTold(wants);
-      return;
-    }
+    if (wants) return;
     void desk.act("fit", [loadAct(kind, load)], `load ${load.name}, ${load.size}`).then((done) => {
       if (!done) return;
-      setTold(`The load ${load.name} is added.`);
+      setAdded(load.name);
       setLoad(usualLoad(kind, inch, [...taken, load.name], load.at));
     });
   };
@@ -114,12 +108,14 @@ function Form({ desk, job, kinds }: { desk: Desk; job: Job; kinds: LoadKind[] })
         put={(way) => put({ way })}
       />
       {places.length > 0 && <Chosen label="Where does it come in?" value={load.at} options={places} put={(at) => put({ at })} />}
-      <label for={perDayId}>How many times a day? (nothing, when it is not known)</label>
-      <input id={perDayId} type="text" inputMode="numeric" autocomplete="off" value={load.perDay} onInput={(event) => put({ perDay: event.currentTarget.value })} />
-      <label for={nameId}>What is it called?</label>
-      <input id={nameId} type="text" autocomplete="off" value={load.name} onInput={(event) => put({ name: event.currentTarget.value })} />
+      <div class="field">
+        <TextInput label="How many times a day? (nothing, when it is not known)" value={load.perDay} type={(perDay) => put({ perDay })} counts says="" />
+      </div>
+      <div class="field">
+        <TextInput label="What is it called?" value={load.name} type={(name) => put({ name })} says="" />
+      </div>
       <p class="echo" role="status">
-        {told || wants}
+        {added !== null && taken.includes(added) ? `The load ${added} is added.` : wants}
       </p>
       <Press onPress={add} waits={desk.busy}>
         Add this load
@@ -134,9 +130,8 @@ export function AddLoad({ desk, job }: { desk: Desk; job: Job }) {
   if (!job.files.fit) return <p>What it carries stands in a fit, and this job has none yet.</p>;
   if (!kinds) return null;
   return (
-    <details class="values">
-      <summary>Add a load</summary>
+    <Fold class="values" says="Add a load">
       <Form desk={desk} job={job} kinds={kinds} />
-    </details>
+    </Fold>
   );
 }

@@ -1,58 +1,48 @@
 /** Ask: what it is for, and who may depend on it. */
 
-import { useEffect, useId, useState } from "preact/hooks";
-import { type Desk, troubleOf } from "../desk";
+import { useAsked } from "../asked";
+import type { Desk } from "../desk";
 import { Field } from "../field";
+import { Choice } from "../forms/choice";
 import { from, type SectionDef } from "../section";
-import { type Started, started, type QuestionAsked } from "../start/asking";
+import { type QuestionAsked, started } from "../start/asking";
 import { at } from "../typed";
 import type { Job, Typed } from "../types";
-import "./ask.css";
 
 /** The words of a choice, and what stands in the file for it. */
 function choicesOf(question: QuestionAsked): { word: string; to: string | boolean }[] {
   return question.choices.map((word) => ({ word, to: word === "yes" ? true : word === "no" && question.choices.includes("yes") ? false : word }));
 }
 
-function Choice({ desk, question, value }: { desk: Desk; question: QuestionAsked; value: Typed | undefined }) {
-  const name = useId();
+function Asked({ desk, question, value }: { desk: Desk; question: QuestionAsked; value: Typed | undefined }) {
+  const choices = choicesOf(question);
+  const choose = (chosen: string) => {
+    const choice = choices.find(({ word }) => word === chosen);
+    if (choice) void desk.act("fit", [{ act: "set", at: ["care", question.key], to: choice.to }], `${question.asks} ${chosen}`);
+  };
   return (
-    <fieldset class="choice care">
-      <legend>{question.asks}</legend>
-      {choicesOf(question).map(({ word, to }) => (
-        <label key={word}>
-          <input
-            type="radio"
-            name={name}
-            checked={value === to}
-            onChange={() => void desk.act("fit", [{ act: "set", at: ["care", question.key], to }], `${question.asks} ${word}`)}
-          />
-          {word}
-        </label>
-      ))}
-    </fieldset>
+    <Choice
+      label={question.asks}
+      options={choices.map(({ word }) => ({ value: word, says: word }))}
+      value={choices.find(({ to }) => to === value)?.word ?? null}
+      choose={choose}
+      keep
+      busy={desk.busy}
+    />
   );
 }
 
 function Care({ desk, job }: { desk: Desk; job: Job }) {
-  const [asked, setAsked] = useState<Started | string | null>(null);
-  useEffect(() => {
-    let wanted = true;
-    started(desk.server)
-      .then((given) => wanted && setAsked(given))
-      .catch((error: unknown) => wanted && setAsked(troubleOf(error).says));
-    return () => {
-      wanted = false;
-    };
-  }, [desk.server]);
-  if (asked === null) return null;
-  if (typeof asked === "string") return <p role="status">The questions cannot be shown: {asked}</p>;
+  const asked = useAsked("care", () => started(desk.server));
+  if (!asked) return null;
+  if (!asked.given) return <p role="status">The questions cannot be shown: {asked.failed}</p>;
+  const { care } = asked.given;
   const values = job.files.fit?.values;
   if (!values) return <p>This job has no fit, so nobody has answered for whom it is. Write one as fits/own.toml; see docs/files.md.</p>;
   return (
     <>
       <h3>What it is for</h3>
-      {asked.care
+      {care
         .filter((question) => question.choices.length === 0)
         .map((question) => (
           <Field
@@ -66,10 +56,10 @@ function Care({ desk, job }: { desk: Desk; job: Job }) {
         ))}
       <h3>Five questions before geometry</h3>
       <p>Their answers are printed on page one. With some of them Gusset does not help, and says whom to ask.</p>
-      {asked.care
+      {care
         .filter((question) => question.choices.length > 0)
         .map((question) => (
-          <Choice key={question.key} desk={desk} question={question} value={at(values, ["care", question.key])} />
+          <Asked key={question.key} desk={desk} question={question} value={at(values, ["care", question.key])} />
         ))}
     </>
   );

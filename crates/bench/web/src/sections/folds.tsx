@@ -1,13 +1,15 @@
 /** The folds one by one, and how each hole meets its mount. */
 
 import { useEffect, useMemo, useState } from "preact/hooks";
+import { useAsked } from "../asked";
+import { Before } from "../before";
 import { type Desk, troubleOf } from "../desk";
 import { Press } from "../press";
 import { Rows } from "../rows";
-import { useAsked } from "../solid/asked";
+import { lessMovement } from "../settings";
 import { VIEW_WORDS, type ViewName } from "../solid/eye";
 import { OneView } from "../solid/one_view";
-import { stillWanted, usePlay } from "../solid/play";
+import { usePlay } from "../solid/play";
 import { foldingShown, momentOf } from "../solid/shown";
 import { SolidView } from "../solid/solid_view";
 import { foldedInWords, foldNext, stepAt, unfold } from "../solid/steps";
@@ -155,7 +157,7 @@ function Folds({ desk, stamp, folding }: { desk: Desk; stamp: string; folding: F
                 if (play.playing) play.stop();
                 else {
                   play.start();
-                  setTold(stillWanted() ? "Fold by fold, as motion is to be reduced. Stop and Esc end it." : "It folds slowly. Stop and Esc end it.");
+                  setTold(lessMovement() ? "Fold by fold, as movement is to be less. Stop and Esc end it." : "It folds slowly. Stop and Esc end it.");
                 }
               }}
             >
@@ -187,8 +189,8 @@ export function FoldBody({ desk, job }: { desk: Desk; job: Job }) {
   const folding = asked.given?.folding;
   if (!folding) return <p class="no-picture">There is nothing to fold as the job stands.</p>;
   return (
-    <div class={asked.stamp === job.stamp ? "" : "older"}>
+    <Before working={asked.stamp !== job.stamp}>
       <Folds desk={desk} stamp={asked.stamp} folding={folding} />
-    </div>
+    </Before>
   );
 }

@@ -1,9 +1,11 @@
 /** The part under its loads: what breaks first, how heavy it is, stress and movement as a body, and what would help. */
 
 import { useMemo, useState } from "preact/hooks";
-import { type Desk, useOnce } from "../desk";
+import { useAsked } from "../asked";
+import { Before } from "../before";
+import type { Desk } from "../desk";
+import { Press } from "../press";
 import { Rows } from "../rows";
-import { useAsked } from "../solid/asked";
 import type { ViewName } from "../solid/eye";
 import { heldShown } from "../solid/shown";
 import { SolidView } from "../solid/solid_view";
@@ -39,9 +41,8 @@ function Stressed({ held, older }: { held: Held; older: boolean }) {
   const [view, setView] = useState<{ name: ViewName; chosen: number }>({ name: "corner", chosen: 0 });
   const [moved, setMoved] = useState(true);
   const shown = useMemo(() => heldShown(held, moved), [held, moved]);
-  const toggle = useOnce(() => setMoved((moved) => !moved));
   return (
-    <div class={older ? "older" : ""}>
+    <Before working={older}>
       <h3>What breaks first</h3>
       <ol>
         {held.tightest.map((says) => (
@@ -58,9 +59,9 @@ function Stressed({ held, older }: { held: Held; older: boolean }) {
       <Bands held={held} />
       <Views called="Stress" chosen={view.name} choose={(name) => setView((before) => ({ name, chosen: before.chosen + 1 }))} />
       <div class="buttons">
-        <button type="button" class={moved ? "chosen" : "plain"} aria-pressed={moved} onClick={toggle}>
+        <Press plain={!moved} class={moved ? "chosen" : undefined} pressed={moved} onPress={() => setMoved(!moved)}>
           {moved ? "✓ " : ""}Draw the moved shape, dashed
-        </button>
+        </Press>
       </div>
       <SolidView called="Stress and movement in 3-D" shown={shown} view={view} />
       <Rows
@@ -72,7 +73,7 @@ function Stressed({ held, older }: { held: Held; older: boolean }) {
           ...held.panels.map(([name, level]) => ["highest in", name, level]),
         ]}
       />
-    </div>
+    </Before>
   );
 }
 

@@ -1,7 +1,7 @@
 /** What would help, ranked: asked for by a press, as it takes seconds; each can be tried before it is kept. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import { type Desk, troubleOf, useOnce } from "../desk";
+import { type Desk, troubleOf } from "../desk";
 import { difference } from "../difference";
 import { Press } from "../press";
 import type { HelpRow, Helps as Found } from "../solid/told";
@@ -73,7 +73,7 @@ export function Helps({ desk, job }: { desk: Desk; job: Job }) {
     },
     [job.stamp],
   );
-  const ask = useOnce(() => {
+  const ask = () => {
     if (working) {
       end("Stopped.");
       return;
@@ -96,7 +96,7 @@ export function Helps({ desk, job }: { desk: Desk; job: Job }) {
       .catch((error: unknown) => {
         if (!own.signal.aborted) end(`It cannot be worked out: ${troubleOf(error).says}`);
       });
-  });
+  };
   const here = found?.stamp === job.stamp ? found : null;
   return (
     <>
@@ -107,9 +107,9 @@ export function Helps({ desk, job }: { desk: Desk; job: Job }) {
           if (event.key === "Escape" && working) end("Stopped.");
         }}
       >
-        <button type="button" class="plain" onClick={ask}>
+        <Press plain onPress={ask}>
           {working ? "Stop working it out" : "Work out what would help"}
-        </button>
+        </Press>
       </div>
       <p role="status" class="echo">
         {told}

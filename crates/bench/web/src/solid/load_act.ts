@@ -1,5 +1,7 @@
 /** A load as it is typed, and as the act that adds it to the fit. */
 
+import { notFree } from "../forms/names";
+import { numberOf } from "../typed";
 import type { Act } from "../types";
 import type { LoadKind } from "./told";
 
@@ -40,13 +42,20 @@ export function usualLoad(kind: LoadKind, inch: boolean, taken: string[], at: st
   };
 }
 
+/** The same load as one of another kind: what was typed stays, and what was only usual of the kind is what is usual now. */
+export function asKind(load: TypedLoad, from: LoadKind, to: LoadKind, inch: boolean, taken: string[]): TypedLoad {
+  const [before, now] = [usualLoad(from, inch, taken, load.at), usualLoad(to, inch, taken, load.at)];
+  const keys = Object.keys(now) as (keyof TypedLoad)[];
+  return Object.fromEntries(keys.map((key) => [key, load[key] === before[key] ? now[key] : load[key]])) as unknown as TypedLoad;
+}
+
 /** What is still missing or cannot be, in words; empty when it can be added. */
 export function missing(kind: LoadKind, load: TypedLoad, taken: string[]): string {
-  if (!/^[\p{L}][\p{L}\p{N}_-]*$/u.test(load.name)) return "Its name begins with a letter and has letters, digits, - and _ only.";
-  if (taken.includes(load.name)) return `There is a load called ${load.name}.`;
+  const wrongName = notFree(load.name, taken);
+  if (wrongName) return wrongName;
   if (load.size.trim() === "") return kind.kind === "drop" ? "How heavy is what falls?" : "How hard?";
   if (kind.kind === "drop" && load.height.trim() === "") return "How far does it fall?";
-  if (load.perDay.trim() !== "" && !(Number(load.perDay) > 0)) return "How often a day is a number above 0, or nothing.";
+  if (load.perDay.trim() !== "" && !((numberOf(load.perDay) ?? 0) > 0)) return "How often a day is a number above 0, or nothing.";
   return "";
 }
 
@@ -57,6 +66,6 @@ export function loadAct(kind: LoadKind, load: TypedLoad): Act {
   const to: Record<string, unknown> = { kind: kind.kind, [key]: load.size.trim(), [kind.way_key]: load.way };
   if (kind.kind === "drop") to.height = load.height.trim();
   if (load.at !== "support") to.holes = [load.at];
-  if (load.perDay.trim() !== "") to.per_day = Number(load.perDay);
+  if (load.perDay.trim() !== "") to.per_day = numberOf(load.perDay);
   return { act: "set", at: ["loads", load.name], to };
 }

@@ -1,6 +1,7 @@
 /** A slow fold: it moves on by itself until it is stopped; where motion is to be reduced it goes a whole fold at a time. */
 
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
+import { lessMovement } from "../settings";
 import { foldNext } from "./steps";
 
 /** A fold takes this long, ms. */
@@ -9,8 +10,6 @@ const FOLD_MS = 2500;
 const STANDS_MS = 1500;
 /** A drawing is asked for no more often than this, ms. */
 const DRAWN_MS = 250;
-
-export const stillWanted = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
 export interface Play {
   playing: boolean;
@@ -33,7 +32,7 @@ export function usePlay(folded: number, steps: number, smooth: boolean, set: (fo
       put.current(to);
       if (to >= steps) setPlaying(false);
     };
-    if (stillWanted()) {
+    if (lessMovement()) {
       const timer = setInterval(() => go(foldNext(at.current, steps)), STANDS_MS);
       return () => clearInterval(timer);
     }

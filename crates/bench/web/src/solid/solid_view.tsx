@@ -1,7 +1,6 @@
 /** A body that is turned by buttons: opened when it is asked for, and left with Esc. The drawing beside it says the same. */
 
-import { useCallback, useEffect, useRef, useState } from "preact/hooks";
-import { useOnce } from "../desk";
+import { useCallback, useEffect, useId, useRef, useState } from "preact/hooks";
 import { Press } from "../press";
 import { type Eye, eyeInWords, eyeOf, nearer, TURN, type Turn, turned, turnedBy, type ViewName } from "./eye";
 import type { Moment, Shown } from "./shown";
@@ -41,6 +40,7 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
   const [told, setTold] = useState("");
   const [eye, setEye] = useState<Eye>(eyeOf(view.name));
   const [ready, setReady] = useState(0);
+  const buttons = useId();
   const canvas = useRef<HTMLCanvasElement>(null);
   const labels = useRef<HTMLDivElement>(null);
   const opener = useRef<HTMLButtonElement>(null);
@@ -96,6 +96,8 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
   useEffect(() => {
     if (!open) return;
     const dark = matchMedia("(prefers-color-scheme: dark)");
+    const chosen = new MutationObserver(() => anew());
+    chosen.observe(document.documentElement, { attributes: true, attributeFilter: ["data-colours"] });
     const anew = () => {
       draw();
       setReady((count) => count + 1);
@@ -105,6 +107,7 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
     dark.addEventListener("change", anew);
     return () => {
       dark.removeEventListener("change", anew);
+      chosen.disconnect();
       sized.disconnect();
     };
   }, [open, draw]);
@@ -119,10 +122,10 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
     setEye(eye);
     setTold(eyeInWords(eye));
   };
-  const start = useOnce(() => {
+  const start = () => {
     setTrouble("");
     setOpen(true);
-  });
+  };
 
   const move = (event: PointerEvent) => {
     const from = drag.current;
@@ -145,13 +148,13 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
       }}
     >
       {!open && (
-        <button type="button" class="plain" ref={opener} onClick={start} disabled={!shown}>
+        <Press plain button={opener} onPress={start} waits={!shown}>
           Show {called.charAt(0).toLowerCase() + called.slice(1)}
-        </button>
+        </Press>
       )}
       {open && (
         <>
-          <div class="buttons" ref={first}>
+          <div class="buttons" id={buttons} ref={first} role="group" aria-label={`${called}: turn it`}>
             {TURNS.map(([turn, words]) => (
               <Press key={turn} plain onPress={() => look(turnedBy(eye, turn))}>
                 {words}
@@ -165,6 +168,8 @@ export function SolidView({ called, shown, moment, view, onOpen }: SolidViewProp
             <canvas
               ref={canvas}
               role="img"
+              // What a drag does here, these buttons do by single presses.
+              data-twin={buttons}
               aria-label={`${called}. ${eyeInWords(eye)}. The tables on this page say the same.`}
               onPointerDown={(event) => {
                 drag.current = { id: event.pointerId, x: event.clientX, y: event.clientY };
