@@ -1,12 +1,14 @@
 /** The bench without a job: how one is started, and where it is written. With a job, the sheet. */
 
-import { useEffect, useId, useRef, useState } from "preact/hooks";
-import { troubleOf, useOnce } from "./desk";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { troubleOf } from "./desk";
+import { Press } from "./press";
+import { ASK_AGAIN_MS, type Server } from "./server";
 import { Sheet } from "./sheet";
-import type { Server } from "./server";
-import { type Demo, start, type Started, started } from "./start/asking";
+import { type Answers, type Demo, start, type Started, started } from "./start/asking";
 import { Questions } from "./start/questions";
 import { SharedDesign } from "./start/shared";
+import { TextInput } from "./text_input";
 import "./start/start.css";
 
 const WAYS = [
@@ -17,8 +19,6 @@ const WAYS = [
 type Way = (typeof WAYS)[number]["way"];
 
 function Demos({ demos, choose }: { demos: Demo[]; choose: (demo: string) => void }) {
-  const pressed = useRef("");
-  const once = useOnce(() => choose(pressed.current));
   return (
     <ul class="answered">
       {demos.map((demo) => (
@@ -26,15 +26,7 @@ function Demos({ demos, choose }: { demos: Demo[]; choose: (demo: string) => voi
           <p>
             <strong>{demo.title}</strong> {demo.about}
           </p>
-          <button
-            type="button"
-            onClick={() => {
-              pressed.current = demo.name;
-              once();
-            }}
-          >
-            Start from {demo.name}
-          </button>
+          <Press onPress={() => choose(demo.name)}>Start from {demo.name}</Press>
         </li>
       ))}
     </ul>
@@ -45,7 +37,10 @@ export function Start({ server, place, opened }: { server: Server; place: Starte
   const [way, setWay] = useState<Way | null>(null);
   const [name, setName] = useState("");
   const [trouble, setTrouble] = useState("");
-  const id = useId();
+  // What was answered on one way is still there when it is come back to.
+  const [answers, setAnswers] = useState<Answers>({});
+  const [care, setCare] = useState<Answers>({});
+  const [design, setDesign] = useState("");
   const heading = useRef<HTMLHeadingElement>(null);
   const field = useRef<HTMLInputElement>(null);
   const moved = useRef(false);
@@ -73,8 +68,7 @@ export function Start({ server, place, opened }: { server: Server; place: Starte
   return (
     <main
       onKeyDown={(event) => {
-        const typing = event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement;
-        if (event.key === "Escape" && way && !typing) go(null);
+        if (event.key === "Escape" && way) go(null);
       }}
     >
       <header class="top">
@@ -82,19 +76,7 @@ export function Start({ server, place, opened }: { server: Server; place: Starte
         <p>{place.says}</p>
         {place.named && (
           <div class="field">
-            <label for={id}>Name of the folder</label>
-            <div class="typed">
-              <input
-                id={id}
-                ref={field}
-                type="text"
-                autocomplete="off"
-                autocapitalize="off"
-                spellcheck={false}
-                value={name}
-                onInput={(event) => setName(event.currentTarget.value)}
-              />
-            </div>
+            <TextInput label="Name of the folder" value={name} type={setName} input={field} says="" />
           </div>
         )}
       </header>
@@ -110,33 +92,35 @@ export function Start({ server, place, opened }: { server: Server; place: Starte
         {!shown &&
           WAYS.map((choice) => (
             <p key={choice.way} class="way">
-              <button type="button" onClick={() => go(choice.way)}>
-                {choice.called}
-              </button>{" "}
+              <Press onPress={() => go(choice.way)}>{choice.called}</Press>{" "}
               <span>{choice.says}</span>
             </p>
           ))}
         {shown && (
           <p>
-            <button type="button" class="plain" onClick={() => go(null)}>
+            <Press plain onPress={() => go(null)}>
               Start another way
-            </button>
+            </Press>
           </p>
         )}
         {way === "nothing" && (
-          <Questions server={server} from="nothing" begin="Start the job" start={(answers) => begin("nothing", { answers })} />
+          <Questions server={server} from="nothing" answers={answers} set={setAnswers} begin="Start the job" start={() => begin("nothing", { answers })} />
         )}
         {way === "demo" && <Demos demos={place.demos} choose={(demo) => begin("demo", { demo })} />}
         {way === "shared" && (
-          <SharedDesign server={server} start={(design, answers) => begin("shared", { design, answers })} />
+          <SharedDesign
+            server={server}
+            text={design}
+            type={setDesign}
+            answers={care}
+            set={setCare}
+            start={() => begin("shared", { design, answers: care })}
+          />
         )}
       </section>
     </main>
   );
 }
-
-/** While the server does not answer, it is asked again after so long, ms. */
-const ASK_AGAIN_MS = 2000;
 
 export function Bench({ server }: { server: Server }) {
   const [place, setPlace] = useState<Started | null>(null);

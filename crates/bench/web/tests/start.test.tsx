@@ -17,6 +17,7 @@ function told(answers: Record<string, string>): Asking {
     .filter((question) => answers[question.key] !== undefined)
     .map((question) => ({ key: question.key, asks: question.asks, answer: answers[question.key] ?? "", understood: null }));
   if (answers.title === undefined) return { answered, next: title };
+  if (answers.title === "??") return { answered: [], next: title, not_understood: "A title has letters." };
   if (answers.weight === undefined) return { answered, next: weight };
   if (answers.weight === "yes") return { answered, refused: { why: "someone's weight hangs on it", ask: "a licensed engineer" } };
   return { answered, done: true };
@@ -47,8 +48,12 @@ function type(text: string) {
   input.dispatchEvent(new Event("input", { bubbles: true }));
 }
 
+/** The time of the presses, however busy the machine is. */
+let clock_ms = 1000;
 /** A press comes again only after the guard against second presses. */
-const later = () => new Promise((done) => setTimeout(done, 320));
+const later = () => {
+  clock_ms += 320;
+};
 
 describe("starting a job", () => {
   beforeEach(() => {
@@ -56,8 +61,11 @@ describe("starting a job", () => {
     document.body.append(holder);
     asks.length = 0;
     opened.mockClear();
+    later();
+    vi.spyOn(performance, "now").mockImplementation(() => clock_ms);
   });
   afterEach(() => {
+    vi.restoreAllMocks();
     render(null, holder);
     holder.remove();
   });
@@ -75,10 +83,10 @@ describe("starting a job", () => {
     button("yes").click();
     await new Promise((done) => setTimeout(done, 50));
     expect(holder.textContent).not.toContain("does not help");
-    await later();
+    later();
     button("no").click();
     await vi.waitFor(() => expect(document.activeElement?.textContent).toBe("Start the job"));
-    await later();
+    later();
     button("Start the job").click();
     await vi.waitFor(() => expect(opened).toHaveBeenCalled());
     expect(asks.at(-1)).toEqual({ path: "/api/start/nothing", body: { answers: { title: "Lamp arm", weight: "no" } } });
@@ -92,7 +100,7 @@ describe("starting a job", () => {
     await vi.waitFor(() => button("Next"));
     button("Next").click();
     await vi.waitFor(() => expect(holder.textContent).toContain(weight.asks));
-    await later();
+    later();
     button("yes").click();
     await vi.waitFor(() => expect(holder.textContent).toContain("Ask a licensed engineer."));
     expect(() => button("Start the job")).toThrow();
@@ -108,9 +116,45 @@ describe("starting a job", () => {
     await vi.waitFor(() => expect(holder.querySelector("[role=alert]")?.textContent).toContain("name"));
     expect(asks).toEqual([]);
     type("angle");
-    await later();
+    // It is drawn anew with the name.
+    await new Promise((done) => setTimeout(done, 20));
+    later();
     button("Start from one-bend").click();
     await vi.waitFor(() => expect(opened).toHaveBeenCalled());
     expect(asks.at(-1)?.body).toEqual({ demo: "one-bend", name: "angle" });
+  });
+
+  it("keeps what was answered when the way is left by Esc and come back to", async () => {
+    shown(false);
+    button("From nothing").click();
+    await vi.waitFor(() => expect(holder.textContent).toContain(title.asks));
+    type("Lamp arm");
+    const input = holder.querySelector<HTMLInputElement>(".questions input");
+    const escape = () => document.activeElement?.dispatchEvent(new KeyboardEvent("keydown", { key: "Escape", bubbles: true }));
+    await vi.waitFor(() => button("Next"));
+    input?.focus();
+    escape();
+    await vi.waitFor(() => expect(input?.value).toBe(""));
+    type("Lamp arm");
+    await vi.waitFor(() => button("Next"));
+    button("Next").click();
+    await vi.waitFor(() => expect(document.activeElement?.textContent).toBe(weight.asks));
+    escape();
+    await vi.waitFor(() => expect(holder.textContent).toContain("How do you start?"));
+    button("From nothing").click();
+    await vi.waitFor(() => expect(holder.querySelector(".answered")?.textContent).toContain("Lamp arm"));
+    holder.querySelector<HTMLButtonElement>(`button[aria-label="Change: ${title.asks}"]`)?.click();
+    await vi.waitFor(() => expect(holder.querySelector<HTMLInputElement>(".questions input")?.value).toBe("Lamp arm"));
+  });
+
+  it("has an answer that was not understood in its field, to be put right", async () => {
+    shown(false);
+    button("From nothing").click();
+    await vi.waitFor(() => expect(holder.textContent).toContain(title.asks));
+    type("??");
+    await vi.waitFor(() => button("Next"));
+    button("Next").click();
+    await vi.waitFor(() => expect(holder.textContent).toContain("A title has letters."));
+    expect(holder.querySelector<HTMLInputElement>(".questions input")?.value).toBe("??");
   });
 });

@@ -2,7 +2,9 @@
 
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { troubleOf, useOnce } from "../desk";
+import { Press } from "../press";
 import type { Echo, Server } from "../server";
+import { TextInput } from "../text_input";
 import { type Answers, type Asking, asking, type Beginning, type QuestionAsked, understood } from "./asking";
 
 interface QuestionProps {
@@ -11,13 +13,14 @@ interface QuestionProps {
   question: QuestionAsked;
   /** Why the last answer could not be used. */
   not: string | undefined;
+  /** What was answered before, to be changed. */
+  was: string;
   answer: (text: string) => void;
 }
 
-function Typing({ server, answers, question, not, answer }: QuestionProps) {
-  const [text, setText] = useState("");
+function Typing({ server, answers, question, not, was, answer }: QuestionProps) {
+  const [text, setText] = useState(was);
   const [echo, setEcho] = useState<Echo>({});
-  const id = useId();
   const input = useRef<HTMLInputElement>(null);
   useEffect(() => input.current?.focus(), []);
   useEffect(() => {
@@ -35,37 +38,28 @@ function Typing({ server, answers, question, not, answer }: QuestionProps) {
     return () => stop.abort();
   }, [server, answers, question.key, text]);
   const next = () => answer(text);
+  const key = (event: KeyboardEvent) => {
+    if (event.key === "Escape" && text !== was) {
+      event.stopPropagation();
+      setText(was);
+    }
+    if (event.key === "Enter") {
+      event.preventDefault();
+      next();
+    }
+  };
+  const says = (
+    <>
+      {not && text === was ? `${not} ` : echo.not_understood}
+      {text.trim() === "" && question.usual !== "" && `Left empty, it is ${question.usual}. `}
+      {echo.understood && `Understood: ${echo.understood}. `}
+    </>
+  );
   return (
     <div class="field">
-      <label for={id}>{question.asks}</label>
-      <div class="typed">
-        <input
-          id={id}
-          ref={input}
-          type="text"
-          autocomplete="off"
-          autocapitalize="off"
-          value={text}
-          onInput={(event) => setText(event.currentTarget.value)}
-          onKeyDown={(event) => {
-            if (event.key === "Escape") setText("");
-            if (event.key === "Enter") {
-              event.preventDefault();
-              next();
-            }
-          }}
-          aria-describedby={`${id}-echo`}
-        />
-        <button type="button" onClick={next}>
-          {text.trim() === "" && question.usual !== "" ? `Take ${question.usual}` : "Next"}
-        </button>
-      </div>
-      <p class="echo" id={`${id}-echo`} aria-live="polite">
-        {not && text === "" && `${not} `}
-        {text.trim() === "" && question.usual !== "" && `Left empty, it is ${question.usual}. `}
-        {echo.understood && `Understood: ${echo.understood}. `}
-        {echo.not_understood}
-      </p>
+      <TextInput label={question.asks} value={text} type={setText} press={key} input={input} says={says}>
+        <Press onPress={next}>{text.trim() === "" && question.usual !== "" ? `Take ${question.usual}` : "Next"}</Press>
+      </TextInput>
     </div>
   );
 }
@@ -82,10 +76,10 @@ function Choosing({ question, not, answer }: QuestionProps) {
       {not && <p role="alert">{not}</p>}
       <div class="back">
         {question.choices.map((word) => (
-          <button type="button" key={word} class={word === question.usual ? "" : "plain"} onClick={() => answer(word)}>
+          <Press key={word} plain={word !== question.usual} onPress={() => answer(word)}>
             {word}
             {word === question.usual ? " (usual)" : ""}
-          </button>
+          </Press>
         ))}
       </div>
     </div>
@@ -96,13 +90,16 @@ interface QuestionsProps {
   server: Server;
   from: Beginning;
   design?: string;
+  answers: Answers;
+  set: (change: (before: Answers) => Answers) => void;
   /** What is pressed when all are answered, and what it does. */
   begin: string;
-  start: (answers: Answers) => void;
+  start: () => void;
 }
 
-export function Questions({ server, from, design, begin, start }: QuestionsProps) {
-  const [answers, setAnswers] = useState<Answers>({});
+export function Questions({ server, from, design, answers, set, begin, start }: QuestionsProps) {
+  /** Everything that was ever answered, also what is answered anew. */
+  const was = useRef<Answers>(answers);
   const [told, setTold] = useState<Asking | null>(null);
   const [says, setSays] = useState("");
   const [round, setRound] = useState(0);
@@ -131,17 +128,18 @@ export function Questions({ server, from, design, begin, start }: QuestionsProps
   const pressed = useRef<[string, string] | null>(null);
   const keep = useOnce(() => {
     const now = pressed.current;
-    if (now) setAnswers((before) => ({ ...before, [now[0]]: now[1] }));
+    if (!now) return;
+    was.current = { ...was.current, [now[0]]: now[1] };
+    set((before) => ({ ...before, [now[0]]: now[1] }));
   });
   const answer = (key: string) => (text: string) => {
     pressed.current = [key, text];
     keep();
   };
-  const change = (key: string) => setAnswers(({ [key]: _, ...rest }) => rest);
-  const begun = useOnce(() => start(answers));
+  const change = (key: string) => set(({ [key]: _, ...rest }) => rest);
   if (!told) return <p role="status">{says || "The questions are being read."}</p>;
   const { next } = told;
-  const props = next && { server, answers, question: next, not: told.not_understood, answer: answer(next.key) };
+  const props = next && { server, answers, question: next, not: told.not_understood, was: was.current[next.key] ?? "", answer: answer(next.key) };
   return (
     <div class="questions">
       <p class="told" role="status">
@@ -159,9 +157,9 @@ export function Questions({ server, from, design, begin, start }: QuestionsProps
         </div>
       )}
       {told.done && (
-        <button type="button" ref={done} onClick={begun}>
+        <Press button={done} onPress={start}>
           {begin}
-        </button>
+        </Press>
       )}
       {told.answered.length > 0 && (
         <>
@@ -173,9 +171,9 @@ export function Questions({ server, from, design, begin, start }: QuestionsProps
                   {row.asks} <strong>{row.answer}</strong>
                   {row.understood && row.understood !== row.answer ? ` = ${row.understood}` : ""}
                 </p>
-                <button type="button" class="plain" aria-label={`Change: ${row.asks}`} onClick={() => change(row.key)}>
+                <Press plain says={`Change: ${row.asks}`} onPress={() => change(row.key)}>
                   Change
-                </button>
+                </Press>
               </li>
             ))}
           </ul>

@@ -1,7 +1,8 @@
 /** A job from a design that another person drew: the text of design.toml, chosen or pasted, and one's own care. */
 
 import { useId, useRef, useState } from "preact/hooks";
-import { troubleOf, useOnce } from "../desk";
+import { troubleOf } from "../desk";
+import { Press } from "../press";
 import type { Server } from "../server";
 import { type Answers, type Looked, looked } from "./asking";
 import { Questions } from "./questions";
@@ -9,13 +10,22 @@ import { Questions } from "./questions";
 /** Longer than the server takes, bytes: a whole design is some thousand. */
 const LONGEST = 200_000;
 
-export function SharedDesign({ server, start }: { server: Server; start: (design: string, answers: Answers) => void }) {
-  const [text, setText] = useState("");
+interface SharedDesignProps {
+  server: Server;
+  /** The text of the design as it is typed or chosen. */
+  text: string;
+  type: (text: string) => void;
+  answers: Answers;
+  set: (change: (before: Answers) => Answers) => void;
+  start: () => void;
+}
+
+export function SharedDesign({ server, text, type, answers, set, start }: SharedDesignProps) {
   const [found, setFound] = useState<{ of: string; design: Looked } | null>(null);
   const [says, setSays] = useState("");
   const id = useId();
   const title = useRef<HTMLHeadingElement>(null);
-  const look = useOnce(() => {
+  const look = () => {
     looked(server, text)
       .then((design) => {
         setFound({ of: text, design });
@@ -23,7 +33,7 @@ export function SharedDesign({ server, start }: { server: Server; start: (design
         requestAnimationFrame(() => title.current?.focus());
       })
       .catch((error: unknown) => setSays(troubleOf(error).says));
-  });
+  };
   const choose = (file: File | undefined) => {
     if (!file) return;
     if (file.size > LONGEST) {
@@ -33,7 +43,7 @@ export function SharedDesign({ server, start }: { server: Server; start: (design
     file
       .text()
       .then((chosen) => {
-        setText(chosen);
+        type(chosen);
         setSays(`${file.name} is read. Look at it next.`);
       })
       .catch(() => setSays(`${file.name} cannot be read.`));
@@ -41,11 +51,11 @@ export function SharedDesign({ server, start }: { server: Server; start: (design
   return (
     <>
       <p>Take only the design, not another person's fit: where it is fastened and what it carries is yours to say. Nothing of it leaves this machine.</p>
-      <div class="field">
+      <div class="field shared">
         <label for={`${id}-file`}>The file design.toml</label>
         <input id={`${id}-file`} type="file" accept=".toml,text/plain" onChange={(event) => choose(event.currentTarget.files?.[0])} />
       </div>
-      <div class="field">
+      <div class="field shared">
         <label for={`${id}-text`}>Or its text, pasted</label>
         <textarea
           id={`${id}-text`}
@@ -54,12 +64,12 @@ export function SharedDesign({ server, start }: { server: Server; start: (design
           autocapitalize="off"
           maxLength={LONGEST}
           value={text}
-          onInput={(event) => setText(event.currentTarget.value)}
+          onInput={(event) => type(event.currentTarget.value)}
         />
       </div>
-      <button type="button" onClick={look} aria-disabled={text.trim() === ""}>
+      <Press onPress={look} waits={text.trim() === ""}>
         Look at it
-      </button>
+      </Press>
       <p class="told" role="status">
         {says}
       </p>
@@ -74,8 +84,10 @@ export function SharedDesign({ server, start }: { server: Server; start: (design
             server={server}
             from="shared-design"
             design={text}
+            answers={answers}
+            set={set}
             begin="Start from this design"
-            start={(answers) => start(text, answers)}
+            start={start}
           />
         </>
       )}
