@@ -1,5 +1,6 @@
 /** What the program has to say, the gravest first. */
 
+import { Fold } from "./fold";
 import { type Answers, type Finding, isSummary, type Question, QUESTIONS } from "./types";
 
 const WORDS = { stop: "Stop", care: "Care", note: "Note" } as const;
@@ -77,10 +78,9 @@ function Mixed({ findings }: { findings: Finding[] }) {
     <>
       <List findings={findings.filter((finding) => finding.level !== "note")} />
       {notes.length > 0 && (
-        <details class="notes">
-          <summary>Good to know ({notes.length})</summary>
+        <Fold class="notes" says={<>Good to know ({notes.length})</>}>
           <List findings={notes} />
-        </details>
+        </Fold>
       )}
     </>
   );

@@ -1,6 +1,7 @@
 /** The settings of the page, at its end. */
 
 import { useState } from "preact/hooks";
+import { Choice } from "./forms/choice";
 import { browserStore, type Setting, SETTINGS, settingsKept, settle } from "./settings";
 
 export function SettingsForm() {
@@ -16,18 +17,16 @@ export function SettingsForm() {
       <p>Kept in this browser alone; the job is not changed by it.</p>
       {(Object.keys(SETTINGS) as Setting[]).map((name) => {
         const { asks, choices } = SETTINGS[name];
+        // Keys that look like numbers come first in an object; what is never comes last.
+        const options = Object.entries(choices).sort(([a], [b]) => Number(name === "again" && a === "0") - Number(name === "again" && b === "0"));
         return (
-          <fieldset class="choice" key={name}>
-            <legend>{asks}</legend>
-            {Object.entries(choices)
-              .sort(([a], [b]) => (name === "again" && a === "0" ? 1 : 0) - (name === "again" && b === "0" ? 1 : 0))
-              .map(([value, says]) => (
-                <label key={value}>
-                  <input type="radio" name={`setting-${name}`} checked={settings[name] === value} onChange={() => choose(name, value)} />
-                  {says}
-                </label>
-              ))}
-          </fieldset>
+          <Choice
+            key={name}
+            label={asks}
+            options={options.map(([value, says]) => ({ value, says }))}
+            value={settings[name]}
+            choose={(value) => choose(name, value)}
+          />
         );
       })}
     </section>

@@ -1,7 +1,9 @@
 /** Make: what is written for the shop, and the page on paper. */
 
-import { useEffect, useId, useRef, useState } from "preact/hooks";
-import { type Desk, troubleOf, useOnce } from "../desk";
+import { useEffect, useState } from "preact/hooks";
+import { type Desk, troubleOf } from "../desk";
+import { Choice } from "../forms/choice";
+import { Press } from "../press";
 import { from, type SectionDef } from "../section";
 import type { Server } from "../server";
 import type { Job } from "../types";
@@ -49,15 +51,15 @@ export async function handOver(server: Server, name: string): Promise<void> {
 }
 
 function Get({ server, name, tell }: { server: Server; name: string; tell: (says: string) => void }) {
-  const get = useOnce(() => {
+  const get = () => {
     handOver(server, name)
       .then(() => tell(`${name} is handed to the browser.`))
       .catch((error: unknown) => tell(`${name} cannot be given: ${troubleOf(error).says}`));
-  });
+  };
   return (
-    <button type="button" class="plain" onClick={get}>
+    <Press plain onPress={get}>
       Download {name}
-    </button>
+    </Press>
   );
 }
 
@@ -70,7 +72,7 @@ export function Files({ made, server, tell }: { made: Made; server: Server; tell
           <h3>In {made.folder}</h3>
           {!made.of_this_state && (
             <p class="care-note">
-              <strong>Care</strong> These were made from an earlier state of the job, or by `gusset make`. Write them again to be sure.
+              <strong>Care</strong> These were made from an earlier state of the job, or by the command "gusset make". Write them again to be sure.
             </p>
           )}
           <ul class="made">
@@ -109,8 +111,6 @@ function Make({ desk, job }: { desk: Desk; job: Job }) {
   const [made, setMade] = useState<Made | null>(null);
   const [says, setSays] = useState("");
   const [busy, setBusy] = useState(false);
-  const writing = useRef(false);
-  const name = useId();
   const { server } = desk;
   const { stamp } = job;
   useEffect(() => {
@@ -124,9 +124,7 @@ function Make({ desk, job }: { desk: Desk; job: Job }) {
       wanted = false;
     };
   }, [server, stamp]);
-  const write = useOnce(() => {
-    if (writing.current) return;
-    writing.current = true;
+  const write = () => {
     setBusy(true);
     setSays("The files are being written.");
     server
@@ -137,30 +135,23 @@ function Make({ desk, job }: { desk: Desk; job: Job }) {
         setSays(`${now.files.length} files are written into ${now.folder}${not > 0 ? `; ${not} are not, each with its reason` : ""}.`);
       })
       .catch((error: unknown) => setSays(`Not written: ${troubleOf(error).says}`))
-      .finally(() => {
-        writing.current = false;
-        setBusy(false);
-      });
-  });
-  const onPaper = useOnce(() => window.print());
+      .finally(() => setBusy(false));
+  };
   return (
     <div class="make">
-      <fieldset class="choice">
-        <legend>Paper of the sheets, the cards and the 1:1 template</legend>
-        {PAPERS.map((choice) => (
-          <label key={choice.paper}>
-            <input type="radio" name={name} checked={paper === choice.paper} onChange={() => setPaper(choice.paper)} />
-            {choice.called}
-          </label>
-        ))}
-      </fieldset>
+      <Choice
+        label="Paper of the sheets, the cards and the 1:1 template"
+        options={PAPERS.map(({ paper, called }) => ({ value: paper, says: called }))}
+        value={paper}
+        choose={(chosen) => setPaper(PAPERS.find(({ paper }) => paper === chosen)?.paper ?? paper)}
+      />
       <div class="back">
-        <button type="button" onClick={write} aria-disabled={busy}>
+        <Press onPress={write} waits={busy}>
           Write the files
-        </button>
-        <button type="button" class="plain" onClick={onPaper}>
+        </Press>
+        <Press plain onPress={() => window.print()}>
           Print this page
-        </button>
+        </Press>
       </div>
       <p class="told" role="status">
         {says}
