@@ -46,7 +46,7 @@ describe("on push-hoe", () => {
         const pressed = performance.now();
         field.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }));
         const main = () => document.querySelector("main");
-        const answered = await wait(() => main()?.dataset.stamp !== stamp && !main()?.classList.contains("older") && !/is being drawn/.test(document.querySelector("#mark-out")?.textContent ?? ""));
+        const answered = await wait(() => main()?.dataset.stamp !== stamp && !main()?.classList.contains("older") && !document.querySelector("#mark-out .before"));
         first.push(answered - pressed);
         const held = await wait(() => !document.querySelector(".before"));
         whole.push(held - pressed);

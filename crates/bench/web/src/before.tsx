@@ -5,7 +5,7 @@ import type { ComponentChildren } from "preact";
 export function Before({ working, children }: { working: boolean; children: ComponentChildren }) {
   return (
     <div class={working ? "before" : undefined}>
-      {working && <p class="no-picture">Working. These are from before the last change.</p>}
+      {working && <p class="working">Working. These are from before the last change.</p>}
       {children}
     </div>
   );

@@ -1,7 +1,8 @@
 /** A drawing as it is printed, put into the page as SVG with its own title and description. */
 
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { useAsked } from "./asked";
+import { useInSight } from "./turns";
 import type { Server } from "./server";
 import type { PictureName } from "./types";
 
@@ -15,7 +16,8 @@ export function drawn(svg: string): SVGSVGElement | null {
 
 function Page({ svg, name, number }: { svg: string; name: string; number: number }) {
   const holder = useRef<HTMLDivElement>(null);
-  useEffect(() => {
+  // A drawing is changed where it stands before the frame is painted: nothing of the page moves.
+  useLayoutEffect(() => {
     if (!holder.current) return;
     const root = drawn(svg);
     if (!root) {
@@ -42,22 +44,21 @@ interface PictureProps {
 }
 
 export function Picture({ server, name, stamp, called, waits = false }: PictureProps) {
-  const asked = useAsked(stamp, () => server.picture(name), waits);
-  if (!asked && waits) return <p class="no-picture">{called} is being worked out.</p>;
-  // A drawing of older texts does not stand under answers that are new.
-  if (!asked || (asked.stamp !== stamp && !waits)) return <p class="no-picture">{called} is being drawn.</p>;
-  if (asked.failed !== undefined) {
-    return (
-      <p class="no-picture" role="status">
-        {called} cannot be shown: {asked.failed}
-      </p>
-    );
-  }
-  const pages = asked.given ?? [];
-  if (pages.length === 0) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
+  const { ref, inSight } = useInSight<HTMLDivElement>();
+  const asked = useAsked(stamp, () => server.picture(name, stamp), { waits, inSight });
+  // A drawing of older texts that stands under answers that are new says so.
+  const isOlder = waits || asked?.stamp !== stamp;
+  const pages = asked?.given ?? [];
   return (
-    <div class={waits ? "picture before" : "picture"} role="group" aria-label={called}>
-      {waits && <p class="no-picture">Working. This is {called.toLowerCase()} of before the last change.</p>}
+    <div class={isOlder && pages.length > 0 ? "picture before" : "picture"} role="group" aria-label={called} ref={ref}>
+      {!asked && <p class="no-picture">{called} is being {waits ? "worked out" : "drawn"}.</p>}
+      {asked?.failed !== undefined && (
+        <p class="no-picture" role="status">
+          {called} cannot be shown: {asked.failed}
+        </p>
+      )}
+      {asked?.given?.length === 0 && <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>}
+      {isOlder && pages.length > 0 && <p class="working">Working. This is {called.toLowerCase()} of before the last change.</p>}
       {pages.map((svg, index) => (
         <Page key={index} svg={svg} name={name} number={index + 1} />
       ))}

@@ -38,6 +38,8 @@ export interface Seen {
 }
 
 export class Server {
+  private readonly pictures = new Map<PictureName, { stamp: string; pages: Promise<string[]> }>();
+
   constructor(
     private readonly key: string,
     private readonly ask: typeof fetch = (input, init) => fetch(input, init),
@@ -52,8 +54,17 @@ export class Server {
     return this.get(`/api/changed?stamp=${encodeURIComponent(stamp)}&worked=${worked}`, signal);
   }
 
-  async picture(name: PictureName): Promise<string[]> {
-    return (await this.get<{ pages: string[] }>(`/api/picture/${name}`)).pages;
+  /** The pages of a drawing; one that stands on the page twice is asked for once. */
+  picture(name: PictureName, stamp: string): Promise<string[]> {
+    const known = this.pictures.get(name);
+    if (known?.stamp === stamp) return known.pages;
+    const pages = this.get<{ pages: string[] }>(`/api/picture/${name}`).then((given) => given.pages);
+    this.pictures.set(name, { stamp, pages });
+    // What failed is asked again.
+    pages.catch(() => {
+      if (this.pictures.get(name)?.pages === pages) this.pictures.delete(name);
+    });
+    return pages;
   }
 
   keys(): Promise<Keys> {

@@ -75,3 +75,8 @@ export function secondPressMs(): number {
 export function lessMovement(): boolean {
   return now.movement === "less" || matchMedia("(prefers-reduced-motion: reduce)").matches;
 }
+
+/** How large what is pressed is at least, px: `--target` in the style. */
+export function targetPx(): number {
+  return now.view === "shop" ? 72 : 56;
+}

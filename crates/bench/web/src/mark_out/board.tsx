@@ -4,11 +4,11 @@ import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from "pr
 import { useAsked } from "../asked";
 import { Press } from "../press";
 import type { Server } from "../server";
+import { targetPx } from "../settings";
+import { useInSight } from "../turns";
 import { drawingOf } from "./drawing";
 import { isInside, MOST_ZOOM, panned, roomy, seen, type Target, targetsOf, type View, whole, zoomed } from "./targets";
 
-/** Used until the size of a target is known from the style. */
-const TARGET_PX = 56;
 /** A picture is not shown lower than this: there is room for targets above each other. */
 const LEAST_TALL_PX = 260;
 
@@ -29,25 +29,18 @@ export interface BoardProps {
   still?: boolean;
 }
 
-/** How wide something is shown, px. */
-function useWidth() {
+/** How wide something is shown, px; known with the first layout, which is not forced for it. */
+function useWidth(isShown: boolean) {
   const ref = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(0);
   useLayoutEffect(() => {
     const shown = ref.current;
     if (!shown) return;
-    const look = () => setWidth(shown.clientWidth);
-    look();
-    const observer = new ResizeObserver(look);
+    const observer = new ResizeObserver(() => setWidth(shown.clientWidth));
     observer.observe(shown);
     return () => observer.disconnect();
-  });
+  }, [isShown]);
   return { ref, width };
-}
-
-function targetPx(element: Element | null): number {
-  const said = element ? Number.parseFloat(getComputedStyle(element).getPropertyValue("--target")) : Number.NaN;
-  return Number.isFinite(said) ? said : TARGET_PX;
 }
 
 function Spot({ target, chosen, act }: { target: Target; chosen: string[]; act: () => void }) {
@@ -73,16 +66,33 @@ function Spot({ target, chosen, act }: { target: Target; chosen: string[]; act: 
   );
 }
 
-export function Board({ server, stamp, called, tap, chosen, guide = [], reading = null, still = false }: BoardProps) {
-  const asked = useAsked(stamp, () => server.picture("mark-out"));
-  const svg = asked?.given?.[0];
+export function Board(props: BoardProps) {
+  const { server, stamp, called } = props;
+  const { ref, inSight } = useInSight<HTMLDivElement>();
+  const asked = useAsked(stamp, () => server.picture("mark-out", stamp), { inSight });
+  const isOlder = asked?.given !== undefined && asked.stamp !== stamp;
+  return (
+    <div class={isOlder ? "before" : undefined} ref={ref}>
+      {!asked && <p class="no-picture">{called} is being drawn.</p>}
+      {asked?.failed !== undefined && (
+        <p class="no-picture" role="status">
+          {called} cannot be shown: {asked.failed}
+        </p>
+      )}
+      {isOlder && <p class="working">Working. This is {called.toLowerCase()} of before the last change.</p>}
+      {asked?.given && <Drawn {...props} svg={asked.given[0]} />}
+    </div>
+  );
+}
+
+function Drawn({ svg, called, tap, chosen, guide = [], reading = null, still = false }: BoardProps & { svg: string | undefined }) {
   const id = useId();
   const drawing = useMemo(() => (svg === undefined ? null : drawingOf(svg, id)), [svg, id]);
   const [view, setView] = useState<View | null>(null);
   const [near, setNear] = useState<string[]>([]);
   const holder = useRef<HTMLDivElement>(null);
   const nearBox = useRef<HTMLDivElement>(null);
-  const { ref, width } = useWidth();
+  const { ref, width } = useWidth(drawing !== null);
   const all = drawing && roomy(drawing.all, width, LEAST_TALL_PX);
   const now = all && (view ?? whole(all));
   const part = all && now && seen(all, now);
@@ -104,19 +114,11 @@ export function Board({ server, stamp, called, tap, chosen, guide = [], reading 
     if (near.length > 0) nearBox.current?.querySelector("button")?.focus();
   }, [near]);
 
-  if (asked?.failed !== undefined) {
-    return (
-      <p class="no-picture" role="status">
-        {called} cannot be shown: {asked.failed}
-      </p>
-    );
-  }
-  if (!asked) return <p class="no-picture">{called} is being drawn.</p>;
   if (!drawing || !all || !now || !part) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
 
   const { places } = drawing;
   const height = (width * all.height) / all.width;
-  const size_px = targetPx(ref.current);
+  const size_px = targetPx();
   const targets = still ? [] : targetsOf(places, part, { width, height }, size_px);
   const hidden = places.filter((place) => !isInside(part, place)).length;
   const at = (name: string) => places.find((place) => place.name === name);

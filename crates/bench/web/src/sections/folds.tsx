@@ -3,7 +3,7 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { useAsked } from "../asked";
 import { Before } from "../before";
-import { type Desk, troubleOf } from "../desk";
+import type { Desk } from "../desk";
 import { Press } from "../press";
 import { Rows } from "../rows";
 import { lessMovement } from "../settings";
@@ -15,6 +15,7 @@ import { SolidView } from "../solid/solid_view";
 import { foldedInWords, foldNext, stepAt, unfold } from "../solid/steps";
 import type { Folding } from "../solid/told";
 import { Views } from "../solid/views";
+import { useInSight } from "../turns";
 import type { Job } from "../types";
 import "../solid/solid.css";
 
@@ -71,30 +72,26 @@ export function Met({ folding }: { folding: Folding }) {
   );
 }
 
+interface DrawingProps {
+  desk: Desk;
+  stamp: string;
+  folded: number;
+  view: ViewName;
+  still: boolean;
+  inSight: boolean;
+}
+
 /** The drawing of one moment from one side; nothing is asked for while the 3-D view moves. */
-function Drawing({ desk, stamp, folded, view, still }: { desk: Desk; stamp: string; folded: number; view: ViewName; still: boolean }) {
-  const [svg, setSvg] = useState("");
-  const [failed, setFailed] = useState("");
+function Drawing({ desk, stamp, folded, view, still, inSight }: DrawingProps) {
   const { step, share } = stepAt(folded);
-  useEffect(() => {
-    if (!still) return;
-    const stop = new AbortController();
-    desk.server
-      .foldingPicture(step, share, view, stop.signal)
-      .then((pages) => {
-        setFailed("");
-        setSvg(pages[0] ?? "");
-      })
-      .catch((error: unknown) => {
-        if (!stop.signal.aborted) setFailed(troubleOf(error).says);
-      });
-    return () => stop.abort();
-  }, [desk.server, stamp, step, share, view, still]);
-  if (failed) return <p>The drawing cannot be shown: {failed}</p>;
+  const of = `${stamp} ${step} ${share} ${view}`;
+  const asked = useAsked(of, (signal) => desk.server.foldingPicture(step, share, view, signal), { waits: !still, inSight });
+  if (asked?.failed) return <p>The drawing cannot be shown: {asked.failed}</p>;
+  const svg = asked?.given?.[0];
   return svg ? <OneView svg={svg} called={`The part, ${VIEW_WORDS[view].toLowerCase()}`} /> : null;
 }
 
-function Folds({ desk, stamp, folding }: { desk: Desk; stamp: string; folding: Folding }) {
+function Folds({ desk, stamp, folding, inSight }: { desk: Desk; stamp: string; folding: Folding; inSight: boolean }) {
   const steps = folding.steps.length;
   const [folded, setFolded] = useState(steps);
   const [view, setView] = useState<{ name: ViewName; chosen: number }>({ name: "corner", chosen: 0 });
@@ -171,7 +168,7 @@ function Folds({ desk, stamp, folding }: { desk: Desk; stamp: string; folding: F
       )}
       <Views called="The part" chosen={view.name} choose={choose} />
       <SolidView called="The part in 3-D" shown={shown} moment={moment} view={view} onOpen={setSolid} />
-      <Drawing desk={desk} stamp={stamp} folded={now} view={view.name} still={!(solid && play.playing)} />
+      <Drawing desk={desk} stamp={stamp} folded={now} view={view.name} still={!(solid && play.playing)} inSight={inSight} />
       {folding.sizes.length === 3 && (
         <p>
           Folded it measures {folding.sizes[0]} along x, {folding.sizes[1]} along y, {folding.sizes[2]} along z, in the {folding.axes} axes.
@@ -183,14 +180,19 @@ function Folds({ desk, stamp, folding }: { desk: Desk; stamp: string; folding: F
 }
 
 export function FoldBody({ desk, job }: { desk: Desk; job: Job }) {
-  const asked = useAsked(job.stamp, (signal) => desk.server.folding(signal));
-  if (!asked) return <p class="no-picture">The folds are being worked out.</p>;
-  if (asked.failed) return <p class="no-picture">The folds cannot be shown: {asked.failed}</p>;
-  const folding = asked.given?.folding;
-  if (!folding) return <p class="no-picture">There is nothing to fold as the job stands.</p>;
+  const { ref, inSight } = useInSight<HTMLDivElement>();
+  const asked = useAsked(job.stamp, (signal) => desk.server.folding(signal), { inSight });
+  const folding = asked?.given?.folding;
   return (
-    <Before working={asked.stamp !== job.stamp}>
-      <Folds desk={desk} stamp={asked.stamp} folding={folding} />
-    </Before>
+    <div ref={ref}>
+      {!asked && <p class="no-picture">The folds are being worked out.</p>}
+      {asked?.failed && <p class="no-picture">The folds cannot be shown: {asked.failed}</p>}
+      {asked?.given && !folding && <p class="no-picture">There is nothing to fold as the job stands.</p>}
+      {asked && folding && (
+        <Before working={asked.stamp !== job.stamp}>
+          <Folds desk={desk} stamp={asked.stamp} folding={folding} inSight={inSight} />
+        </Before>
+      )}
+    </div>
   );
 }

@@ -11,6 +11,7 @@ import { heldShown } from "../solid/shown";
 import { SolidView } from "../solid/solid_view";
 import type { Held } from "../solid/told";
 import { Views } from "../solid/views";
+import { useInSight } from "../turns";
 import type { Job } from "../types";
 import { AddLoad } from "./add_load";
 import { Helps } from "./helps";
@@ -78,16 +79,17 @@ function Stressed({ held, older }: { held: Held; older: boolean }) {
 }
 
 export function HeldBody({ desk, job }: { desk: Desk; job: Job }) {
-  const asked = useAsked(job.stamp, (signal) => desk.server.held(signal));
+  const { ref, inSight } = useInSight<HTMLDivElement>();
+  const asked = useAsked(job.stamp, (signal) => desk.server.held(signal), { inSight });
   const held = asked?.given?.held;
   return (
-    <>
+    <div ref={ref}>
       {!asked && <p class="no-picture">Stress and movement are being worked out.</p>}
       {asked?.failed && <p class="no-picture">Stress and movement cannot be shown: {asked.failed}</p>}
       {asked?.given && !held && <p class="no-picture">There is no stress to show as the job stands: it wants mounts and loads.</p>}
       {held && <Stressed held={held} older={asked?.stamp !== job.stamp} />}
       <AddLoad desk={desk} job={job} />
       <Helps desk={desk} job={job} />
-    </>
+    </div>
   );
 }
