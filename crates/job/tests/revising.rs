@@ -262,6 +262,42 @@ fn an_act_on_the_fit_of_a_job_without_one_writes_no_file_without_a_name() {
     fs::remove_dir_all(root).expect("just made");
 }
 
+#[test]
+fn the_first_fit_of_a_job_leaves_what_was_done_before_it_to_be_undone() {
+    let root = job_at("first-fit");
+    let fit = fs::read_to_string(root.join("fits/own.toml")).expect("a fit");
+    fs::remove_file(root.join("fits/own.toml")).expect("it was there");
+    let before = design(&root);
+    let mut job = open(&root);
+    let base = job.stamp();
+    job.act(FileKind::Design, &set(&["title"], json!("Mine")), "title", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    fs::write(root.join("fits/own.toml"), &fit).expect("it is written");
+    assert!(job.look().expect("it is read"), "the fit is seen");
+    let undone = |mut job: OpenJob| {
+        assert_eq!(job.to_undo().as_deref(), Some("title"));
+        let base = job.stamp();
+        job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(design(&root), before);
+        let base = job.stamp();
+        job.redo(&base).unwrap_or_else(|error| panic!("{error}"));
+        job
+    };
+    drop(undone(job));
+    // And after a restart.
+    let mut job = undone(open(&root));
+    // What is done to it from then on is an act as any other.
+    fs::write(root.join("fits/own.toml"), format!("{fit}# by somebody else\n")).expect("it is written");
+    assert!(job.look().expect("it is read"));
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(
+        fs::read_to_string(root.join("fits/own.toml")).expect("a fit"),
+        fit
+    );
+    fs::remove_dir_all(root).expect("just made");
+}
+
 #[cfg(unix)]
 #[test]
 fn an_act_whose_file_cannot_be_written_is_not_counted_as_done() {

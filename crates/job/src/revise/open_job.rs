@@ -142,7 +142,7 @@ impl OpenJob {
         }
         for kind in KINDS {
             let (before, after) = (text_of(&self.folder, kind), text_of(&now, kind));
-            if before != after {
+            if before != after && !is_first_fit(kind, before.as_ref()) {
                 self.history.push(Entry {
                     file: file_word(kind, now.fit_name.as_deref()),
                     says: format!("{} changed outside", file_name(&now, kind)),
@@ -333,7 +333,9 @@ impl OpenJob {
                 self.history.set_done(done - 1)?;
                 continue;
             }
-            let Some(known) = known else { continue };
+            let Some(known) = known.filter(|known| !is_first_fit(kind, known.as_ref())) else {
+                continue;
+            };
             let says = format!("{} changed outside", file_name(&self.folder, kind));
             self.history.push(Entry {
                 file,
@@ -348,6 +350,12 @@ impl OpenJob {
 }
 
 const KINDS: [FileKind; 3] = [FileKind::Design, FileKind::Fit, FileKind::Shop];
+
+/// The first fit of a job is no act to be undone: a job keeps the fit that it is opened by, and all that was done before would
+/// stand behind it.
+fn is_first_fit(kind: FileKind, before: Option<&String>) -> bool {
+    kind == FileKind::Fit && before.is_none()
+}
 
 fn text_of(folder: &Folder, kind: FileKind) -> Option<String> {
     folder.source(kind).map(|source| source.text.clone())
