@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use axum::http::StatusCode;
 use job::files::model::FileKind;
 use job::revise::{OpenJob, ReviseError, Stamp, typed_values};
-use job::{Folder, MakeError, MakeOptions, Outcome, Picture};
+use job::{Folder, MakeError, MakeOptions, Outcome, Picture, Question, Verdict};
 use serde_json::{Value, json};
 use tokio::sync::watch;
 
@@ -67,7 +67,7 @@ impl Desk {
     }
 
     /// The files as typed, what can be undone, and the answers: all of one state. The proof is not waited for: while it is
-    /// under way `working` names it, and its answer is that of before.
+    /// under way `working` names what rests on it, and those answers are those of before.
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
@@ -94,7 +94,7 @@ impl Desk {
                     json!({ "path": source.path, "text": source.text, "values": typed_values(&source.text) }),
                 )
             };
-            return Ok(json!({
+            let state = json!({
                 "stamp": stamp,
                 "fit": folder.fit_name,
                 "fits": folder.fit_names,
@@ -105,7 +105,7 @@ impl Desk {
                     "fit": file(FileKind::Fit),
                     "shop": file(FileKind::Shop),
                 },
-                "answers": with_known(answers(&now.came), &now),
+                "answers": answers(&now.came),
                 "working": working(&now.came),
                 "worked": now.worked,
                 "kept": kept::told(
@@ -117,7 +117,8 @@ impl Desk {
                     Came::To(outcome) => said(&outcome.summary),
                     Came::Stopped(_) => Value::Null,
                 },
-            }));
+            });
+            return Ok(with_known(state, &now));
         }
     }
 
@@ -246,11 +247,8 @@ impl Desk {
 
 /// What is still being worked out.
 fn working(came: &Came) -> Value {
-    if came.is_whole() {
-        json!([])
-    } else {
-        json!(["hold"])
-    }
+    let to_come = came.outcome().map(Outcome::to_come).unwrap_or_default();
+    json!(to_come.iter().map(|question| question.word()).collect::<Vec<_>>())
 }
 
 fn answers(came: &Came) -> Value {
@@ -261,15 +259,33 @@ fn answers(came: &Came) -> Value {
     }
 }
 
-/// While the proof is under way, what the last one said stands in its place; `working` tells that it is of before.
-fn with_known(mut answers: Value, now: &Now) -> Value {
+/// What is told of a cut whose plan rests on a proof that is still to come, where there is none of before.
+const CUT_TO_COME: &str =
+    "it is being worked out: where the cuts start rests on where the loads stress the plate";
+
+/// While the proof is under way, what the last one said stands in its place, and so does the cut that was planned with it;
+/// `working` tells that they are of before.
+fn with_known(mut state: Value, now: &Now) -> Value {
+    let to_come = now.came.outcome().map(Outcome::to_come).unwrap_or_default();
     let known = now.known.as_ref().and_then(|known| known.outcome());
-    if let (false, Some(known)) = (now.came.is_whole(), known) {
-        let old = &known.summary;
+    let old = known.map(|known| &known.summary);
+    let answers = &mut state["answers"];
+    if to_come.contains(&Question::Hold)
+        && let Some(old) = old
+    {
         answers["verdicts"]["hold"] = json!(old.verdicts.hold);
         if let Some(prove) = &old.prove {
             answers["prove"] = json!(prove);
         }
     }
-    answers
+    if to_come.contains(&Question::Cut) {
+        let not_yet = || Verdict::not_checked(CUT_TO_COME);
+        answers["verdicts"]["cut"] = json!(old.map_or_else(not_yet, |old| old.verdicts.cut.clone()));
+        if let Some(old) = old.filter(|old| old.cut.is_some()) {
+            answers["cut"] = json!(old.cut);
+            // Row by row of the same plan.
+            state["said"]["cuts"] = said(old)["cuts"].take();
+        }
+    }
+    state
 }

@@ -101,23 +101,22 @@ impl Working {
     /// Whether these texts are worked out or being worked out.
     pub fn is_at(&self, stamp: &Stamp) -> bool {
         let state = self.shared.held();
-        let under_way = state.under_way.as_ref();
-        state.is_of(stamp) || under_way.is_some_and(|(of, _)| of == stamp)
+        state.whole_of(stamp).is_some() || state.is_under_way(stamp)
     }
 
     /// These texts without waiting for their proof, which is begun beside. None when newer ones came between.
     pub fn first(&self, folder: &Folder, stamp: &Stamp) -> Option<Now> {
         let mut state = self.shared.held();
-        let is_of_these = |state: &State| state.under_way.as_ref().is_some_and(|(of, _)| of == stamp);
-        if is_of_these(&state) {
+        if state.is_under_way(stamp) {
             // Someone else is at it; when it is no longer under way it has come, or something newer has.
-            while is_of_these(&state) && !state.is_of(stamp) {
+            while state.is_under_way(stamp) && !state.is_of(stamp) {
                 state = self.shared.wait(state);
             }
             let now = state.last.as_ref().filter(|run| run.stamp == *stamp);
             return now.map(|run| state.now(run.came.clone()));
         }
-        if let Some(run) = state.last.as_ref().filter(|run| run.stamp == *stamp) {
+        // One whose proof was broken off is begun again: what is left of it serves, and nobody is at the rest.
+        if let Some(run) = state.whole_of(stamp) {
             return Some(state.now(run.came.clone()));
         }
         let stop = Stop::default();
@@ -146,7 +145,9 @@ impl Working {
             state.under_way = None;
             state.keep(&came);
         } else {
+            drop(state);
             self.prove(came.clone(), folder.clone(), stamp.clone(), stop);
+            state = self.shared.held();
         }
         let now = state.now(came);
         drop(state);
@@ -162,6 +163,9 @@ impl Working {
             let run = state.last.as_ref().filter(|run| run.stamp == *stamp)?;
             if run.came.is_whole() {
                 return Some(run.came.clone());
+            }
+            if !state.is_under_way(stamp) {
+                return None;
             }
             state = self.shared.wait(state);
         }
@@ -182,34 +186,32 @@ impl Working {
             && with_proof
             && !outcome.is_whole()
         {
-            return unbroken(|| proven(folder, outcome, &stop)).ok();
+            return proof_or_fault(folder, outcome, || proven(folder, outcome, &stop)).ok();
         }
         Some(came)
     }
 
     /// Works out the proof beside everything else.
     fn prove(&self, came: Arc<Came>, folder: Folder, stamp: Stamp, stop: Stop) {
-        let shared = self.shared.clone();
-        std::thread::spawn(move || {
-            let Some(outcome) = came.outcome() else { return };
-            let Ok(whole) = unbroken(|| proven(&folder, outcome, &stop)) else {
-                return;
-            };
-            let mut state = shared.held();
-            if stop.is_stopped() {
-                return;
+        let (shared, begun) = (self.shared.clone(), came.clone());
+        let (of, own) = (stamp.clone(), stop.clone());
+        let beside = {
+            let folder = folder.clone();
+            move || {
+                let Some(outcome) = begun.outcome() else { return };
+                if let Ok(whole) = proof_or_fault(&folder, outcome, || proven(&folder, outcome, &own)) {
+                    shared.proven(of, &own, whole);
+                }
             }
-            let whole = Arc::new(whole);
-            state.last = Some(Run {
-                stamp,
-                came: whole.clone(),
-            });
-            state.under_way = None;
-            state.keep(&whole);
-            state.worked += 1;
-            drop(state);
-            shared.tell();
-        });
+        };
+        let thread = std::thread::Builder::new().name("proof".into());
+        // Where the system gives no more threads, all but the proof is told.
+        if thread.spawn(beside).is_err()
+            && let Some(outcome) = came.outcome()
+        {
+            let whole = Came::To(Box::new(job::proof_broke_off(&folder, outcome)));
+            self.shared.proven(stamp, &stop, whole);
+        }
     }
 }
 
@@ -231,6 +233,24 @@ impl Shared {
         self.came.wait(state).unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// Takes a proof in that has come, where nothing newer was asked meanwhile.
+    fn proven(&self, stamp: Stamp, stop: &Stop, whole: Came) {
+        let mut state = self.held();
+        if stop.is_stopped() {
+            return;
+        }
+        let whole = Arc::new(whole);
+        state.last = Some(Run {
+            stamp,
+            came: whole.clone(),
+        });
+        state.under_way = None;
+        state.keep(&whole);
+        state.worked += 1;
+        drop(state);
+        self.tell();
+    }
+
     fn tell(&self) {
         self.came.notify_all();
         self.news.send_replace(());
@@ -240,6 +260,15 @@ impl Shared {
 impl State {
     fn is_of(&self, stamp: &Stamp) -> bool {
         self.last.as_ref().is_some_and(|run| run.stamp == *stamp)
+    }
+
+    fn whole_of(&self, stamp: &Stamp) -> Option<&Run> {
+        let last = self.last.as_ref();
+        last.filter(|run| run.stamp == *stamp && run.came.is_whole())
+    }
+
+    fn is_under_way(&self, stamp: &Stamp) -> bool {
+        self.under_way.as_ref().is_some_and(|(of, _)| of == stamp)
     }
 
     fn now(&self, came: Arc<Came>) -> Now {
@@ -279,6 +308,16 @@ fn proven(folder: &Folder, outcome: &Outcome, stop: &Stop) -> Result<Came, NotWa
     job::prove(folder, outcome, stop).map(|outcome| Came::To(Box::new(outcome)))
 }
 
+/// Where the proof breaks off by a fault of ours, what was begun stands without it.
+fn proof_or_fault(
+    folder: &Folder,
+    begun: &Outcome,
+    proof: impl FnOnce() -> Result<Came, NotWanted>,
+) -> Result<Came, NotWanted> {
+    catch_unwind(AssertUnwindSafe(proof))
+        .unwrap_or_else(|_| Ok(Came::To(Box::new(job::proof_broke_off(folder, begun)))))
+}
+
 /// A fault of ours is told as one: nobody waits for what will not come.
 fn unbroken(work: impl FnOnce() -> Result<Came, NotWanted>) -> Result<Came, NotWanted> {
     catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| {
@@ -286,4 +325,57 @@ fn unbroken(work: impl FnOnce() -> Result<Came, NotWanted>) -> Result<Came, NotW
             "this is our fault: the job could not be worked out as it stands. Its files are as they were";
         Ok(Came::Stopped(json!({ "wrong": [{ "says": says }] })))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use job::{Answer, Question};
+
+    use super::*;
+
+    fn one_bend() -> (Folder, Outcome) {
+        let folder = Folder::open(Path::new("../../examples/one-bend"), None).expect("an example");
+        let begun = job::begin(&folder, &Wanted::default(), &[], &Stop::default());
+        let begun = begun.expect("nobody stops it").expect("it is sound");
+        assert!(!begun.is_whole());
+        (folder, begun)
+    }
+
+    #[test]
+    fn a_run_whose_proof_was_broken_off_is_begun_again_when_its_texts_come_back() {
+        let (folder, begun) = one_bend();
+        let stamp = Stamp("as it was".into());
+        let working = Working::new();
+        working.shared.held().last = Some(Run {
+            stamp: stamp.clone(),
+            came: Arc::new(Came::To(Box::new(begun))),
+        });
+        assert!(!working.is_at(&stamp), "nobody is at its proof");
+        let whole = working.whole(&folder, &stamp).expect("nothing newer came");
+        assert!(whole.is_whole());
+        assert!(working.is_at(&stamp));
+    }
+
+    #[test]
+    fn a_proof_that_breaks_off_takes_no_other_answer_away() {
+        let (folder, begun) = one_bend();
+        let came = proof_or_fault(&folder, &begun, || panic!("a fault of ours")).expect("nobody stops it");
+        let outcome = came.outcome().expect("what was begun");
+        let verdicts = &outcome.summary.verdicts;
+        assert!(outcome.is_whole(), "nobody waits for it");
+        assert_eq!(verdicts.hold.answer, Answer::NotChecked);
+        assert!(verdicts.hold.says.contains("our fault"), "{}", verdicts.hold.says);
+        assert_eq!(verdicts.fit, begun.summary.verdicts.fit);
+        assert_eq!(verdicts.bend, begun.summary.verdicts.bend);
+    }
+
+    #[test]
+    fn the_cut_is_among_what_is_to_come_as_its_starts_rest_on_the_proof() {
+        let (folder, begun) = one_bend();
+        assert_eq!(begun.to_come(), [Question::Cut, Question::Hold]);
+        let whole = job::prove(&folder, &begun, &Stop::default()).expect("nobody stops it");
+        assert!(whole.to_come().is_empty());
+    }
 }

@@ -541,9 +541,16 @@ async fn the_part_under_its_loads_is_given_as_a_body_in_bands() {
 async fn an_act_is_answered_before_its_proof_and_the_proof_is_told_once_it_has_come() {
     let page = Page::open("proof");
     let (_, first) = page.get("/api/job").await;
-    assert_eq!(first["working"], json!(["hold"]));
+    assert_eq!(
+        first["working"],
+        json!(["cut", "hold"]),
+        "the cut is planned again with the proof"
+    );
     let hold = |job: &Value| job["answers"]["verdicts"]["hold"].clone();
-    assert_eq!(hold(&first)["answer"], "not checked", "nothing is known yet");
+    for question in ["cut", "hold"] {
+        let answer = &first["answers"]["verdicts"][question]["answer"];
+        assert_eq!(answer, "not checked", "nothing is known yet of {question}");
+    }
     let mut seen = json!({ "changed": false });
     while seen["changed"] == json!(false) {
         let stamp = first["stamp"].as_str().expect("a stamp");
@@ -577,7 +584,20 @@ async fn an_act_is_answered_before_its_proof_and_the_proof_is_told_once_it_has_c
     let (_, loaded) = page.ask("POST", "/api/act", harder).await;
     assert_eq!(
         (&loaded["working"], hold(&loaded)),
-        (&json!(["hold"]), hold(&titled))
+        (&json!(["cut", "hold"]), hold(&titled))
+    );
+    let cut = |job: &Value| {
+        [
+            &job["answers"]["verdicts"]["cut"],
+            &job["answers"]["cut"],
+            &job["said"]["cuts"],
+        ]
+        .map(Value::clone)
+    };
+    assert_eq!(
+        cut(&loaded),
+        cut(&titled),
+        "verdict, plan and what is printed of it"
     );
     let (status, pages) = page.get("/api/picture/stress").await;
     assert_eq!(status, StatusCode::OK, "{pages}");

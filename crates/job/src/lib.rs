@@ -63,7 +63,7 @@ pub use measuring::{
     slip,
 };
 pub use report::VERSION;
-pub use run::{Movement, Outcome, Stopped, Wanted, begin, prove, run, run_with};
+pub use run::{Movement, Outcome, Stopped, Wanted, begin, proof_broke_off, prove, run, run_with};
 pub use shop_record::{KerfMeasured, RecordError, record_cut, record_kerf};
 pub use since::{Kept, KeptAnswer, Since, SinceRow, next_revision, since};
 pub use stages::cutting::CutChoice;

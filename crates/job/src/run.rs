@@ -14,6 +14,7 @@ use crate::again::{AsDrawn, Before, Geometry};
 use crate::care::{self, Refusal};
 use crate::files::model::{Design, Fit, Hand, Shop};
 use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
+use crate::finding::Question;
 use crate::folder::{Drawing, Folder};
 use crate::judge;
 use crate::report;
@@ -95,6 +96,8 @@ pub(crate) enum Held {
     NotAsked,
     /// It is still to be worked out.
     ToCome,
+    /// It broke off by a fault of ours.
+    BrokeOff,
     /// An answer, or why there is none.
     Came(Arc<Result<prove::Answer, prove::ProveError>>),
 }
@@ -104,7 +107,7 @@ impl Held {
     pub fn answer(&self) -> Option<&prove::Answer> {
         match self {
             Held::Came(came) => came.as_ref().as_ref().ok(),
-            Held::NotAsked | Held::ToCome => None,
+            Held::NotAsked | Held::ToCome | Held::BrokeOff => None,
         }
     }
 }
@@ -137,6 +140,16 @@ impl Outcome {
     /// Whether the proof is no longer to come.
     pub fn is_whole(&self) -> bool {
         !matches!(self.worked.held, Held::ToCome)
+    }
+
+    /// The answers that rest on a proof that is still to come: a plan for the cutting starts away from where the loads stress
+    /// the plate, and is made again with it.
+    pub fn to_come(&self) -> Vec<Question> {
+        if self.is_whole() {
+            return Vec::new();
+        }
+        let cut = self.worked.cut.is_ok().then_some(Question::Cut);
+        cut.into_iter().chain([Question::Hold]).collect()
     }
 
     /// Is one of the four questions answered no?
@@ -283,6 +296,14 @@ pub fn prove(folder: &Folder, begun: &Outcome, stop: &Stop) -> Result<Outcome, N
     cut(&mut worked, &before);
     stop.pass()?;
     Ok(told(folder, worked))
+}
+
+/// What was begun, where its proof broke off by a fault of ours: everything else as it is, and hold not checked.
+#[must_use]
+pub fn proof_broke_off(folder: &Folder, begun: &Outcome) -> Outcome {
+    let mut worked = begun.worked.clone();
+    worked.held = Held::BrokeOff;
+    told(folder, worked)
 }
 
 /// Findings, answers and summary of what was worked out.

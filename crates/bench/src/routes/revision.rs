@@ -28,16 +28,18 @@ struct Keep {
 async fn keep(State(desk): State<Arc<Desk>>, asked: Asked<Keep>) -> Result<Json<Value>, NotDone> {
     let Keep { name, base } = body(asked)?;
     beside(desk, move |desk| {
-        // Answers of a job that cannot be worked out are none to hold anything against.
-        desk.worked(&base, |_, _| Ok(()))?;
-        let done = desk.job().name_revision(&name, &base)?;
-        let remembered = desk.worked(&done.stamp, |_, outcome| {
-            let kept = Kept::of(name.trim(), &outcome.summary);
-            desk.job()
-                .remember(&kept)
-                .map_err(|error| NotDone::from(job::revise::ReviseError::from(error)))
-        });
-        let state = remembered.and_then(|()| Ok(desk.state()?));
+        // Answers of a job that cannot be worked out are none to hold anything against. A name changes none of them: they are
+        // taken before it is given, and nothing that comes between parts the two.
+        let kept = desk.worked(&base, |_, outcome| Ok(Kept::of(name.trim(), &outcome.summary)))?;
+        let done = {
+            let mut job = desk.job();
+            let done = job.name_revision(&name, &base)?;
+            let remembered = job.remember(&kept).map_err(job::revise::ReviseError::from);
+            remembered
+                .map(|()| done.clone())
+                .map_err(|failed| NotDone::after(&done, &failed.into()))?
+        };
+        let state = desk.state().map_err(NotDone::from);
         state.map(Json).map_err(|failed| NotDone::after(&done, &failed))
     })
     .await

@@ -41,7 +41,7 @@ export function troubleOf(error: unknown): Trouble {
 }
 
 /** That something is still to come is no longer so once it has. */
-const STILL = /\S+ is being worked out\./;
+const STILL = /\S+ is being worked out\./g;
 
 /** Whether the texts are the same, and what was being worked out has come. */
 function isWorked(before: Job, next: Job): boolean {

@@ -369,6 +369,9 @@ pub(super) fn verdict(worked: &Worked, findings: &[Finding]) -> Verdict {
     let prove = "prove the part with a test on the bench before a body depends on it";
     let why = match (&worked.held, worked.files.fit.as_ref()) {
         (Held::ToCome, _) => "it is being worked out".to_owned(),
+        (Held::BrokeOff, _) => {
+            "this is our fault: the proof broke off, and the other answers stand".to_owned()
+        }
         (Held::Came(came), Some(fit)) => match came.as_ref() {
             Ok(proof) => return answered(worked, fit, proof, findings),
             Err(error) => error_words(error),
