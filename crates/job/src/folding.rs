@@ -2,18 +2,16 @@
 //! must stay clear of.
 
 mod wires;
-mod words;
 
 use draw::{Beside, FoldingNotes, FoldingPieces, PieceOf, SolidError, View};
 use nalgebra::{Isometry3, Point3};
 use serde::Serialize;
 
+use crate::judge::folding::{keep_out_row, mount_row, stands, step_words, support_row};
 use crate::report;
 use crate::run::{Outcome, Worked};
 use crate::stages::bending::Found;
 use crate::stages::standing::part_holes;
-
-use words::{keep_out_row, mount_row, step_words, support_row};
 
 /// Facets of round edges stay within this of the true part: finer than a screen shows.
 const FACET_MM: f64 = 0.1;
@@ -123,7 +121,7 @@ pub struct SupportMet {
     pub off: [String; 2],
     /// From how it must face, and how much it may be.
     pub turn: [String; 2],
-    /// Whether both are within what they may be.
+    /// Whether both are within what they may be, and so are its holes apart.
     pub meets: bool,
     /// In a sentence.
     pub says: String,
@@ -246,7 +244,7 @@ pub fn folding_picture(outcome: &Outcome, step: usize, share: f64, view: View) -
     };
     let notes = FoldingNotes {
         title: outcome.summary.job.title.clone(),
-        stands: words::stands(
+        stands: stands(
             &worked.part,
             folds.get(step.wrapping_sub(1)).map(|fold| &*fold.bends),
             step,
@@ -358,6 +356,8 @@ fn frame(
     bounds: &mut Bounds,
 ) -> Frame {
     let stands = FoldingPieces::frame(&worked.part, &shares(worked, folds, at), pose);
+    // A bend bulges past its panels.
+    stands.bends.iter().flatten().for_each(|point| bounds.take(point));
     for piece in &made.pieces {
         if let PieceOf::Panel(panel) = piece.of {
             piece
@@ -457,7 +457,7 @@ fn solved(outcome: &Outcome) -> Vec<Solved> {
     .collect()
 }
 
-fn rounded(value: f64) -> f64 {
+pub(crate) fn rounded(value: f64) -> f64 {
     // No "-0".
     (value * DECIMALS).round() / DECIMALS + 0.0
 }
@@ -470,6 +470,6 @@ fn flat(points: &[Point3<f64>]) -> Vec<f64> {
         .collect()
 }
 
-fn three(at: Point3<f64>) -> [f64; 3] {
+pub(crate) fn three(at: Point3<f64>) -> [f64; 3] {
     [at.x, at.y, at.z].map(rounded)
 }

@@ -6,6 +6,7 @@ mod caring;
 mod coming;
 mod cut_holes;
 mod cutting;
+pub(crate) mod folding;
 mod holding;
 pub(crate) mod measuring;
 mod planned;

@@ -1,6 +1,6 @@
 //! Does it fit? Mounts, support, keep-outs, seams, the measures that were found, and the mass that was allowed.
 
-use fit::Deciding;
+use fit::{ApartState, Deciding};
 
 use crate::finding::{Answer, Finding, Level, Question, Verdict};
 use crate::run::Worked;
@@ -70,16 +70,21 @@ fn wishes(worked: &Worked) -> Vec<Wish> {
             wishes.push(Wish {
                 about: "support".into(),
                 ratio: apart.off_mm.abs() / apart.allowed_mm,
-                says: format!(
-                    "the support's holes are {} apart and the part's are {}",
-                    units::both(apart.wanted_mm),
-                    units::both(apart.apart_mm)
-                ),
+                says: apart_words(apart),
                 slot_helps: true,
             });
         }
     }
     wishes
+}
+
+/// How far the support's holes are apart, and the part's.
+pub(super) fn apart_words(apart: &ApartState) -> String {
+    format!(
+        "the support's holes are {} apart and the part's are {}",
+        units::both(apart.wanted_mm),
+        units::both(apart.apart_mm)
+    )
 }
 
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
