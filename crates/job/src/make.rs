@@ -134,6 +134,11 @@ impl MakeError {
 /// Facets of STL stay within this of the true part: below what any printer or print shows.
 const STL_FACET_MM: f64 = 0.02;
 
+/// The picture of stress and movement.
+const STRESS: &str = "stress.svg";
+/// The card of the test on the bench.
+const PROOF: &str = "proof.pdf";
+
 /// Writes every file of a job into a folder, each whole or not at all, and names them.
 ///
 /// # Errors
@@ -170,19 +175,19 @@ pub fn make(outcome: &Outcome, out: &Path, options: &MakeOptions) -> Result<Made
         ),
         ("summary.txt", text::summary_text(&outcome.summary).into_bytes()),
     ];
-    if let Some(picture) = holding::stress(outcome, &block) {
-        files.push(("stress.svg", picture?.into_bytes()));
-    }
-    if let Some(card) = holding::card(outcome, &block) {
-        files.push(("proof.pdf", draw::proof_pdf(part, &card, paper)?));
-    }
     if let Some(told) = table_sheet::told(outcome, &block) {
         files.push((cutting::TABLE_SHEET, draw::cut_sheet_pdf(&told, paper)?));
     }
+    let picture = holding::stress(outcome, &block).transpose()?;
+    let card = holding::card(outcome, &block);
+    let card = card.map(|card| draw::proof_pdf(part, &card, paper)).transpose()?;
     let mut made = Made::default();
     for (name, bytes) in files {
         made.put(out.join(name), Some(&bytes))?;
     }
+    // Of an older state they would be taken for this one's.
+    made.put(out.join(STRESS), picture.as_deref().map(str::as_bytes))?;
+    made.put(out.join(PROOF), card.as_deref())?;
     bend_cards::write(outcome, &block, out, options, &mut made)?;
     cutting::write_set(outcome, out, options, &mut made)?;
     Ok(made)

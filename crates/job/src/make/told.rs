@@ -5,8 +5,9 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::bend_cards;
-use super::{Made, cutting};
+use super::{Made, PROOF, STRESS, cutting};
 use crate::run::Outcome;
+use crate::stages::bending::Found;
 use crate::stages::cutting::NotPlanned;
 
 /// A file that [`super::make`] may write.
@@ -71,9 +72,9 @@ pub const MADE_FILES: &[MadeFile] = &[
         "what the torch follows, for a table that makes its own program"
     ),
     file!(bend_cards::CARDS, PDF, "the bend cards, one step a page"),
-    file!("stress.svg", SVG, "the picture of stress and movement"),
+    file!(STRESS, SVG, "the picture of stress and movement"),
     file!(
-        "proof.pdf",
+        PROOF,
         PDF,
         "the card of the test on the bench: prove the part before a body depends on it"
     ),
@@ -129,7 +130,7 @@ pub fn not_made(outcome: &Outcome, made: &Made) -> Vec<NotMade> {
 fn why_not(outcome: &Outcome, name: &str) -> String {
     let verdicts = &outcome.summary.verdicts;
     match name {
-        cutting::MARKS if outcome.may_cut() => "nothing is marked before the cutting".into(),
+        cutting::MARKS if outcome.may_cut() => why_no_marks(outcome),
         cutting::TABLE_SHEET | cutting::PROGRAM | cutting::DRY_RUN | cutting::TRACKS | cutting::MARKS => {
             match (&outcome.worked.cut, outcome.why_no_program()) {
                 (Err(NotPlanned::ByHand), _) => {
@@ -140,9 +141,33 @@ fn why_not(outcome: &Outcome, name: &str) -> String {
             }
         }
         bend_cards::CARDS if outcome.worked.part.bends.is_empty() => "the part has no bend".into(),
-        bend_cards::CARDS => verdicts.bend.says.clone(),
-        _ => verdicts.hold.says.clone(),
+        bend_cards::CARDS => match &outcome.worked.bent {
+            Ok(bending) if matches!(bending.found, Found::Order(_)) => OUR_FAULT.into(),
+            _ => verdicts.bend.says.clone(),
+        },
+        STRESS | PROOF => match outcome.worked.held.answer() {
+            None => verdicts.hold.says.clone(),
+            Some(answer) if name == PROOF && answer.proof.is_none() => {
+                "none of the loads is a push that comes on slowly, which is what can be tried on a bench"
+                    .into()
+            }
+            Some(_) => OUR_FAULT.into(),
+        },
+        _ => OUR_FAULT.into(),
     }
+}
+
+/// Of a file that nothing stands against.
+const OUR_FAULT: &str = "this is our fault: it could not be drawn";
+
+/// Why nothing is marked on a plate that is cut.
+fn why_no_marks(outcome: &Outcome) -> String {
+    let cut = outcome.summary.cut.as_ref();
+    let wrong = cut.and_then(|cut| cut.marks.as_ref()?.wrong.as_ref());
+    wrong.map_or_else(
+        || "nothing is marked before the cutting".into(),
+        |wrong| format!("the program that marks, read back, does not do what was asked: {wrong}"),
+    )
 }
 
 #[cfg(test)]
