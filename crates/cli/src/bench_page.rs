@@ -59,9 +59,15 @@ pub fn serve(asked: &Bench) -> Exit {
         return printed;
     }
     eprintln!("The page is for this machine alone, and ends with this program: Ctrl-C.");
-    if !asked.no_browser && !opened(&address, bound.folder().as_deref()) {
-        eprintln!("No browser could be opened; open the address above in one.");
-    }
+    // That a browser was asked for does not say that one came up.
+    let hint = if asked.no_browser {
+        "Open the address above in a browser."
+    } else if opened(&address, bound.folder().as_deref()) {
+        "A browser was asked to open it; where none comes up, open the address above in one."
+    } else {
+        "No browser could be opened; open the address above in one."
+    };
+    eprintln!("{hint}");
     match bound.serve(std::future::pending()) {
         Ok(()) => Exit::Done,
         Err(error) => {
@@ -104,6 +110,29 @@ fn opened(address: &str, folder: Option<&Path>) -> bool {
 /// So long the file stays that leads a browser to the page.
 const LEADS_FOR: Duration = Duration::from_secs(60);
 
+/// How the names of such files begin, before the number of the program that wrote it.
+const LEADS: &str = "gusset-open-";
+/// How they end.
+const PAGE: &str = ".html";
+
+/// Takes away what programs that were ended before left of such files. What cannot be taken away is another user's.
+fn sweep(kept: &Path) {
+    let Ok(entries) = std::fs::read_dir(kept) else {
+        return;
+    };
+    for entry in entries.flatten() {
+        let name = entry.file_name();
+        let number = name
+            .to_str()
+            .and_then(|name| name.strip_prefix(LEADS)?.strip_suffix(PAGE));
+        let leads = number.is_some_and(|number| number.parse::<u32>().is_ok());
+        let age = || entry.metadata().ok()?.modified().ok()?.elapsed().ok();
+        if leads && age().is_some_and(|age| age > LEADS_FOR) {
+            let _ = std::fs::remove_file(entry.path());
+        }
+    }
+}
+
 /// A page that leads on to the address, readable by this user alone: among what the job keeps, or with no job yet where the system
 /// keeps what is passing.
 fn leading_file(address: &str, folder: Option<&Path>) -> Option<PathBuf> {
@@ -112,7 +141,8 @@ fn leading_file(address: &str, folder: Option<&Path>) -> Option<PathBuf> {
         None => std::env::temp_dir(),
     };
     std::fs::create_dir_all(&kept).ok()?;
-    let path = std::path::absolute(kept.join(format!("gusset-open-{}.html", std::process::id()))).ok()?;
+    sweep(&kept);
+    let path = std::path::absolute(kept.join(format!("{LEADS}{}{PAGE}", std::process::id()))).ok()?;
     let mut options = std::fs::OpenOptions::new();
     // A file that is there already may be another's.
     options.write(true).create_new(true);
@@ -146,6 +176,30 @@ mod tests {
             None,
             "never over another's"
         );
+        std::fs::remove_dir_all(&folder).expect("just made");
+    }
+
+    #[test]
+    fn what_an_ended_program_left_to_lead_to_it_is_taken_away_and_nothing_else() {
+        let folder = std::env::temp_dir().join(format!("gusset-led-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).expect("a temporary folder");
+        let long_ago = std::time::SystemTime::now() - 2 * LEADS_FOR;
+        for (name, is_old) in [
+            ("gusset-open-7.html", true),
+            ("gusset-open-8.html", false),
+            ("gusset-open-mine.html", true),
+            ("design.toml", true),
+        ] {
+            let file = std::fs::File::create(folder.join(name)).expect("a file");
+            if is_old {
+                file.set_modified(long_ago).expect("its time can be set");
+            }
+        }
+        sweep(&folder);
+        let left = |name: &str| folder.join(name).exists();
+        assert!(!left("gusset-open-7.html"));
+        assert!(left("gusset-open-8.html"), "another may just be led by it");
+        assert!(left("gusset-open-mine.html") && left("design.toml"));
         std::fs::remove_dir_all(&folder).expect("just made");
     }
 }
