@@ -3,6 +3,7 @@
 
 use std::process::Command;
 
+use crate::page::web;
 use crate::steps::Steps;
 
 /// How many of each kind are asked for when no count is given.
@@ -108,6 +109,11 @@ pub fn run(steps: &mut Steps, asked: u32) {
         steps.run(&format!("{}, {count} of each", held_by.about), &mut command);
     }
     let kills = asked.min(MOST_KILLS);
+    let what = format!("the page's server killed {kills} times while it saves");
+    if let Err(why) = web::node() {
+        steps.skip(&what, &format!("{why}; without the page there is no server"));
+        return;
+    }
     let mut command = Command::new(&cargo);
     command
         .args([
@@ -123,10 +129,7 @@ pub fn run(steps: &mut Steps, asked: u32) {
             "--nocapture",
         ])
         .env("GUSSET_KILLS", kills.to_string());
-    steps.run(
-        &format!("the page's server killed {kills} times while it saves"),
-        &mut command,
-    );
+    steps.run(&what, &mut command);
 }
 
 #[cfg(test)]

@@ -1,73 +1,27 @@
 //! `gusset bench` killed while it saves: the file is the old one or the new one, and what was done can be taken back.
 
 use std::fs;
-use std::io::{BufRead as _, BufReader, Write as _};
 use std::net::TcpStream;
 use std::path::Path;
-use std::process::{Child, Stdio};
 use std::time::{Duration, Instant};
 
 use job::revise::OpenJob;
 
-use crate::bench_of_work::{command, job_from, text};
+use crate::bench_of_work::{job_from, text};
+use crate::bench_served::{Served, is_page_there};
 
 /// So often it is killed; `cargo xtask soak` asks for a thousand.
 const KILLS: u32 = 40;
 
-struct Server {
-    child: Child,
-    at: String,
-    key: String,
-}
-
-impl Server {
-    fn start(job: &Path) -> Server {
-        let mut child = command(&["bench", text(job), "--no-browser"])
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("the command starts");
-        let mut address = String::new();
-        let stdout = child.stdout.take().expect("stdout is piped");
-        BufReader::new(stdout)
-            .read_line(&mut address)
-            .expect("an address");
-        let (at, key) = address
-            .trim()
-            .strip_prefix("http://")
-            .and_then(|rest| rest.split_once("/#"))
-            .unwrap_or_else(|| panic!("{address}"));
-        Server {
-            at: at.to_owned(),
-            key: key.to_owned(),
-            child,
-        }
-    }
-
-    /// Asks for a save and waits for no answer.
-    fn save(&self, title: &str, stamp: &str) -> TcpStream {
-        let act = serde_json::json!({
-            "file": "design",
-            "acts": [{ "act": "set", "at": ["title"], "to": title }],
-            "says": title,
-            "base": stamp,
-        })
-        .to_string();
-        let mut stream = TcpStream::connect(&self.at).expect("it listens");
-        let request = format!(
-            "POST /api/act HTTP/1.1\r\nHost: {}\r\nX-Gusset-Key: {}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{act}",
-            self.at,
-            self.key,
-            act.len()
-        );
-        stream.write_all(request.as_bytes()).expect("it is asked");
-        stream
-    }
-
-    fn kill(mut self) {
-        self.child.kill().expect("it was running");
-        self.child.wait().expect("it ended");
-    }
+/// Asks for a save and waits for no answer.
+fn save(server: &Served, title: &str, stamp: &str) -> TcpStream {
+    let act = serde_json::json!({
+        "file": "design",
+        "acts": [{ "act": "set", "at": ["title"], "to": title }],
+        "says": title,
+        "base": stamp,
+    });
+    server.asked("POST", "/api/act", &act.to_string())
 }
 
 /// Numbers that spread, the same each time: Lehmer's generator with the multiplier of Park and Miller (1988).
@@ -103,10 +57,13 @@ fn opened(job: &Path) -> OpenJob {
 
 #[test]
 fn killed_while_it_saves_it_leaves_the_old_file_or_the_new_and_undo_goes_on() {
-    if !bench::page_is_built() {
+    let asked = std::env::var("GUSSET_KILLS");
+    if !is_page_there("the server killed while it saves") {
+        // Whoever says how often wants to know how it went.
+        assert!(asked.is_err(), "there is nothing to kill");
         return;
     }
-    let kills = std::env::var("GUSSET_KILLS").map_or(KILLS, |count| count.parse().expect("a count of kills"));
+    let kills = asked.map_or(KILLS, |count| count.parse().expect("a count of kills"));
     let job = job_from("flat-plate", "bench_killed");
     let title = "Flat plate";
     let first = design(&job);
@@ -133,10 +90,10 @@ fn killed_while_it_saves_it_leaves_the_old_file_or_the_new_and_undo_goes_on() {
         let undo_before = open.to_undo();
         drop(open);
         let name = format!("{title} {round}");
-        let server = Server::start(&job);
-        let stream = server.save(&name, &stamp);
+        let server = Served::start(&["bench", text(&job), "--no-browser"]);
+        let stream = save(&server, &name, &stamp);
         std::thread::sleep(about.mul_f64(0.4 + 1.2 * spread.next()));
-        server.kill();
+        drop(server);
         drop(stream);
 
         let after = design(&job);

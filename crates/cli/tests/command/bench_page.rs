@@ -1,67 +1,11 @@
 //! `gusset bench`.
 
-use std::io::{BufRead as _, BufReader, Read as _, Write as _};
-use std::net::TcpStream;
-use std::process::{Child, Stdio};
-
-use crate::bench_of_work::{command, gusset, job_from, place, text};
-
-/// The command while it serves; it ends with this.
-struct Served {
-    child: Child,
-    at: String,
-    key: String,
-}
-
-impl Served {
-    fn start(arguments: &[&str]) -> Served {
-        let mut child = command(arguments)
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("the command starts");
-        let mut address = String::new();
-        BufReader::new(child.stdout.take().expect("stdout is piped"))
-            .read_line(&mut address)
-            .expect("an address");
-        let (at, key) = address
-            .trim()
-            .strip_prefix("http://")
-            .and_then(|rest| rest.split_once("/#"))
-            .unwrap_or_else(|| panic!("{address}"));
-        Served {
-            at: at.to_owned(),
-            key: key.to_owned(),
-            child,
-        }
-    }
-
-    fn ask(&self, method: &str, path: &str, body: &str) -> String {
-        let Served { at, key, .. } = self;
-        let mut stream = TcpStream::connect(at).expect("it listens");
-        let request = format!(
-            "{method} {path} HTTP/1.1\r\nHost: {at}\r\nX-Gusset-Key: {key}\r\nContent-Type: application/json\r\n\
-             Content-Length: {}\r\nConnection: close\r\n\r\n{body}",
-            body.len()
-        );
-        stream.write_all(request.as_bytes()).expect("it is asked");
-        let mut answer = String::new();
-        stream.read_to_string(&mut answer).expect("it answers");
-        answer
-    }
-}
-
-impl Drop for Served {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
+use crate::bench_of_work::{gusset, job_from, place, text};
+use crate::bench_served::{Served, is_page_there};
 
 #[test]
 fn it_prints_the_address_and_answers_there_until_it_is_stopped() {
-    if !bench::page_is_built() {
-        eprintln!("not run: the page is not built in, as there was no Node");
+    if !is_page_there("the address that is printed") {
         return;
     }
     let job = job_from("one-bend", "bench_page");
@@ -78,7 +22,7 @@ fn it_prints_the_address_and_answers_there_until_it_is_stopped() {
 
 #[test]
 fn a_folder_that_holds_something_else_is_told_at_once() {
-    if !bench::page_is_built() {
+    if !is_page_there("a folder that holds something else") {
         return;
     }
     let other = place("bench_other");
@@ -101,7 +45,7 @@ fn a_folder_that_holds_something_else_is_told_at_once() {
 
 #[test]
 fn a_folder_that_is_not_there_is_served_and_a_demo_is_started_in_it() {
-    if !bench::page_is_built() {
+    if !is_page_there("a demo started from the page") {
         return;
     }
     let job = place("bench_start");

@@ -3,6 +3,7 @@
 mod bench_killed;
 mod bench_of_work;
 mod bench_page;
+mod bench_served;
 mod bending;
 mod cutting;
 mod exit_codes;
