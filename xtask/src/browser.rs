@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::page::web;
+use crate::page::{installed, web};
 use crate::python::installed_by_apt;
 use crate::steps::Steps;
 
@@ -13,10 +13,9 @@ const CHROMIUM: &str = "/usr/bin/chromium";
 
 /// Runs them; screenshots are kept under `target/xtask/browser/shots` for whoever changed what they show.
 pub fn run(steps: &mut Steps) {
-    if let Err(why) = web::node() {
-        steps.skip(WHAT, &why);
+    let Some(work) = installed(steps, WHAT, "browser", "browser") else {
         return;
-    }
+    };
     let chromium = || Path::new(CHROMIUM).is_file();
     if !chromium() {
         installed_by_apt(&["chromium"]);
@@ -28,8 +27,6 @@ pub fn run(steps: &mut Steps) {
         );
         return;
     }
-    let tests = steps.root().join("crates").join("bench").join("browser");
-    let work = steps.root().join("target").join("xtask").join("browser");
     let program = steps
         .root()
         .join("target")
@@ -37,25 +34,15 @@ pub fn run(steps: &mut Steps) {
         .join(format!("gusset{}", std::env::consts::EXE_SUFFIX));
     let shots = work.join("shots");
     let _ = fs::remove_dir_all(&shots);
-    if let Err(error) = web::copied(&tests, &work, &["node_modules"]) {
-        steps.fail(WHAT, &format!("its tests cannot be copied: {error}"));
-        return;
-    }
     let examples = steps.root().join("examples");
-    let mut install = web::npm();
-    install
-        .args(["ci", "--no-audit", "--no-fund", "--ignore-scripts", "--prefix"])
-        .arg(&work);
-    if steps.run("what the browser tests need, installed", &mut install) {
-        steps.run(
-            WHAT,
-            web::npm()
-                .args(["test", "--silent", "--prefix"])
-                .arg(&work)
-                .env("GUSSET_PROGRAM", program)
-                .env("GUSSET_EXAMPLES", examples)
-                .env("GUSSET_CHROMIUM", CHROMIUM)
-                .env("GUSSET_SHOTS", shots),
-        );
-    }
+    steps.run(
+        WHAT,
+        web::npm()
+            .args(["test", "--silent", "--prefix"])
+            .arg(&work)
+            .env("GUSSET_PROGRAM", program)
+            .env("GUSSET_EXAMPLES", examples)
+            .env("GUSSET_CHROMIUM", CHROMIUM)
+            .env("GUSSET_SHOTS", shots),
+    );
 }

@@ -107,7 +107,7 @@ fn bench() -> ExitCode {
     );
     figures::print(&mut steps);
     for room in [
-        "plane", "survey", "sheet", "fit", "shell", "prove", "cut", "brake", "job",
+        "plane", "survey", "sheet", "fit", "shell", "prove", "cut", "brake", "job", "bench",
     ] {
         steps.cargo(
             &format!("benchmarks of {room}"),
