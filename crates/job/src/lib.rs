@@ -72,8 +72,8 @@ pub use start::{
     Answered, Answers, Asked, AskedCare, AskedDrawing, AskedLoad, AskedLoads, Asking, Beginning, DEMOS, Demo,
     DrawingError, Form, FromDrawing, Happens, KindOffered, Next, QuestionAsked, SharedError, StartError,
     asked_from, asking, care_from, care_questions, kinds_asked, kinds_offered, reason_never, shared_design,
-    start_from_answers, start_from_demo, start_from_drawing, start_from_shared, understood_answer,
-    understood_load, usual_per_day, usual_size,
+    start_from_answers, start_from_demo, start_from_drawing, start_from_shared, take_start_back,
+    understood_answer, understood_load, usual_per_day, usual_size,
 };
 pub use stop::{NotWanted, Stop};
 pub use strip_record::{StripMeasured, StripRecordError, record_bend_strip};

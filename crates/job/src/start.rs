@@ -5,6 +5,7 @@ mod loads;
 mod questions;
 mod shared;
 
+use std::fs;
 use std::path::{Path, PathBuf};
 
 pub use drawing::{AskedDrawing, DrawingError, FromDrawing, start_from_drawing};
@@ -164,16 +165,35 @@ fn write_all(folder: &Path, files: &[(&str, String)]) -> Result<Vec<PathBuf>, St
     {
         return Err(StartError::Occupied(folder.to_owned()));
     }
+    let is_new = !folder.exists();
     let mut written = Vec::new();
     let files = files.iter().rev().map(|(path, text)| (*path, text.as_str()));
     // The design last: a folder that has it is a job, and a start that broke off is none.
     for (path, text) in [(IGNORED_FILE, IGNORED)].into_iter().chain(files) {
-        let path = folder.join(path);
-        write_whole(&path, text.as_bytes())?;
-        written.push(path);
+        written.push(folder.join(path));
+        if let Err(error) = write_whole(&folder.join(path), text.as_bytes()) {
+            take_start_back(folder, &written, is_new);
+            return Err(error.into());
+        }
     }
     written.reverse();
     Ok(written)
+}
+
+/// Takes away what a start wrote that came to nothing, so that it can be asked for again: its files, what was remembered of it, and
+/// the folders that are left empty, the job's own only where it `is_new`. What cannot be taken away stays; the next start tells it.
+pub fn take_start_back(folder: &Path, written: &[PathBuf], is_new: bool) {
+    let _ = fs::remove_dir_all(folder.join(".gusset"));
+    for path in written {
+        let _ = fs::remove_file(path);
+        // A folder that has anything in it stays.
+        if let Some(above) = path.parent().filter(|above| *above != folder) {
+            let _ = fs::remove_dir(above);
+        }
+    }
+    if is_new {
+        let _ = fs::remove_dir(folder);
+    }
 }
 
 /// A string as TOML writes it.
@@ -286,4 +306,28 @@ fn shop_text(inch: bool, stock: &str) -> String {
          process = \"plasma\"\n\n[bender]\nprocess = \"brake\"\n",
         quoted(stock)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_start_that_broke_off_leaves_nothing_and_can_be_asked_for_again() {
+        let folder = std::env::temp_dir().join(format!("gusset-start-{}", std::process::id()));
+        let good = |path| (path, "gusset = 1\n".to_owned());
+        // No system takes such a name.
+        let broken = [good("design.toml"), good("fits/own\0.toml"), good("shop.toml")];
+        for was_there in [false, true] {
+            if was_there {
+                fs::create_dir(&folder).expect("a temporary folder");
+            }
+            assert!(matches!(write_all(&folder, &broken), Err(StartError::Write(_))));
+            assert_eq!(folder.exists(), was_there);
+            let left = fs::read_dir(&folder).into_iter().flatten().count();
+            assert_eq!(left, 0);
+            write_all(&folder, &[good("design.toml"), good("fits/own.toml")]).expect("nothing is in its way");
+            fs::remove_dir_all(&folder).expect("just made");
+        }
+    }
 }

@@ -228,8 +228,13 @@ async fn started(
             ));
         }
         let folder = place.to.folder(name.as_deref())?;
+        let is_new = std::fs::symlink_metadata(&folder).is_err();
         let written = write(&folder)?;
-        place.started(&folder)?;
+        if let Err(error) = place.started(&folder) {
+            // Else its own files would be in the way of the next try.
+            job::take_start_back(&folder, &written, is_new);
+            return Err(error.into());
+        }
         Ok(Json(json!({ "written": written })))
     })
     .await
@@ -260,5 +265,36 @@ impl From<SharedError> for NotDone {
             SharedError::Refused(_) => NotDone::new(StatusCode::UNPROCESSABLE_ENTITY, says),
             SharedError::Start(error) => error.into(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+
+    use super::*;
+
+    #[tokio::test]
+    async fn a_start_that_cannot_be_opened_is_taken_back_and_can_be_asked_for_again() {
+        let here = std::env::temp_dir().join(format!("gusset-again-{}", std::process::id()));
+        fs::create_dir_all(&here).expect("a temporary folder");
+        let place = Arc::new(Place::open(None, &here, None).expect("an empty place"));
+        let write = |design: &'static [u8]| {
+            move |folder: &Path| {
+                let written = vec![folder.join("design.toml")];
+                fs::create_dir_all(folder).expect("a folder");
+                fs::write(&written[0], design).expect("a design");
+                Ok(written)
+            }
+        };
+        let name = || Some("hook".to_owned());
+        // No text at all.
+        let failed = started(place.clone(), name(), write(&[0xff])).await;
+        assert!(failed.is_err());
+        assert!(!here.join("hook").exists(), "nothing is left of it");
+        let begun = started(place.clone(), name(), write(b"gusset = 1\n")).await;
+        assert!(begun.is_ok(), "{:?}", begun.err());
+        assert!(place.desk().is_some());
+        fs::remove_dir_all(here).expect("just made");
     }
 }
