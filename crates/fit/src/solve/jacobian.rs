@@ -38,15 +38,12 @@ pub(super) fn slopes(
     for (i, bound) in bounds.iter().enumerate() {
         let mut step = STEP_SHARE * size(x[i], bound);
         for _ in 0..HALVINGS {
-            let mut side = |to: f64| -> Result<Option<(f64, Vec<f64>)>, SolveError> {
-                if to < bound.low || to > bound.high || to == x[i] {
-                    return Ok(None);
-                }
-                let mut moved = x.to_vec();
-                moved[i] = to;
-                Ok(counted.at(&moved)?.map(|r| (to, r)))
+            let mut side = |to: Option<f64>| -> Result<Option<(f64, Vec<f64>)>, SolveError> {
+                let Some(to) = to else { return Ok(None) };
+                Ok(counted.at(&moved(x, i, to))?.map(|r| (to, r)))
             };
-            let (up, down) = (side(x[i] + step)?, side(x[i] - step)?);
+            let [up, down] = two_sides(x[i], step, bound);
+            let (up, down) = (side(up)?, side(down)?);
             let (from, to) = match (up, down) {
                 (Some(up), Some(down)) => (down, up),
                 (Some(up), None) => ((x[i], here.to_vec()), up),
@@ -68,18 +65,23 @@ pub(super) fn slopes(
 
 /// Where the residuals are asked for first, unknown by unknown.
 fn both_sides(x: &[f64], bounds: &[Bound]) -> Vec<Vec<f64>> {
-    let mut places = Vec::new();
-    for (i, bound) in bounds.iter().enumerate() {
-        let step = STEP_SHARE * size(x[i], bound);
-        for to in [x[i] + step, x[i] - step] {
-            if to >= bound.low && to <= bound.high && to != x[i] {
-                let mut moved = x.to_vec();
-                moved[i] = to;
-                places.push(moved);
-            }
-        }
-    }
-    places
+    let unknowns = bounds.iter().enumerate().flat_map(|(i, bound)| {
+        let sides = two_sides(x[i], STEP_SHARE * size(x[i], bound), bound);
+        sides.into_iter().flatten().map(move |to| moved(x, i, to))
+    });
+    unknowns.collect()
+}
+
+/// A step up from an unknown and a step down, each where it moves and stays within the bounds.
+fn two_sides(x: f64, step: f64, bound: &Bound) -> [Option<f64>; 2] {
+    [x + step, x - step].map(|to| (to >= bound.low && to <= bound.high && to != x).then_some(to))
+}
+
+/// The unknowns with one of them elsewhere.
+fn moved(x: &[f64], i: usize, to: f64) -> Vec<f64> {
+    let mut moved = x.to_vec();
+    moved[i] = to;
+    moved
 }
 
 fn size(x: f64, bound: &Bound) -> f64 {
