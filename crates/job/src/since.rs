@@ -61,8 +61,6 @@ pub struct Since {
     pub rows: Vec<SinceRow>,
 }
 
-/// A share of a limit that changes by less is the same: what is printed is whole hundredths.
-const SAME_SHARE: f64 = 0.005;
 /// Parts of the same mass within this, kg: a tenth of a gram.
 const SAME_MASS_KG: f64 = 1e-4;
 
@@ -122,26 +120,22 @@ pub fn since(kept: &Kept, now: &Summary) -> Since {
 
 fn answer_row(what: &'static str, called: &'static str, was: &KeptAnswer, is: &KeptAnswer) -> SinceRow {
     let same_answer = was.answer == is.answer;
-    let moved = match (was.margin, is.margin) {
-        (Some(was), Some(is)) if (was - is).abs() >= SAME_SHARE => Some((was, is)),
-        _ => None,
-    };
+    let shares = was.margin.zip(is.margin).and_then(|(was, is)| shares(was, is));
     let same = was.says == is.says && same_answer;
-    let mut says = match (same_answer, moved) {
+    let mut says = match (
+        same_answer,
+        was.margin.zip(is.margin).filter(|_| shares.is_some()),
+    ) {
         (false, _) => format!("{called} was {}, and is {}", was.answer, is.answer),
-        (true, Some((was, now))) if now > was => {
-            format!("{called} is still {}, with more in hand", is.answer)
-        }
-        (true, Some(_)) => format!("{called} is still {}, with less in hand", is.answer),
+        (true, Some((before, now))) => format!("{called} is still {}, {}", is.answer, moved(before, now)),
         (true, None) if same => format!("{called} is as it was"),
-        (true, None) => format!("{called} is still {}, by other numbers", is.answer),
+        (true, None) => format!(
+            "{called} is still {}, and something else is said of it",
+            is.answer
+        ),
     };
-    if let Some((was, now)) = moved {
-        says.push_str(&format!(
-            ": {} of its limit left, {} before",
-            share(now),
-            share(was)
-        ));
+    if let Some([before, now]) = shares {
+        says.push_str(&format!(": {now}, before {before}"));
     }
     says.push('.');
     let told = |answer: &KeptAnswer| format!("{}. {}", answer.answer, answer.says);
@@ -155,11 +149,35 @@ fn answer_row(what: &'static str, called: &'static str, was: &KeptAnswer, is: &K
     }
 }
 
-/// "12 %"; past a limit, how far.
-fn share(margin: f64) -> String {
-    let percent = (100.0 * margin).round();
-    // No "-0".
-    format!("{} %", if percent == 0.0 { 0.0 } else { percent })
+/// Which way what is left of a limit went, or how far it is past it.
+fn moved(was: f64, is: f64) -> &'static str {
+    match (is < 0.0, is > was) {
+        (false, true) => "with more in hand",
+        (false, false) => "with less in hand",
+        (true, true) => "less far past its limit",
+        (true, false) => "farther past its limit",
+    }
+}
+
+/// What is left of a limit before and after, in whole percents, or in tenths where those are the same: "12 % of its limit left",
+/// "3 % past its limit". None where not even the tenths differ.
+fn shares(was: f64, is: f64) -> Option<[String; 2]> {
+    [0, 1].into_iter().find_map(|decimals| {
+        let both = [was, is].map(|margin| share(margin, decimals));
+        (both[0] != both[1]).then_some(both)
+    })
+}
+
+fn share(margin: f64, decimals: usize) -> String {
+    let percent = format!("{:.decimals$}", 100.0 * margin.abs());
+    // What rounds to nothing is neither left nor past.
+    if percent.bytes().all(|digit| matches!(digit, b'0' | b'.')) {
+        "just at its limit".into()
+    } else if margin < 0.0 {
+        format!("{percent} % past its limit")
+    } else {
+        format!("{percent} % of its limit left")
+    }
 }
 
 fn mass_row(was: Option<f64>, is: Option<f64>) -> Option<SinceRow> {
@@ -242,24 +260,47 @@ mod tests {
     }
 
     #[test]
-    fn less_in_hand_is_told_with_both_shares() {
-        let row = answer_row(
-            "hold",
-            "Hold",
-            &answer("yes", 0.4, "a"),
-            &answer("yes", 0.25, "b"),
-        );
-        assert_eq!(
-            row.says,
-            "Hold is still yes, with less in hand: 25 % of its limit left, 40 % before."
-        );
-        let row = answer_row("hold", "Hold", &answer("yes", 0.4, "a"), &answer("no", -0.1, "b"));
-        assert_eq!(
-            row.says,
-            "Hold was yes, and is no: -10 % of its limit left, 40 % before."
-        );
-        let row = answer_row("hold", "Hold", &answer("yes", 0.4, "a"), &answer("yes", 0.4, "a"));
-        assert!(row.same);
+    fn what_is_left_of_a_limit_is_told_as_it_was_and_as_it_is() {
+        let row = |was: KeptAnswer, is: KeptAnswer| answer_row("hold", "Hold", &was, &is);
+        let kept = row(answer("yes", 0.4, "a"), answer("yes", 0.4, "a"));
+        assert!(kept.same);
+        for (was, is, says) in [
+            (
+                answer("yes", 0.4, "a"),
+                answer("yes", 0.25, "b"),
+                "Hold is still yes, with less in hand: 25 % of its limit left, before 40 % of its limit left.",
+            ),
+            (
+                answer("yes", 0.4, "a"),
+                answer("no", -0.1, "b"),
+                "Hold was yes, and is no: 10 % past its limit, before 40 % of its limit left.",
+            ),
+            (
+                answer("no", -0.3, "a"),
+                answer("no", -0.1, "b"),
+                "Hold is still no, less far past its limit: 10 % past its limit, before 30 % past its limit.",
+            ),
+            // Half a percent must not show as none: 40 % would stand on both sides.
+            (
+                answer("yes", 0.401, "a"),
+                answer("yes", 0.404, "b"),
+                "Hold is still yes, with more in hand: 40.4 % of its limit left, before 40.1 % of its limit left.",
+            ),
+            (
+                answer("care", -0.0004, "a"),
+                answer("care", 0.02, "b"),
+                "Hold is still care, with more in hand: 2 % of its limit left, before just at its limit.",
+            ),
+            (
+                answer("yes", 0.4, "the bolt at m1"),
+                answer("yes", 0.4, "the bolt at m2"),
+                "Hold is still yes, and something else is said of it.",
+            ),
+        ] {
+            let row = row(was, is);
+            assert_eq!(row.says, says);
+            assert!(!row.same);
+        }
     }
 
     #[test]
