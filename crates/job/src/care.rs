@@ -1,6 +1,6 @@
 //! The five questions that come before geometry, and what is refused.
 
-use crate::files::model::{Care, Control, Design, Fit, Place};
+use crate::files::model::{Care, CareSaid, Control, Design, Fit, Place, Told};
 
 /// A job that this program does not help with.
 #[derive(Debug, Clone, PartialEq)]
@@ -123,8 +123,12 @@ const ALTERING: &[&str] = &[
 
 /// What is refused, from the answers and the words of the job; the first reason only.
 pub fn refusal(design: &Design, fit: &Fit) -> Option<Refusal> {
-    let care = &fit.care;
-    let said = |at: &Place, why, ask| {
+    refused(design, &CareSaid::from(&fit.care))
+}
+
+/// The same from the answers that are given, where others may be missing.
+pub(crate) fn refused(design: &Design, care: &CareSaid) -> Option<Refusal> {
+    let because = |at: &Place, why, ask| {
         Some(Refusal {
             at: at.clone(),
             why,
@@ -132,29 +136,35 @@ pub fn refusal(design: &Design, fit: &Fit) -> Option<Refusal> {
             words: None,
         })
     };
-    if care.weight.value {
-        return said(
-            &care.weight.at,
+    let yes = |answer: &Option<Told<bool>>| answer.clone().filter(|answer| answer.value);
+    if let Some(weight) = yes(&care.weight) {
+        return because(
+            &weight.at,
             "someone's weight hangs on it",
             "a licensed engineer, a prosthetist, and the maker of lifting or seating equipment",
         );
     }
-    if care.control.value == Control::Only {
-        return said(
-            &care.control.at,
+    if let Some(control) = care
+        .control
+        .as_ref()
+        .filter(|control| control.value == Control::Only)
+    {
+        return because(
+            &control.at,
             "it would be the only steering, brake or throttle",
             "a licensed vehicle adapter; a second control that works without the part must stay",
         );
     }
-    if care.held.value && !care.release.value {
-        return said(
-            &care.held.at,
+    let cannot_let_go = care.release.as_ref().is_some_and(|release| !release.value);
+    if let Some(held) = yes(&care.held).filter(|_| cannot_let_go) {
+        return because(
+            &held.at,
             "it could hold someone under water or to something that moves, and the other hand cannot let go of it",
             "a prosthetist, for a release that the other hand works in two seconds",
         );
     }
     let texts = [
-        Some(&care.purpose),
+        care.purpose.as_ref(),
         care.onto.as_ref(),
         design.about.as_ref(),
         Some(&design.title),
@@ -241,7 +251,7 @@ mod tests {
     use super::*;
     use crate::files::{read_design, read_fit};
 
-    fn refused(care: &str) -> Option<Refusal> {
+    fn refused_by(care: &str) -> Option<Refusal> {
         let design = read_design(
             "gusset = 1\ntitle = \"Plate\"\nplate = { stock = \"5052-H32 3 mm\" }\npoints = { A = [\"0 mm\", \"0 mm\"] }\n\
              outline = { through = [\"A\", \"A\"] }\n",
@@ -275,27 +285,27 @@ mod tests {
 
     #[test]
     fn a_hoe_is_not_refused() {
-        assert_eq!(refused(&answers_with(("weight", "false"))), None);
+        assert_eq!(refused_by(&answers_with(("weight", "false"))), None);
     }
 
     #[test]
     fn a_weight_that_hangs_on_it_and_the_only_brake_are_refused() {
-        assert!(refused(&answers_with(("weight", "true"))).is_some());
-        assert!(refused(&answers_with(("control", "\"only\""))).is_some());
-        assert_eq!(refused(&answers_with(("control", "\"beside another\""))), None);
+        assert!(refused_by(&answers_with(("weight", "true"))).is_some());
+        assert!(refused_by(&answers_with(("control", "\"only\""))).is_some());
+        assert_eq!(refused_by(&answers_with(("control", "\"beside another\""))), None);
     }
 
     #[test]
     fn water_and_wheels_need_a_release() {
         let held = answers_with(("held", "true"));
-        assert_eq!(refused(&held), None);
-        assert!(refused(&held.replace("release = true", "release = false")).is_some());
+        assert_eq!(refused_by(&held), None);
+        assert!(refused_by(&held.replace("release = true", "release = false")).is_some());
     }
 
     #[test]
     fn words_of_refused_uses_are_whole_words() {
         let used_for =
-            |words: &str| refused(&answers_with(("purpose", &format!("\"{words}\"")))).map(|r| r.why);
+            |words: &str| refused_by(&answers_with(("purpose", &format!("\"{words}\"")))).map(|r| r.why);
         assert!(used_for("Holds a seat belt away.").is_some());
         assert!(used_for("A rifle rest.").is_some());
         assert!(used_for("Works the press without the guard.").is_some());
@@ -304,7 +314,7 @@ mod tests {
 
     #[test]
     fn a_clamp_on_a_wheelchair_frame_is_not_a_hole_in_it() {
-        let onto = |words: &str| refused(&answers_with(("onto", &format!("\"{words}\""))));
+        let onto = |words: &str| refused_by(&answers_with(("onto", &format!("\"{words}\""))));
         assert_eq!(onto("clamped to the wheelchair frame"), None);
         assert!(onto("drilled into the wheelchair frame").is_some());
     }

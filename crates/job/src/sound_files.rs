@@ -3,8 +3,8 @@
 use handbook::Handbook;
 
 use crate::care;
-use crate::files::model::{Design, Fit, Shop};
-use crate::files::{Wrong, read_shop, sound_design, sound_fit};
+use crate::files::model::{CareSaid, Design, Fit, Shop};
+use crate::files::{Wrong, care_said, read_shop, sound_design, sound_fit};
 use crate::folder::Folder;
 use crate::run::Outcome;
 use crate::stages::scope::Scope;
@@ -21,6 +21,8 @@ pub(crate) struct SoundFiles {
     pub scope: Scope,
     /// What is wrong with the rest.
     pub wrongs: Vec<Wrong>,
+    /// The care answers that the fit gives, be the rest of it wrong.
+    care: Option<CareSaid>,
 }
 
 impl SoundFiles {
@@ -34,6 +36,7 @@ impl SoundFiles {
             shop: worked.files.shop.clone(),
             scope: worked.scope.clone(),
             wrongs: Vec::new(),
+            care: worked.files.fit.as_ref().map(|fit| (&fit.care).into()),
         }
     }
 
@@ -62,7 +65,9 @@ impl SoundFiles {
         let book = setting::book(shop.as_ref()).unwrap_or_else(|_| Handbook::builtin());
         let (scope, more) = Scope::sound(&design, fit.as_ref());
         wrongs.extend(more);
+        let care = folder.fit.as_ref().map(|source| care_said(&source.text));
         Ok(SoundFiles {
+            care,
             book,
             design,
             fit,
@@ -74,7 +79,7 @@ impl SoundFiles {
 
     /// Is the job one that this program does not help with?
     pub fn is_refused(&self) -> bool {
-        let fit = self.fit.as_ref();
-        fit.is_some_and(|fit| care::refusal(&self.design, fit).is_some())
+        let care = self.care.as_ref();
+        care.is_some_and(|care| care::refused(&self.design, care).is_some())
     }
 }

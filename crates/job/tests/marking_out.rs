@@ -134,6 +134,22 @@ fn a_job_that_is_refused_is_not_marked_out() {
         .map(|fit| fit.replace("weight  = false", "weight  = true"));
     assert!(mark_out(&folder(&texts)).is_none());
     assert!(measuring(&folder(&texts), None).items.is_empty());
+    // Whatever else of the care answers is wrong.
+    for (what, into) in [
+        ("feels   = true", "feels   = \"maybe\""),
+        ("feels   = true\n", ""),
+    ] {
+        let mut also = texts.clone();
+        let fit = also.fit.take().expect("a fit");
+        assert!(fit.contains(what), "{fit}");
+        also.fit = Some(fit.replace(what, into));
+        assert!(mark_out(&folder(&also)).is_none(), "{into}");
+        assert!(measuring(&folder(&also), None).items.is_empty(), "{into}");
+        also.fit = also
+            .fit
+            .map(|fit| fit.replace("weight  = true", "weight  = false"));
+        assert!(mark_out(&folder(&also)).is_some(), "{into}");
+    }
 }
 
 #[test]

@@ -31,8 +31,14 @@ pub(crate) fn bare_fit(text: &str) -> Option<Fit> {
     fit(&mut reader, table.get_ref()).filter(|_| reader.wrongs.is_empty())
 }
 
-pub(super) fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
-    let care = get(t, "care")?.get_ref().as_table()?;
+/// The care answers of a fit of which anything else, and any of themselves, may be wrong.
+pub(crate) fn care_said(text: &str) -> CareSaid {
+    let (reader, table) = Reader::open(FileKind::Fit, text, FIT);
+    let care = get(table.get_ref(), "care").and_then(|care| care.get_ref().as_table());
+    care.map_or_else(CareSaid::default, |care| said(&reader, care))
+}
+
+fn said(r: &Reader<'_>, care: &Table<'_>) -> CareSaid {
     let answer = |key: &str| -> Option<Told<bool>> {
         let value = get(care, key)?;
         Some(Told {
@@ -40,23 +46,31 @@ pub(super) fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
             at: r.place(value.span()),
         })
     };
-    let control = get(care, "control")?;
-    let care = Care {
-        purpose: r.of(care, "purpose", Reader::name)?,
-        weight: answer("weight")?,
-        held: answer("held")?,
-        control: Told {
-            value: match control.get_ref().as_str()? {
+    let control = || -> Option<Told<Control>> {
+        let value = get(care, "control")?;
+        Some(Told {
+            value: match value.get_ref().as_str()? {
                 "no" => Control::No,
                 "beside another" => Control::Beside,
-                _ => Control::Only,
+                "only" => Control::Only,
+                _ => return None,
             },
-            at: r.place(r.inside(control)),
-        },
-        feels: answer("feels")?,
-        release: answer("release")?,
-        onto: r.of(care, "onto", Reader::name),
+            at: r.place(r.inside(value)),
+        })
     };
+    CareSaid {
+        purpose: r.of(care, "purpose", Reader::name),
+        weight: answer("weight"),
+        held: answer("held"),
+        control: control(),
+        feels: answer("feels"),
+        release: answer("release"),
+        onto: r.of(care, "onto", Reader::name),
+    }
+}
+
+pub(super) fn fit(r: &mut Reader<'_>, t: &Table<'_>) -> Option<Fit> {
+    let care = said(r, get(t, "care")?.get_ref().as_table()?).whole()?;
     let mut measures = Vec::new();
     for (key, value) in entries(t, "measures") {
         measures.push((r.key_name(key), r.sum(value)?));

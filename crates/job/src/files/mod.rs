@@ -22,8 +22,8 @@ mod wrong;
 
 pub(crate) use design::bare_design;
 pub use design::read_design;
-pub(crate) use fit::bare_fit;
 pub use fit::read_fit;
+pub(crate) use fit::{bare_fit, care_said};
 pub(crate) use keys::MOST_POINTS;
 pub(crate) use reader::unit_of_file;
 pub use shop::{drawings_of_shop, read_shop};

@@ -58,6 +58,47 @@ pub struct Care {
     pub onto: Option<Name>,
 }
 
+/// The answers to the care questions as far as they are given: each by itself, whatever is wrong with the others.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct CareSaid {
+    pub purpose: Option<Name>,
+    pub weight: Option<Told<bool>>,
+    pub held: Option<Told<bool>>,
+    pub control: Option<Told<Control>>,
+    pub feels: Option<Told<bool>>,
+    pub release: Option<Told<bool>>,
+    pub onto: Option<Name>,
+}
+
+impl CareSaid {
+    /// All of them, where none is missing.
+    pub fn whole(self) -> Option<Care> {
+        Some(Care {
+            purpose: self.purpose?,
+            weight: self.weight?,
+            held: self.held?,
+            control: self.control?,
+            feels: self.feels?,
+            release: self.release?,
+            onto: self.onto,
+        })
+    }
+}
+
+impl From<&Care> for CareSaid {
+    fn from(care: &Care) -> CareSaid {
+        CareSaid {
+            purpose: Some(care.purpose.clone()),
+            weight: Some(care.weight.clone()),
+            held: Some(care.held.clone()),
+            control: Some(care.control.clone()),
+            feels: Some(care.feels.clone()),
+            release: Some(care.release.clone()),
+            onto: care.onto.clone(),
+        }
+    }
+}
+
 /// Steering, braking, firing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Control {
