@@ -31,7 +31,7 @@ pub struct Measuring {
 /// A value that a person measures and types.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct MeasureItem {
-    /// Its number among the readings of its file; none of a number of a point or a measure.
+    /// Its row among the readings of its file, from 0; none of a number of a point or a measure.
     pub index: Option<usize>,
     /// Where it is typed.
     pub file: MeasureFile,
@@ -140,7 +140,7 @@ pub fn measuring(folder: &Folder, outcome: Option<&Outcome>) -> Measuring {
 /// The readings taken together; none of a job that this program does not help with, or of which nothing can be read.
 fn measured(folder: &Folder, outcome: Option<&Outcome>) -> Option<Measured> {
     if let Some(outcome) = outcome {
-        return Some(Measured::of(SoundFiles::worked_out(outcome)));
+        return Some(Measured::worked_out(outcome));
     }
     let files = SoundFiles::read(folder).ok()?;
     (!files.is_refused()).then(|| Measured::of(files))

@@ -3,9 +3,10 @@
 use handbook::Handbook;
 
 use crate::care;
-use crate::files::model::{CareSaid, Design, Fit, Shop};
-use crate::files::{Wrong, care_said, read_shop, sound_design, sound_fit};
+use crate::files::model::{CareSaid, Design, Fit, ReadingDef, Shop};
+use crate::files::{Ways, Wrong, care_said, read_shop, sound_design, sound_fit};
 use crate::folder::Folder;
+use crate::revise::Step;
 use crate::run::Outcome;
 use crate::stages::scope::Scope;
 use crate::stages::setting;
@@ -23,6 +24,8 @@ pub(crate) struct SoundFiles {
     pub wrongs: Vec<Wrong>,
     /// The care answers that the fit gives, be the rest of it wrong.
     care: Option<CareSaid>,
+    /// Where each reading of the design stands among those of its file, the wrong ones counted.
+    pub reading_rows: Vec<usize>,
 }
 
 impl SoundFiles {
@@ -37,6 +40,7 @@ impl SoundFiles {
             scope: worked.scope.clone(),
             wrongs: Vec::new(),
             care: worked.files.fit.as_ref().map(|fit| (&fit.care).into()),
+            reading_rows: (0..worked.files.design.readings.len()).collect(),
         }
     }
 
@@ -66,7 +70,14 @@ impl SoundFiles {
         let (scope, more) = Scope::sound(&design, fit.as_ref());
         wrongs.extend(more);
         let care = folder.fit.as_ref().map(|source| care_said(&source.text));
+        let ways = Ways::of(&folder.design.text);
+        let row = |reading: &ReadingDef| ways.to(&reading.read.at)?.iter().find_map(Step::row);
+        let reading_rows = design
+            .readings
+            .iter()
+            .map(|reading| row(reading).unwrap_or_default());
         Ok(SoundFiles {
+            reading_rows: reading_rows.collect(),
             care,
             book,
             design,

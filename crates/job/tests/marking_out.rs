@@ -153,6 +153,58 @@ fn a_job_that_is_refused_is_not_marked_out() {
 }
 
 #[test]
+fn every_fault_is_told_once_and_none_that_only_follows_from_another() {
+    let told = |texts: &Texts| -> Vec<String> {
+        let wrongs = shown(texts).wrongs;
+        wrongs.into_iter().map(|wrong| wrong.says).collect()
+    };
+    // The outline names that point, which is there and has no place.
+    let told_of_point = told(&changed(
+        "angle = \"90 deg - slope\" }\nQ2",
+        "angle = \"90 deg - slop\" }\nQ2",
+    ));
+    assert_eq!(told_of_point.len(), 1, "{told_of_point:?}");
+    assert!(told_of_point[0].contains("slop"), "{told_of_point:?}");
+    // A bend that is none, and an outline that crosses itself.
+    let mut texts = changed(
+        "\"R1\", \"K1\", \"Q1\", \"Q2\", \"K2\"",
+        "\"R1\", \"Q2\", \"K2\", \"K1\", \"Q1\"",
+    );
+    texts.design = texts
+        .design
+        .replacen("bent = \"45 deg\"", "bent = \"190 deg\"", 1);
+    let all = told(&texts);
+    for what in ["cross", "is bent through 190"] {
+        assert_eq!(
+            all.iter().filter(|says| says.contains(what)).count(),
+            1,
+            "{what}: {all:?}"
+        );
+    }
+    assert_eq!(all.len(), 2, "{all:?}");
+}
+
+#[test]
+fn a_reading_is_counted_by_its_row_in_the_file_though_one_before_it_is_wrong() {
+    let mut texts = hoe();
+    let wrong = "[[readings]]\nbetween = [\"H1\"]\nread = \"1\"\n\n[[readings]]";
+    texts.design = texts.design.replacen("[[readings]]", wrong, 1);
+    let svg = shown(&texts).svg;
+    assert!(svg.contains("data-reading=\"1\"") && !svg.contains("data-reading=\"0\""));
+    let items = measuring(&folder(&texts), None).items;
+    let diagonal = find(&items, "H1-F");
+    assert_eq!(diagonal.index, Some(1));
+    assert_eq!(diagonal.way, way(&["readings", "1", "read"]));
+}
+
+#[test]
+fn a_reading_without_a_unit_is_shown_in_that_of_its_file() {
+    assert!(shown(&hoe()).svg.contains("8-13/64 in"));
+    let shown = shown(&changed(DIAGONAL, "read    = \"8.2\""));
+    assert!(shown.svg.contains("8.2 in"));
+}
+
+#[test]
 fn a_swapped_digit_stands_first_and_the_right_text_is_offered() {
     let good = measuring(&folder(&hoe()), None);
     let diagonal = find(&good.items, "H1-F");

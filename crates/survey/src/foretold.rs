@@ -33,9 +33,9 @@ pub struct Foretold {
     pub sd: f64,
     /// What it should read without itself and without what looks slipped; `None` when nothing else says it.
     pub expected: Option<Expected>,
-    /// The share of the doubt of all points that comes from this reading, 0 to 1; all of them add up to 1. 0 when there are
+    /// The share of the doubt of all points that comes from this reading, 0 to 1; all of them add up to 1. `None` when there are
     /// too many to weigh.
-    pub decides: f64,
+    pub decides: Option<f64>,
     /// Is it among those that look slipped?
     pub suspect: bool,
 }
@@ -122,7 +122,7 @@ impl Snooped {
                     read: judged.read,
                     sd: judged.sd,
                     expected,
-                    decides: shares.get(index).copied().unwrap_or(0.0),
+                    decides: shares.as_ref().and_then(|shares| shares.get(index).copied()),
                     suspect: suspected.is_some(),
                 }
             })
@@ -153,10 +153,10 @@ impl Adjusted {
 
 /// The share of each reading in the variances of all coordinates: with slopes a and weight p it moves the unknowns by
 /// Q a^T p for each unit, so its own variance 1/p gives |Q a^T|^2 p; over all readings these add up to the trace of Q.
-fn shares(adjusted: &Adjusted) -> Vec<f64> {
+fn shares(adjusted: &Adjusted) -> Option<Vec<f64>> {
     let rows = &adjusted.fitted.rows;
     if rows.len() > MOST_WEIGHED {
-        return Vec::new();
+        return None;
     }
     let mut room = Room::default();
     let weighed: Vec<f64> = rows
@@ -179,11 +179,7 @@ fn shares(adjusted: &Adjusted) -> Vec<f64> {
         })
         .collect();
     let all: f64 = weighed.iter().sum();
-    if all > 0.0 {
-        weighed.into_iter().map(|one| one / all).collect()
-    } else {
-        Vec::new()
-    }
+    (all > 0.0).then(|| weighed.into_iter().map(|one| one / all).collect())
 }
 
 #[cfg(test)]
@@ -258,8 +254,27 @@ mod tests {
         // The corner is the apex over the middle of 3-4-5: half of the long side.
         assert!((expected.value - judged.adjusted).abs() < 2e-3 && (expected.value - 150.0).abs() < 2e-3);
         assert!((expected.sd - judged.adjusted_sd).abs() < 2e-3);
-        let shares: f64 = foretold.iter().map(|one| one.decides).sum();
+        let shares: f64 = foretold.iter().filter_map(|one| one.decides).sum();
         assert!((shares - 1.0).abs() < 1e-9, "{shares}");
+    }
+
+    #[test]
+    fn of_too_many_readings_none_is_said_to_decide_nothing() {
+        let (mark_out, reading) = corner(150.0);
+        let foretold = |count: usize| {
+            let again = |about: usize| {
+                let mut again = reading[0].clone();
+                again.value = Value::read(150.0, 0.5, 4 + about);
+                again
+            };
+            let readings: Vec<Reading> = (0..count).map(again).collect();
+            let options = AdjustOptions::default();
+            find_slips(&mark_out, &readings, options, Writing::unknown(), 0.5)
+                .expect("an adjustment")
+                .foretold()
+        };
+        assert!(foretold(3).iter().all(|one| one.decides.is_some()));
+        assert!(foretold(MOST_WEIGHED).iter().all(|one| one.decides.is_none()));
     }
 
     #[test]

@@ -7,9 +7,10 @@ use std::str::FromStr;
 use crate::dim::Dim;
 use crate::error::ParseQuantityError;
 use crate::eval::{EvalError, EvalProblem, work_out};
+use crate::literal::{is_of_inches, unit_said};
 use crate::parse::{Act, Step, parse_steps};
 use crate::quantity::{Quantity, WrongKind};
-use crate::unit::{LengthUnit, usual_units};
+use crate::unit::{LengthUnit, Unit, usual_units};
 
 /// A quantity or a sum of quantities and named measures, parsed.
 ///
@@ -94,6 +95,35 @@ impl Expr {
     /// Does it use no measure, so that its value never changes?
     pub fn is_plain(&self) -> bool {
         self.steps.iter().all(|step| step.act != Act::Name)
+    }
+
+    /// Is it written in inches or feet: does the first number that has a unit of length say one of these, or, where none says
+    /// any, its file?
+    ///
+    /// ```
+    /// use units::{Expr, LengthUnit};
+    ///
+    /// assert!(Expr::parse("5 ft 3 in", None)?.is_in_inches());
+    /// assert!(Expr::parse("3/8", Some(LengthUnit::In))?.is_in_inches());
+    /// // Measures are of any unit, whatever letters are in their names.
+    /// assert!(!Expr::parse("shin + 3 mm", Some(LengthUnit::In))?.is_in_inches());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn is_in_inches(&self) -> bool {
+        let mut lengths = self.units().flatten().filter(|unit| unit.dim == Dim::LENGTH);
+        let said = lengths.next().map(is_of_inches);
+        said.unwrap_or(matches!(self.bare, Some(LengthUnit::In | LengthUnit::Ft)))
+    }
+
+    /// Is it made of bare numbers alone, so that as a length it is in the unit of its file?
+    pub fn is_bare(&self) -> bool {
+        self.is_plain() && self.units().all(|unit| unit.is_none())
+    }
+
+    /// The unit of each of its numbers, where it has one.
+    fn units(&self) -> impl Iterator<Item = Option<Unit>> {
+        let values = self.steps.iter().filter(|step| matches!(step.act, Act::Value(_)));
+        values.map(|step| unit_said(&self.text[step.at.clone()]))
     }
 
     /// Works it out with the measures that `lookup` knows.

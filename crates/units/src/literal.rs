@@ -91,6 +91,18 @@ impl Literal {
     }
 }
 
+/// The unit that a literal, all of the text, is written in; none of a bare number.
+pub(crate) fn unit_said(text: &str) -> Option<Unit> {
+    let literal = scan_literal(&mut Scanner::new(text), None, false);
+    literal.ok()??.unit
+}
+
+/// Is this one of the lengths that are counted in inches?
+pub(crate) fn is_of_inches(unit: Unit) -> bool {
+    let mut known = ["in", "ft", "thou"].into_iter().filter_map(unit_of_word);
+    unit.dim == Dim::LENGTH && known.any(|known| known.factor == unit.factor)
+}
+
 fn is_inch(unit: Unit) -> bool {
     unit_of_word("in") == Some(unit)
 }

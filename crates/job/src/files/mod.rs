@@ -28,5 +28,5 @@ pub(crate) use keys::MOST_POINTS;
 pub(crate) use reader::unit_of_file;
 pub use shop::{drawings_of_shop, read_shop};
 pub(crate) use sound::{sound_design, sound_fit};
-pub(crate) use way::way_to;
+pub(crate) use way::Ways;
 pub use wrong::{Source, Spot, Wrong, nearest};

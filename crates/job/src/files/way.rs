@@ -1,4 +1,6 @@
-//! The way to a value in a file, from where its text stands.
+//! The ways to the values of a file, from where their text stands.
+
+use std::ops::Range;
 
 use toml::de::{DeTable, DeValue};
 
@@ -6,33 +8,53 @@ use super::model::Place;
 use super::reader::Value;
 use crate::revise::Step;
 
-/// The way to the innermost value that a place lies in; none where the text is no TOML or nothing stands there.
-pub(crate) fn way_to(text: &str, at: &Place) -> Option<Vec<Step>> {
-    let table = DeTable::parse(text).ok()?;
-    in_table(table.get_ref(), at.span.start)
+/// The ways to all values of a file.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Ways {
+    /// Where each value begins and ends, and its way, by where it begins.
+    of: Vec<(Range<usize>, Vec<Step>)>,
 }
 
-fn in_table(table: &DeTable<'_>, byte: usize) -> Option<Vec<Step>> {
-    table.iter().find_map(|(name, value)| {
-        let below = in_value(value, byte)?;
-        Some(led_by(Step::Key(name.get_ref().to_string()), below))
-    })
-}
+impl Ways {
+    /// None of a text that is no TOML.
+    pub fn of(text: &str) -> Ways {
+        let mut of = Vec::new();
+        if let Ok(table) = DeTable::parse(text) {
+            in_table(table.get_ref(), &mut Vec::new(), &mut of);
+        }
+        of.sort_by_key(|(span, _)| span.start);
+        Ways { of }
+    }
 
-fn in_value(value: &Value<'_>, byte: usize) -> Option<Vec<Step>> {
-    match value.get_ref() {
-        DeValue::Table(table) => in_table(table, byte),
-        DeValue::Array(rows) => rows
-            .iter()
-            .enumerate()
-            .find_map(|(index, row)| Some(led_by(Step::Row(index), in_value(row, byte)?))),
-        _ => value.span().contains(&byte).then(Vec::new),
+    /// The way to the value that a place lies in; none where nothing stands there.
+    pub fn to(&self, at: &Place) -> Option<&[Step]> {
+        let byte = at.span.start;
+        let before = self.of.partition_point(|(span, _)| span.start <= byte);
+        let (span, way) = self.of.get(before.checked_sub(1)?)?;
+        span.contains(&byte).then_some(way)
     }
 }
 
-fn led_by(first: Step, mut rest: Vec<Step>) -> Vec<Step> {
-    rest.insert(0, first);
-    rest
+fn in_table(table: &DeTable<'_>, way: &mut Vec<Step>, of: &mut Vec<(Range<usize>, Vec<Step>)>) {
+    for (name, value) in table {
+        way.push(Step::Key(name.get_ref().to_string()));
+        in_value(value, way, of);
+        way.pop();
+    }
+}
+
+fn in_value(value: &Value<'_>, way: &mut Vec<Step>, of: &mut Vec<(Range<usize>, Vec<Step>)>) {
+    match value.get_ref() {
+        DeValue::Table(table) => in_table(table, way, of),
+        DeValue::Array(rows) => {
+            for (index, row) in rows.iter().enumerate() {
+                way.push(Step::Row(index));
+                in_value(row, way, of);
+                way.pop();
+            }
+        }
+        _ => of.push((value.span(), way.clone())),
+    }
 }
 
 #[cfg(test)]
@@ -56,7 +78,7 @@ mod tests {
                 file: FileKind::Design,
                 span: start..start + found.len(),
             };
-            assert_eq!(way_to(text, &at), Some(way), "{found}");
+            assert_eq!(Ways::of(text).to(&at), Some(&way[..]), "{found}");
         }
     }
 }

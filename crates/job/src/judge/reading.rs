@@ -1,6 +1,6 @@
 //! What the readings say of each other: slips, what nothing checks, what to measure next.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use survey::{Graduation, Slip, Snooped, Suspect, Suspected, Writing};
 use units::LengthUnit;
@@ -26,11 +26,14 @@ pub(crate) fn snoop(
     thickness_mm: Option<f64>,
     next_sd_mm: f64,
 ) -> Result<Snooped, survey::AdjustError> {
-    let sums = sums(design);
+    let sums: BTreeMap<[usize; 2], &Sum> = sums(design)
+        .into_iter()
+        .map(|sum| ([sum.at.span.start, sum.at.span.end], sum))
+        .collect();
     let typed = |about: usize| marked.told.get(about).map(|told| told.typed.clone());
     let meaning = |about: usize, text: &str| -> Option<f64> {
         let told = marked.told.get(about)?;
-        let sum = sums.iter().find(|sum| sum.at == told.at)?;
+        let sum = sums.get(&[told.at.span.start, told.at.span.end])?;
         Some(meant(text, sum.value.bare_unit())? + told.added_mm)
     };
     let writing = Writing {
@@ -75,7 +78,7 @@ fn on_a_rule(text: &str) -> bool {
 const FINEST_DIVISION: u32 = 64;
 
 /// Every number of the design that may be a reading.
-pub(crate) fn sums(design: &Design) -> Vec<&Sum> {
+fn sums(design: &Design) -> Vec<&Sum> {
     let readings = design.readings.iter().map(|reading| &reading.read);
     readings
         .chain(design.points.iter().flat_map(|point| point.how.sums()))

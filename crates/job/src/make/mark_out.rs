@@ -8,10 +8,9 @@ use draw::{
 };
 use plane::Point;
 use sheet::{MarkKind, Mockup, OpeningShape};
-use units::Expr;
 
 use crate::files::Wrong;
-use crate::files::model::{MarkDefKind, Name, ReadingDef, ReadingOf, Sum};
+use crate::files::model::{Design, MarkDefKind, Place, ReadingDef, ReadingOf, Sum};
 use crate::folder::Folder;
 use crate::judge;
 use crate::run::Outcome;
@@ -124,44 +123,59 @@ impl Grounds<'_> {
                     })
                     .collect();
             }
-            Err(_) => {
+            Err(more) => {
+                // What only follows from a point that has no place is told with the point.
+                let follows = follows(&self.0.design, places);
+                let sizes = pattern::size_wrongs(&self.0.design, &self.0.scope);
+                for wrong in [more, sizes].concat() {
+                    if !follows.contains(&wrong.at) && !wrongs.contains(&wrong) {
+                        wrongs.push(wrong);
+                    }
+                }
                 marked.outline = match outline::outline(&self.0.design, &self.0.scope, places) {
                     Ok(outline) => MarkedOutline {
                         edges: outline.segments().collect(),
                         sound: true,
                     },
-                    Err(more) => {
-                        // What only follows from a point that has no place is told with the point.
-                        let has_place = |name: &Name| places.get(&name.value).is_some();
-                        if self.0.design.outline.through.iter().all(has_place)
-                            && !self.0.design.outline.through.is_empty()
-                        {
-                            wrongs.extend(more);
-                        }
-                        MarkedOutline {
-                            edges: outline::edges(&self.0.design, &self.0.scope, places),
-                            sound: false,
-                        }
-                    }
+                    Err(_) => MarkedOutline {
+                        edges: outline::edges(&self.0.design, &self.0.scope, places),
+                        sound: false,
+                    },
                 };
-                marked.openings = self.openings(places, &mut wrongs);
+                marked.openings = self.openings(places);
                 marked.scribed = self.scribed(places);
             }
         }
         (marked, wrongs)
     }
 
+    /// The mock-up, or everything that stands against it but an outline that is not begun.
     fn mockup(&self, places: &Places) -> Result<Mockup, Vec<Wrong>> {
-        let setting = setting::setting(&self.0.book, &self.0.design, self.0.shop.as_ref(), &self.0.scope)?;
-        let least_slot_mm = judge::least_slot_mm(&self.0.book, self.0.shop.as_ref(), &self.0.scope);
-        pattern::mockup(
-            &self.0.book,
-            &self.0.design,
-            &self.0.scope,
-            places,
-            &setting,
-            least_slot_mm,
-        )
+        let SoundFiles {
+            book,
+            design,
+            shop,
+            scope,
+            ..
+        } = self.0;
+        let setting = setting::setting(book, design, shop.as_ref(), scope);
+        let begun = !design.outline.through.is_empty();
+        let setting = match setting {
+            Ok(setting) => setting,
+            Err(wrongs) => {
+                let outline = outline::outline(design, scope, places).err().filter(|_| begun);
+                return Err([wrongs, outline.unwrap_or_default()].concat());
+            }
+        };
+        let least_slot_mm = judge::least_slot_mm(book, shop.as_ref(), scope);
+        pattern::mockup(book, design, scope, places, &setting, least_slot_mm).map_err(|wrongs| {
+            if begun {
+                return wrongs;
+            }
+            let of_outline = outline::outline(design, scope, places).err().unwrap_or_default();
+            let others = wrongs.into_iter().filter(|wrong| !of_outline.contains(wrong));
+            others.collect()
+        })
     }
 
     fn points(&self, places: &Places) -> Vec<MarkedPoint> {
@@ -190,8 +204,8 @@ impl Grounds<'_> {
         creases.collect()
     }
 
-    /// Each opening by itself; what is wrong with one is told.
-    fn openings(&self, places: &Places, wrongs: &mut Vec<Wrong>) -> Vec<MarkedOpening> {
+    /// Each opening by itself, as far as it is sound; what is wrong with one is told with the mock-up.
+    fn openings(&self, places: &Places) -> Vec<MarkedOpening> {
         let mut openings = Vec::new();
         let mut push = |name: &str, shape: OpeningShape| {
             openings.push(MarkedOpening {
@@ -200,7 +214,6 @@ impl Grounds<'_> {
             });
         };
         for hole in &self.0.design.holes {
-            // A diameter that is not known is told with the points.
             if let (Some(at), Ok(cut)) = (
                 places.get(&hole.at.value),
                 pattern::hole_cut(&self.0.book, &self.0.scope, hole),
@@ -215,26 +228,18 @@ impl Grounds<'_> {
             }
         }
         for slot in &self.0.design.slots {
-            match (
+            if let (Some(from), Some(to), Ok(width_mm)) = (
                 places.get(&slot.from.value),
                 places.get(&slot.to.value),
                 self.0.scope.size_mm(&slot.width, "the width"),
             ) {
-                (Some(from), Some(to), Ok(width_mm)) => {
-                    push(&slot.name.value, OpeningShape::Slot { from, to, width_mm });
-                }
-                (_, _, Err(wrong)) => wrongs.push(wrong),
-                _ => {}
+                push(&slot.name.value, OpeningShape::Slot { from, to, width_mm });
             }
         }
         for window in &self.0.design.windows {
-            match pattern::window(window, &self.0.scope, places, None) {
-                Ok(outlines) => {
-                    for outline in outlines {
-                        push(&window.name.value, OpeningShape::Window(outline));
-                    }
-                }
-                Err(wrong) => wrongs.push(wrong),
+            let outlines = pattern::window(window, &self.0.scope, places, None).unwrap_or_default();
+            for outline in outlines {
+                push(&window.name.value, OpeningShape::Window(outline));
             }
         }
         openings
@@ -253,7 +258,7 @@ impl Grounds<'_> {
         rows.filter_map(|(index, reading)| {
             let (of, called) = self.span(reading, places)?;
             Some(MarkedReading {
-                index,
+                index: self.0.reading_rows.get(index).copied()?,
                 read: with_unit(&reading.read),
                 called,
                 of,
@@ -309,11 +314,21 @@ impl Grounds<'_> {
     }
 }
 
+/// Where points are named that are marked out and have no place.
+fn follows(design: &Design, places: &Places) -> Vec<Place> {
+    let has_none = |name: &&str| places.get(name).is_none();
+    let named = points::named(design).into_iter();
+    named
+        .filter(|(names, _)| names.iter().any(&has_none))
+        .map(|(_, at)| at.clone())
+        .collect()
+}
+
 /// As typed, with the unit of the file where a number stands bare.
 fn with_unit(sum: &Sum) -> String {
     let text = sum.value.text();
     match sum.value.bare_unit() {
-        Some(unit) if Expr::parse(text, None).is_err() => format!("{} {}", text.trim(), unit.symbol()),
+        Some(unit) if sum.value.is_bare() => format!("{} {}", text.trim(), unit.symbol()),
         _ => text.trim().to_owned(),
     }
 }

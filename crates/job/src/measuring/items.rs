@@ -1,12 +1,11 @@
 //! The values one by one, and the further readings.
 
 use survey::{DidYouMean, Foretold, SLIP_W};
-use units::LengthUnit;
 
 use super::network::{Measured, Together};
 use super::{Meant, MeasureFile, MeasureItem, MeasureKind, Measuring, NextToMeasure};
-use crate::files::model::{FileKind, Measure, Place, Sum};
-use crate::files::way_to;
+use crate::files::Ways;
+use crate::files::model::{FileKind, Measure, Sum};
 use crate::folder::Folder;
 use crate::judge::{measuring as words, slip_words};
 use crate::revise::Step;
@@ -18,11 +17,17 @@ const MOST_NEXT: usize = 3;
 pub(super) const MOST_MEANT: usize = 3;
 
 pub(super) fn measuring(folder: &Folder, measured: &Measured) -> Measuring {
+    let ways = |kind: FileKind| {
+        folder
+            .source(kind)
+            .map_or_else(Ways::default, |file| Ways::of(&file.text))
+    };
+    let (design, fit) = (ways(FileKind::Design), ways(FileKind::Fit));
     let mut items = Vec::new();
-    items.extend(measures(folder, measured));
-    items.extend(of_points(folder, measured));
-    items.extend(of_readings(folder, measured));
-    items.extend(of_places(folder, measured));
+    items.extend(measures([&design, &fit], measured));
+    items.extend(of_points(&design, measured));
+    items.extend(of_readings(&design, measured));
+    items.extend(of_places(&fit, measured));
     items.sort_by(|one, other| {
         let decides = |item: &MeasureItem| item.decides.unwrap_or(0.0);
         rank(one)
@@ -86,11 +91,7 @@ fn bare(kind: MeasureKind, file: MeasureFile, way: Vec<Step>, label: String, abo
     }
 }
 
-fn way_of(folder: &Folder, at: &Place) -> Option<Vec<Step>> {
-    way_to(&folder.source(at.file)?.text, at)
-}
-
-fn measures(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
+fn measures([design, fit]: [&Ways; 2], measured: &Measured) -> Vec<MeasureItem> {
     let files = &measured.files;
     let own = |measure: &Measure| {
         let fit = files.fit.as_ref()?;
@@ -117,8 +118,11 @@ fn measures(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
                 measure.value.as_ref()
             };
             let way = sum
-                .and_then(|sum| way_of(folder, &sum.at))
-                .unwrap_or_else(|| vec![Step::Key("measures".into()), Step::Key(name.clone())]);
+                .and_then(|sum| if of_fit { fit } else { design }.to(&sum.at))
+                .map_or_else(
+                    || vec![Step::Key("measures".into()), Step::Key(name.clone())],
+                    <[Step]>::to_vec,
+                );
             let about = measure
                 .ask
                 .as_ref()
@@ -139,14 +143,14 @@ fn measures(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
         .collect()
 }
 
-fn of_points(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
+fn of_points(ways: &Ways, measured: &Measured) -> Vec<MeasureItem> {
     let points = measured.files.design.points.iter();
     points
         .flat_map(|point| {
             let sums = point.how.sums().into_iter().enumerate();
             sums.filter_map(|(number, sum)| {
                 let mut item = of_mock_up(
-                    folder,
+                    ways,
                     measured,
                     sum,
                     MeasureKind::Point,
@@ -160,18 +164,18 @@ fn of_points(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
         .collect()
 }
 
-fn of_readings(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
+fn of_readings(ways: &Ways, measured: &Measured) -> Vec<MeasureItem> {
     let design = &measured.files.design;
     let rows = design.readings.iter().enumerate();
     rows.filter_map(|(index, reading)| {
         let mut item = of_mock_up(
-            folder,
+            ways,
             measured,
             &reading.read,
             MeasureKind::Reading,
             words::reading(reading),
         )?;
-        item.index = Some(index);
+        item.index = measured.files.reading_rows.get(index).copied();
         let at = |name: String| {
             let hole = design.holes.iter().find(|hole| hole.name.value == name);
             let edges = matches!(reading.of, crate::files::model::ReadingOf::Edges { .. });
@@ -185,20 +189,20 @@ fn of_readings(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
 
 /// A number of the mock-up that is read and not meant; none of those that are.
 fn of_mock_up(
-    folder: &Folder,
+    ways: &Ways,
     measured: &Measured,
     sum: &Sum,
     kind: MeasureKind,
     about: String,
 ) -> Option<MeasureItem> {
-    let told_at = measured.marked.told.iter().position(|told| told.at == sum.at)?;
+    let told_at = measured.told_at(&sum.at)?;
     let told = &measured.marked.told[told_at];
     let foretold = measured.mock_up.as_ref().and_then(|all| all.about(told_at));
     // Without an adjustment every number is shown that may be one.
     if measured.mock_up.is_some() && foretold.is_none() {
         return None;
     }
-    let way = way_of(folder, &sum.at)?;
+    let way = ways.to(&sum.at)?.to_vec();
     let mut item = bare(kind, MeasureFile::Design, way, told.label.clone(), about);
     item.typed = Some(told.typed.clone());
     item.with = Some(told.with.clone());
@@ -209,14 +213,15 @@ fn of_mock_up(
     Some(item)
 }
 
-fn of_places(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
+fn of_places(ways: &Ways, measured: &Measured) -> Vec<MeasureItem> {
     let Some(fit) = &measured.files.fit else {
         return Vec::new();
     };
     let rows = fit.place_readings.iter().enumerate();
     rows.filter_map(|(index, row)| {
         let [a, b] = &row.between;
-        let way = way_of(folder, &row.read.at)?;
+        let way = ways.to(&row.read.at)?.to_vec();
+        let in_file = way.iter().find_map(Step::row);
         let mut item = bare(
             MeasureKind::Place,
             MeasureFile::Fit,
@@ -224,7 +229,7 @@ fn of_places(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
             format!("{}-{}", a.value, b.value),
             format!("the distance from {} to {} on the equipment", a.value, b.value),
         );
-        item.index = Some(index);
+        item.index = in_file;
         item.typed = Some(row.read.value.text().to_owned());
         item.with = Some(row.with.as_ref().map_or_else(
             || crate::stages::survey_places::USUAL_INSTRUMENT.to_owned(),
@@ -251,7 +256,7 @@ fn of_places(folder: &Folder, measured: &Measured) -> Vec<MeasureItem> {
 
 /// What the others say of a value. `added_mm` comes off again: it is shown as the instrument reads it.
 fn fill(item: &mut MeasureItem, all: &Together, foretold: &Foretold, added_mm: f64, sum: &Sum) {
-    item.decides = Some(foretold.decides);
+    item.decides = foretold.decides;
     item.suspect = foretold.suspect;
     let Some(expected) = foretold.expected else {
         item.unchecked = true;
@@ -272,20 +277,7 @@ fn fill(item: &mut MeasureItem, all: &Together, foretold: &Foretold, added_mm: f
         .flat_map(|suspect| &suspect.readings)
         .find(|suspected| suspected.reading == foretold.reading);
     if let Some(suspected) = suspected {
-        item.did_you_mean = offered(&suspected.did_you_mean, angle, added_mm, is_inch(sum));
-    }
-}
-
-/// Was it typed in inches?
-pub(super) fn is_inch(sum: &Sum) -> bool {
-    written_in_inch(sum.value.text(), sum.value.bare_unit())
-}
-
-/// Is a text in inches, by its own unit or else by the file's?
-pub(super) fn written_in_inch(text: &str, bare: Option<LengthUnit>) -> bool {
-    match units::Expr::parse(text, None) {
-        Ok(_) => text.contains("in") || text.contains('"') || text.contains("ft") || text.contains('\''),
-        Err(_) => matches!(bare, Some(LengthUnit::In | LengthUnit::Ft)),
+        item.did_you_mean = offered(&suspected.did_you_mean, angle, added_mm, sum.value.is_in_inches());
     }
 }
 

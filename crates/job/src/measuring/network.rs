@@ -1,9 +1,12 @@
 //! The readings of a job taken together: those of the mock-up, and those of places on the equipment.
 
+use std::collections::BTreeMap;
+
 use survey::{AdjustOptions, Foretold, Snooped, Writing, find_slips};
 
-use crate::files::model::{PlaceReading, Sum};
-use crate::judge::{HOOK_MM, meant, snoop, sums_of_design};
+use crate::files::model::{Place, PlaceReading, Sum};
+use crate::judge::{HOOK_MM, meant, snoop};
+use crate::run::Outcome;
 use crate::sound_files::SoundFiles;
 use crate::stages::points::{self, Marked, SoundMarks};
 use crate::stages::survey_places;
@@ -25,32 +28,57 @@ pub(super) struct Measured {
     /// Standard deviation of the next distance, mm.
     pub next_sd_mm: f64,
     pub thickness_mm: Option<f64>,
+    /// The numbers of what was told, by where in the design each stands.
+    told: BTreeMap<[usize; 2], usize>,
 }
 
 /// An adjustment, what looks slipped in it, and what each reading should be.
 pub(super) struct Together {
     pub snooped: Snooped,
     pub foretold: Vec<Foretold>,
+    /// Of which row of these the caller speaks by which number.
+    about: BTreeMap<usize, usize>,
 }
 
 impl Together {
     fn of(snooped: Snooped) -> Together {
         let foretold = snooped.foretold();
-        Together { snooped, foretold }
+        let rows = foretold.iter().enumerate();
+        Together {
+            about: rows.map(|(row, foretold)| (foretold.about, row)).collect(),
+            snooped,
+            foretold,
+        }
     }
 
     /// What is foretold of the reading that the caller calls by this number.
     pub fn about(&self, about: usize) -> Option<&Foretold> {
-        self.foretold.iter().find(|foretold| foretold.about == about)
+        self.foretold.get(*self.about.get(&about)?)
     }
 }
 
+fn key(at: &Place) -> [usize; 2] {
+    [at.span.start, at.span.end]
+}
+
 impl Measured {
+    /// Of a job that was worked out: its readings were taken together then.
+    pub fn worked_out(outcome: &Outcome) -> Measured {
+        let worked = &outcome.worked;
+        Measured::with(
+            SoundFiles::worked_out(outcome),
+            worked.marked.clone(),
+            Ok(worked.snooped.clone()),
+            worked.next_sd_mm,
+            Some(worked.setting.thickness_mm),
+        )
+    }
+
+    /// Of what is sound in files that stop the job.
     pub fn of(files: SoundFiles) -> Measured {
         let SoundFiles {
             book,
             design,
-            fit,
             shop,
             scope,
             ..
@@ -65,48 +93,60 @@ impl Measured {
         let thickness_mm = setting::setting(book, design, shop.as_ref(), scope)
             .ok()
             .map(|setting| setting.thickness_mm);
-        let snooped = snoop(&marked, design, thickness_mm, next_sd_mm);
-        let why_not = match &snooped {
-            Err(error) if !marked.mark_out.names().is_empty() => Some(error.to_string()),
-            _ => wrongs.first().map(|wrong| wrong.says.clone()),
+        let snooped = snoop(&marked, design, thickness_mm, next_sd_mm).map_err(|error| {
+            let first = wrongs.first().map(|wrong| wrong.says.clone());
+            if marked.mark_out.names().is_empty() {
+                first
+            } else {
+                Some(error.to_string())
+            }
+        });
+        let wrong = wrongs.into_iter().next().map(|wrong| wrong.says);
+        let mut measured = Measured::with(files, marked, snooped, next_sd_mm, thickness_mm);
+        measured.why_not = measured.why_not.or(wrong);
+        measured
+    }
+
+    fn with(
+        files: SoundFiles,
+        marked: Marked,
+        snooped: Result<Snooped, Option<String>>,
+        next_sd_mm: f64,
+        thickness_mm: Option<f64>,
+    ) -> Measured {
+        let (snooped, why_not) = match snooped {
+            Ok(snooped) => (Some(snooped), None),
+            Err(why_not) => (None, why_not),
         };
-        let places = fit
-            .as_ref()
-            .filter(|fit| !fit.place_readings.is_empty())
-            .and_then(|fit| {
-                let (mark_out, readings) = survey_places::network(book, shop.as_ref(), fit, scope).ok()?;
-                let sum = |about: usize| fit.place_readings.get(about).map(|row: &PlaceReading| &row.read);
-                written(&sum, &|writing| {
-                    find_slips(
-                        &mark_out,
-                        &readings,
-                        AdjustOptions::default(),
-                        writing,
-                        next_sd_mm,
-                    )
-                    .ok()
-                })
-            });
-        let mock_up = snooped.ok().map(Together::of);
-        let places = places.map(Together::of);
+        let told = marked.told.iter().enumerate();
         Measured {
+            told: told.map(|(number, told)| (key(&told.at), number)).collect(),
+            mock_up: snooped.map(Together::of),
+            places: places(&files, next_sd_mm).map(Together::of),
+            files,
             marked,
-            mock_up,
-            places,
             why_not,
             next_sd_mm,
             thickness_mm,
-            files,
         }
     }
 
-    /// The number of the file that the survey calls by this number.
-    pub fn sum_of(&self, about: usize) -> Option<&Sum> {
-        let told = self.marked.told.get(about)?;
-        sums_of_design(&self.files.design)
-            .into_iter()
-            .find(|sum| sum.at == told.at)
+    /// The number of what was told at a place of the design.
+    pub fn told_at(&self, at: &Place) -> Option<usize> {
+        self.told.get(&key(at)).copied()
     }
+}
+
+/// The places on the equipment taken together; none where there are no distances between them, or they cannot be.
+fn places(files: &SoundFiles, next_sd_mm: f64) -> Option<Snooped> {
+    let fit = files.fit.as_ref().filter(|fit| !fit.place_readings.is_empty())?;
+    let (mark_out, readings) =
+        survey_places::network(&files.book, files.shop.as_ref(), fit, &files.scope).ok()?;
+    let sum = |about: usize| fit.place_readings.get(about).map(|row: &PlaceReading| &row.read);
+    written(&sum, &|writing| {
+        let options = AdjustOptions::default();
+        find_slips(&mark_out, &readings, options, writing, next_sd_mm).ok()
+    })
 }
 
 /// Does something with how distances were written, by the sum of each.

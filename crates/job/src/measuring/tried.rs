@@ -6,8 +6,8 @@ use units::LengthUnit;
 
 use super::network::Measured;
 use super::{Meant, MeasureFile, items, measured};
-use crate::files::model::{FileKind, Sum};
-use crate::files::{unit_of_file, way_to};
+use crate::files::model::{FileKind, Place};
+use crate::files::{Ways, unit_of_file};
 use crate::folder::Folder;
 use crate::judge::{HOOK_MM, meant, measuring as words};
 use crate::revise::Step;
@@ -95,46 +95,40 @@ pub fn slip(folder: &Folder, outcome: Option<&Outcome>, asked: &SlipAsked) -> Sl
     SlipTried {
         outside: tried.is_outside(),
         says: Some(says),
-        did_you_mean: items::offered(
-            &tried.did_you_mean,
-            read.is_angle,
-            added_mm,
-            items::written_in_inch(&asked.text, bare),
-        ),
+        did_you_mean: items::offered(&tried.did_you_mean, read.is_angle, added_mm, read.is_in_inches),
     }
 }
 
 struct Read {
     value: f64,
     is_angle: bool,
+    is_in_inches: bool,
 }
 
 /// A length, mm, or an angle, radians; none of anything else, and of sums on measures.
 fn value(text: &str, bare: Option<LengthUnit>) -> Option<Read> {
-    let value = units::Expr::parse(text, bare).ok()?.value().ok()?;
-    let length = value.length_mm().map(|value| Read {
+    let sum = units::Expr::parse(text, bare).ok()?;
+    let value = sum.value().ok()?;
+    let (value, is_angle) = match value.length_mm() {
+        Ok(length_mm) => (length_mm, false),
+        Err(_) => (value.angle_rad().ok()?, true),
+    };
+    Some(Read {
         value,
-        is_angle: false,
-    });
-    length
-        .or_else(|_| {
-            value.angle_rad().map(|value| Read {
-                value,
-                is_angle: true,
-            })
-        })
-        .ok()
+        is_angle,
+        is_in_inches: sum.is_in_inches(),
+    })
 }
 
 fn against(folder: &Folder, measured: &Measured, kind: FileKind, asked: &SlipAsked) -> Option<Against> {
-    let source = folder.source(kind)?;
-    let is_here = |sum: &Sum| way_to(&source.text, &sum.at).as_ref() == Some(&asked.way);
     if let Some(between) = &asked.between {
         return further(measured, between);
     }
+    let ways = Ways::of(&folder.source(kind)?.text);
+    let is_here = |at: &Place| ways.to(at) == Some(&asked.way[..]);
     if kind == FileKind::Fit {
         let fit = measured.files.fit.as_ref()?;
-        let index = fit.place_readings.iter().position(|row| is_here(&row.read))?;
+        let index = fit.place_readings.iter().position(|row| is_here(&row.read.at))?;
         let foretold = measured.places.as_ref()?.about(index)?;
         let [a, b] = &fit.place_readings.get(index)?.between;
         return Some(Against {
@@ -147,8 +141,8 @@ fn against(folder: &Folder, measured: &Measured, kind: FileKind, asked: &SlipAsk
     }
     let all = measured.mock_up.as_ref()?;
     all.foretold.iter().find_map(|foretold| {
-        is_here(measured.sum_of(foretold.about)?).then_some(())?;
         let told = measured.marked.told.get(foretold.about)?;
+        is_here(&told.at).then_some(())?;
         Some(Against {
             expected: foretold.expected?,
             sd: foretold.sd,

@@ -16,6 +16,16 @@ pub enum Step {
     Key(String),
 }
 
+impl Step {
+    /// The number of the row; none of a key.
+    pub(crate) fn row(&self) -> Option<usize> {
+        match self {
+            Step::Row(row) => Some(*row),
+            Step::Key(_) => None,
+        }
+    }
+}
+
 /// An act.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(tag = "act", rename_all = "kebab-case")]

@@ -71,9 +71,11 @@ pub(crate) fn mockup(
     setting: &Setting,
     least_slot_mm: f64,
 ) -> Result<Mockup, Vec<Wrong>> {
-    let mut wrongs = Vec::new();
+    let (outline, mut wrongs) = match outline(design, scope, places) {
+        Ok(outline) => (Some(outline), Vec::new()),
+        Err(wrongs) => (None, wrongs),
+    };
     let mut keep = |wrong: Wrong| wrongs.push(wrong);
-    let outline = outline(design, scope, places)?;
     let mut creases = Vec::new();
     for (bend, of) in design.bends.iter().zip(&setting.bends) {
         match crease(bend, scope, places, of.radius_mm, of.neutral.share, least_slot_mm) {
@@ -187,9 +189,9 @@ pub(crate) fn mockup(
             0.0
         }
     };
-    if !wrongs.is_empty() {
+    let Some(outline) = outline.filter(|_| wrongs.is_empty()) else {
         return Err(wrongs);
-    }
+    };
     let lines_on = design.plate.lines_on;
     let mut mockup = Mockup {
         outline,

@@ -7,7 +7,7 @@ use plane::Point;
 use survey::{AdjustError, Adjusted, Mark, MarkError, MarkOut, Reading, ReadingError};
 
 use crate::files::model::{
-    Design, HoleDef, Line, MarkDefKind, Name, Place, PointDef, PointHow, ReadingOf, Shop, WindowShape,
+    ArcDef, Design, HoleDef, Line, MarkDefKind, Name, Place, PointHow, ReadingOf, Shop, WindowShape,
 };
 use crate::files::{Wrong, nearest};
 
@@ -252,71 +252,78 @@ fn unknown_points(design: &Design, wrongs: &mut Vec<Wrong>) {
         .iter()
         .map(|point| point.name.value.as_str())
         .collect();
-    let mut check = |name: &str, at: &Place| {
-        if !known.contains(&name) {
+    for (names, at) in named(design) {
+        for name in names.into_iter().filter(|name| !known.contains(name)) {
             let mut wrong = Wrong::new(at.clone(), format!("there is no point \"{name}\" under [points]"));
             wrong.fix = nearest(name, known.iter().copied()).map(|near| format!("\"{near}\""));
             wrongs.push(wrong);
         }
-    };
-    let names = |point: &PointDef| -> (Vec<Name>, Vec<Line>) {
+    }
+}
+
+/// The points that a design names, and where: one point at its own place, two of a line at one.
+pub(crate) fn named(design: &Design) -> Vec<(Vec<&str>, &Place)> {
+    fn one(name: &Name) -> (Vec<&str>, &Place) {
+        (vec![&name.value], &name.at)
+    }
+    fn both(line: &Line) -> (Vec<&str>, &Place) {
+        (line.value.iter().map(String::as_str).collect(), &line.at)
+    }
+    let mut found = Vec::new();
+    for point in &design.points {
         match &point.how {
-            PointHow::At(_) => (vec![], vec![]),
-            PointHow::Offset { from, toward, .. } => (vec![from.clone(), toward.clone()], vec![]),
-            PointHow::Polar { from, of, .. } => (vec![from.clone()], of.iter().cloned().collect()),
-            PointHow::Swing { first, second, .. } => (vec![first.0.clone(), second.0.clone()], vec![]),
-            PointHow::Crossing(lines) => (vec![], lines.to_vec()),
-            PointHow::Foot { of, on: line } | PointHow::Mirror { of, over: line } => {
-                (vec![of.clone()], vec![line.clone()])
+            PointHow::At(_) => {}
+            PointHow::Offset { from, toward, .. } => found.extend([from, toward].map(one)),
+            PointHow::Polar { from, of, .. } => {
+                found.push(one(from));
+                found.extend(of.iter().map(both));
             }
-            PointHow::Middle(both) => (both.to_vec(), vec![]),
-            PointHow::Tangent { from, round, .. } => (vec![from.clone(), round.clone()], vec![]),
+            PointHow::Swing { first, second, .. } => found.extend([&first.0, &second.0].map(one)),
+            PointHow::Crossing(lines) => found.extend(lines.iter().map(both)),
+            PointHow::Foot { of, on: line } | PointHow::Mirror { of, over: line } => {
+                found.extend([one(of), both(line)]);
+            }
+            PointHow::Middle(ends) => found.extend(ends.iter().map(one)),
+            PointHow::Tangent { from, round, .. } => found.extend([from, round].map(one)),
         }
-    };
-    for (points, lines) in
+    }
+    for reading in &design.readings {
+        match &reading.of {
+            ReadingOf::Between(ends) => found.extend(ends.iter().map(one)),
+            ReadingOf::Corner(three) => found.extend(three.iter().map(one)),
+            ReadingOf::Off { point, line } => found.extend([one(point), both(line)]),
+            ReadingOf::Lines(lines) => found.extend(lines.iter().map(both)),
+            ReadingOf::Edges { .. } => {}
+        }
+    }
+    found.extend(design.outline.through.iter().map(one));
+    for (_, arc) in &design.outline.arcs {
+        if let ArcDef::Via(via) = arc {
+            found.push(one(via));
+        }
+    }
+    found.extend(design.bends.iter().flat_map(|bend| &bend.line).map(one));
+    found.extend(design.holes.iter().map(|hole| one(&hole.at)));
+    found.extend(
         design
-            .points
+            .slots
             .iter()
-            .map(names)
-            .chain(design.readings.iter().map(|r| match &r.of {
-                ReadingOf::Between(both) => (both.to_vec(), vec![]),
-                ReadingOf::Corner(three) => (three.to_vec(), vec![]),
-                ReadingOf::Off { point, line } => (vec![point.clone()], vec![line.clone()]),
-                ReadingOf::Lines(lines) => (vec![], lines.to_vec()),
-                ReadingOf::Edges { .. } => (vec![], vec![]),
-            }))
-    {
-        points.iter().for_each(|name| check(&name.value, &name.at));
-        lines
-            .iter()
-            .for_each(|line| line.value.iter().for_each(|name| check(name, &line.at)));
+            .flat_map(|slot| [&slot.from, &slot.to].map(one)),
+    );
+    for window in &design.windows {
+        if let WindowShape::Points(points) = &window.shape {
+            found.extend(points.iter().map(one));
+        }
     }
-    let outline = design.outline.through.iter();
-    let bends = design.bends.iter().flat_map(|bend| &bend.line);
-    let holes = design.holes.iter().map(|hole| &hole.at);
-    let slots = design.slots.iter().flat_map(|slot| [&slot.from, &slot.to]);
-    let windows = design.windows.iter().filter_map(|window| match &window.shape {
-        WindowShape::Points(points) => Some(points),
-        WindowShape::Panel(_) => None,
-    });
-    let marks = design.marks.iter().flat_map(|mark| match &mark.kind {
-        MarkDefKind::Text { at, .. } => std::slice::from_ref(at),
-        MarkDefKind::Line(ends) => ends.as_slice(),
-    });
-    let panels = design.panels.iter().map(|(_, at)| at);
-    for name in outline
-        .chain(bends)
-        .chain(holes)
-        .chain(slots)
-        .chain(windows.flatten())
-        .chain(marks)
-        .chain(panels)
-    {
-        check(&name.value, &name.at);
+    for mark in &design.marks {
+        match &mark.kind {
+            MarkDefKind::Text { at, .. } => found.push(one(at)),
+            MarkDefKind::Line(ends) => found.extend(ends.iter().map(one)),
+        }
     }
-    for line in design.seams.iter().flat_map(|seam| &seam.edges) {
-        line.value.iter().for_each(|name| check(name, &line.at));
-    }
+    found.extend(design.panels.iter().map(|(_, at)| one(at)));
+    found.extend(design.seams.iter().flat_map(|seam| &seam.edges).map(both));
+    found
 }
 
 /// Points and judgements.
