@@ -1,5 +1,6 @@
 //! Figures as printed: both systems side by side.
 
+use nalgebra::Point3;
 pub(crate) use units::{both, deg};
 
 /// mm to a tenth, without the unit: for the columns of a table that names it once.
@@ -12,6 +13,11 @@ pub(crate) fn inch(length_mm: f64) -> String {
     bare(&units::inch64(length_mm), " in")
         .replace(" + 0.", " +.")
         .replace(" - 0.", " -.")
+}
+
+/// A place in words: "x 12.5, y 0.0, z -3.0 mm".
+pub(crate) fn spot(at: &Point3<f64>) -> String {
+    format!("x {}, y {}, z {} mm", mm(at.x), mm(at.y), mm(at.z))
 }
 
 fn bare(words: &str, unit: &str) -> String {

@@ -463,14 +463,6 @@ pub(super) fn in_words(
         figures::both(sizes[1]),
         figures::both(sizes[2])
     )];
-    let spot = |at: &Point3<f64>| {
-        format!(
-            "x {}, y {}, z {} mm",
-            figures::mm(at.x),
-            figures::mm(at.y),
-            figures::mm(at.z)
-        )
-    };
     for bend in &part.bends {
         let [through, between] = figures::bend_angles(bend.bent_rad);
         says.push(format!(
@@ -484,13 +476,13 @@ pub(super) fn in_words(
             .callouts
             .get(&part.openings[place.opening].name)
             .map_or(String::new(), |callout| format!(", {callout}"));
-        says.push(format!("{} at {}{what}.", place.name, spot(&place.at)));
+        says.push(format!("{} at {}{what}.", place.name, figures::spot(&place.at)));
     }
     for (name, at) in marks.mounts {
-        says.push(format!("Mount {name} at {}.", spot(at)));
+        says.push(format!("Mount {name} at {}.", figures::spot(at)));
     }
     if let Some(at) = &marks.centre {
-        says.push(format!("Centre of mass at {}.", spot(at)));
+        says.push(format!("Centre of mass at {}.", figures::spot(at)));
     }
     if let Some(mass_kg) = block.mass_kg {
         says.push(format!("Mass {}.", figures::mass(mass_kg)));

@@ -273,22 +273,14 @@ fn in_words(shape: &Shape<'_>, places: &[crate::folded::Place], notes: &FoldingN
         figures::both(sizes[1]),
         figures::both(sizes[2])
     )];
-    let spot = |at: &Point3<f64>| {
-        format!(
-            "x {}, y {}, z {} mm",
-            figures::mm(at.x),
-            figures::mm(at.y),
-            figures::mm(at.z)
-        )
-    };
     for place in places {
-        says.push(format!("{} at {}.", place.name, spot(&place.at)));
+        says.push(format!("{} at {}.", place.name, figures::spot(&place.at)));
     }
     for (name, at) in &notes.mounts {
-        says.push(format!("Mount {name} at {}.", spot(at)));
+        says.push(format!("Mount {name} at {}.", figures::spot(at)));
     }
     for (name, at) in &notes.spots {
-        says.push(format!("{name} at {}.", spot(at)));
+        says.push(format!("{name} at {}.", figures::spot(at)));
     }
     for beside in &notes.beside {
         says.push(format!("Keep-out {} is drawn in thin lines.", beside.name));

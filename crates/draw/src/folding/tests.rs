@@ -64,6 +64,10 @@ fn flat_the_pieces_lie_on_the_blank_and_folded_they_are_the_part() {
     }
 }
 
+/// The share of the volume that may be missing where the pieces are cut apart: the ends of a bend are not closed, and a sliver as
+/// wide as the relief beside it is counted to neither side.
+const LEFT_OUT: f64 = 0.02;
+
 #[test]
 fn the_pieces_of_a_folded_part_hold_its_volume() {
     let part = bracket();
@@ -83,7 +87,7 @@ fn the_pieces_of_a_folded_part_hold_its_volume() {
                 sum += a.dot(&b.cross(&c)) / 6.0;
             }
         }
-        assert!((sum / whole - 1.0).abs() < 0.02, "{share}: {sum} of {whole}");
+        assert!((sum / whole - 1.0).abs() < LEFT_OUT, "{share}: {sum} of {whole}");
     }
 }
 
