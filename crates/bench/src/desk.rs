@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use axum::http::StatusCode;
 use job::files::model::FileKind;
 use job::revise::{OpenJob, ReviseError, Stamp, typed_values};
-use job::{Folder, MakeError, MakeOptions, Outcome, Picture, Question, Verdict};
+use job::{Folder, Helps, MakeError, MakeOptions, Outcome, Picture, Question, Stop, Verdict};
 use serde_json::{Value, json};
 use tokio::sync::watch;
 
@@ -177,6 +177,24 @@ impl Desk {
     ) -> Result<T, ReviseError> {
         let (folder, came) = self.whole()?;
         Ok(say(&folder, came.outcome()))
+    }
+
+    /// What would help the job as it stands; none where nothing can be said, once it was stopped, and where something newer came
+    /// between.
+    ///
+    /// # Errors
+    /// [`ReviseError`] when the files cannot be read.
+    pub(crate) fn helps(&self, stop: &Stop) -> Result<Option<Helps>, ReviseError> {
+        let (folder, stamp) = self.texts()?;
+        let Some(came) = self.working.whole(&folder, &stamp) else {
+            return Ok(None);
+        };
+        // What is begun for a newer job ends this from here on.
+        self.working.helping(stop.clone());
+        if !self.working.is_at(&stamp) {
+            return Ok(None);
+        }
+        Ok(came.outcome().and_then(|outcome| job::helps_until(outcome, stop)))
     }
 
     /// Does something with the job as it is worked out in full, where it is still what `base` says.

@@ -50,6 +50,8 @@ struct State {
     under_way: Option<(Stamp, Stop)>,
     /// What would be if: a newer question ends it.
     tried: Option<Stop>,
+    /// What would help: a newer question ends it, and so does a newer job.
+    helping: Option<Stop>,
     /// How many proofs have come.
     worked: u64,
 }
@@ -124,6 +126,9 @@ impl Working {
             older.stop();
             self.shared.came.notify_all();
         }
+        if let Some(older) = state.helping.take() {
+            older.stop();
+        }
         let before = state.before();
         drop(state);
         let came = unbroken(|| begun(folder, &before, &stop));
@@ -189,6 +194,13 @@ impl Working {
             return proof_or_fault(folder, outcome, || proven(folder, outcome, &stop)).ok();
         }
         Some(came)
+    }
+
+    /// A search for what would help is begun, in place of any other.
+    pub fn helping(&self, stop: Stop) {
+        if let Some(older) = self.shared.held().helping.replace(stop) {
+            older.stop();
+        }
     }
 
     /// Works out the proof beside everything else.

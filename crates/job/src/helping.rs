@@ -14,6 +14,7 @@ use crate::revise::Act;
 use crate::run::{FACET_MM, Held, Outcome, Worked};
 use crate::stages::strips::{self, Like};
 use crate::stages::{carrying, setting, standing};
+use crate::stop::Stop;
 use crate::summary::Num;
 
 use words::{change_words, no_mount, weld_words, word};
@@ -130,11 +131,11 @@ pub struct WeldRow {
 
 /// What would help; none when the proof was not asked or the part could not be solved.
 pub fn helps(outcome: &Outcome) -> Option<Helps> {
-    helps_while(outcome, &|| true)
+    helps_until(outcome, &Stop::default())
 }
 
-/// As [`helps`], for as long as it is wanted; none too once it is not.
-pub fn helps_while(outcome: &Outcome, wanted: &(dyn Fn() -> bool + Sync)) -> Option<Helps> {
+/// As [`helps`], until it is stopped; none too once it is.
+pub fn helps_until(outcome: &Outcome, stop: &Stop) -> Option<Helps> {
     let worked = &outcome.worked;
     let bracket = carrying::bracket(worked)?;
     let shelf = shelf(worked);
@@ -144,10 +145,10 @@ pub fn helps_while(outcome: &Outcome, wanted: &(dyn Fn() -> bool + Sync)) -> Opt
         ..worked.clone()
     };
     let judge = |changed: &Changed| {
-        if wanted() {
-            still(&base, changed)
-        } else {
+        if stop.is_stopped() {
             NOT_ASKED
+        } else {
+            still(&base, changed)
         }
     };
     let found = what_helps_while(
@@ -157,7 +158,7 @@ pub fn helps_while(outcome: &Outcome, wanted: &(dyn Fn() -> bool + Sync)) -> Opt
         &Options::default(),
         Effort::default(),
         &judge,
-        wanted,
+        stop.flag(),
     )
     .ok()?;
     let worst = (0..found.before.cases.len()).max_by(|&a, &b| {

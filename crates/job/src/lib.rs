@@ -49,7 +49,7 @@ pub use folding::{
     FoldStep, Folding, Frame, KeepOutMet, MountMet, Piece, Solved, SupportMet, folding, folding_picture,
 };
 pub use held_shape::{BandRow, HeldShape, Pointed, Pushes, held_shape};
-pub use helping::{HelpRow, Helps, helps, helps_while};
+pub use helping::{HelpRow, Helps, helps, helps_until};
 pub use make::{
     BendStripError, BendStripMade, KerfStrip, KerfStripError, MADE_FILES, Made, MadeFile, MakeError,
     MakeOptions, MarkOutShown, Measured, MeasuredError, NotMade, Picture, kerf_pitch_mm, made_file, make,

@@ -241,7 +241,7 @@ pub fn run_with(folder: &Folder, wanted: &Wanted) -> Result<Outcome, Stopped> {
     let never = Stop::default();
     let whole = worked_to_bends(folder, wanted, &Before::default(), &never).and_then(|mut worked| {
         hold(&mut worked, &never)?;
-        worked.cut = cutting::planned(&worked, &wanted.cut).map(Box::new);
+        worked.cut = cutting::planned(&worked, &wanted.cut, &never).map(Box::new);
         Ok(worked)
     });
     match whole {
@@ -270,8 +270,7 @@ pub fn begin(
         if let Some(held) = before.held(&worked) {
             worked.held = held;
         }
-        stop.pass()?;
-        cut(&mut worked, &before);
+        cut(&mut worked, &before, stop)?;
         Ok(worked)
     });
     match begun {
@@ -292,9 +291,7 @@ pub fn prove(folder: &Folder, begun: &Outcome, stop: &Stop) -> Result<Outcome, N
     let before = Before::of(&[begun], &begun.worked.wanted);
     let mut worked = begun.worked.clone();
     hold(&mut worked, stop)?;
-    stop.pass()?;
-    cut(&mut worked, &before);
-    stop.pass()?;
+    cut(&mut worked, &before, stop)?;
     Ok(told(folder, worked))
 }
 
@@ -348,11 +345,13 @@ fn hold(worked: &mut Worked, stop: &Stop) -> Result<(), NotWanted> {
 }
 
 /// Plans how it is cut, or takes the plan that was made for the same.
-fn cut(worked: &mut Worked, before: &Before<'_>) {
+fn cut(worked: &mut Worked, before: &Before<'_>, stop: &Stop) -> Result<(), NotWanted> {
+    stop.pass()?;
     worked.cut = match before.cut(worked) {
         Some(cut) => cut,
-        None => cutting::planned(worked, &worked.wanted.cut).map(Box::new),
+        None => cutting::planned(worked, &worked.wanted.cut, stop).map(Box::new),
     };
+    stop.pass()
 }
 
 fn read(folder: &Folder) -> Result<Files, Vec<Wrong>> {
@@ -481,10 +480,13 @@ fn worked_to_bends(
     if let (Some(equipment), false) = (mounted, unknowns.is_empty()) {
         // Faults of the files are told as such, before any search.
         draw(&files, &book, &scope)?;
+        stop.pass()?;
         let result = match before.found(&geometry, files.shop.as_ref()) {
-            Some(found) => found,
-            None => searched(&files, &book, &scope, equipment, &unknowns)?,
+            Some(found) => Ok(found),
+            None => searched(&files, &book, &scope, equipment, &unknowns, stop),
         };
+        stop.pass()?;
+        let result = result?;
         if let Some(better) = scope.with(&files.design, files.fit.as_ref(), &result.values) {
             scope = better;
         }
@@ -508,11 +510,14 @@ fn worked_to_bends(
         .map(|hole| pattern::hole_cut(&book, &scope, hole))
         .collect::<Result<Vec<_>, Wrong>>()
         .map_err(|wrong| vec![wrong])?;
+    stop.pass()?;
     let mesh = meshed(&part, &files.design)?;
+    stop.pass()?;
     let standing = match &equipment {
         Some(equipment) => Some(standing::stand(equipment, &part, &files.design, &mesh)?),
         None => None,
     };
+    stop.pass()?;
     let hand = hand(&files);
     let next_sd_mm = book
         .instrument("tape")
@@ -555,7 +560,8 @@ fn worked_to_bends(
     };
     stop.pass()?;
     if !before.bends(&mut worked) {
-        coming::settle(&mut worked);
+        coming::settle(&mut worked, stop);
+        stop.pass()?;
         // What would do is asked only where there is no order.
         if wanted.would_bend
             && let Ok(bending) = &mut worked.bent
@@ -591,12 +597,13 @@ fn searched(
     scope: &Scope,
     equipment: &Equipment,
     unknowns: &[Unknown],
+    stop: &Stop,
 ) -> Result<Found, Vec<Wrong>> {
     let develop = |values: &BTreeMap<String, Quantity>| -> Option<Part> {
         let scope = scope.with(&files.design, files.fit.as_ref(), values)?;
         draw(files, book, &scope).ok().map(|drawn| drawn.part)
     };
-    search::find(equipment, unknowns, &files.design, &develop)
+    search::find(equipment, unknowns, &files.design, &develop, stop)
 }
 
 /// The surface of the folded plate.

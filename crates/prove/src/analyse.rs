@@ -114,7 +114,8 @@ pub fn analyse(bracket: &Bracket<'_>, options: &Options) -> Result<Answer, Prove
 }
 
 /// As [`analyse`], until `stop` is set by whoever no longer wants it: it is looked at between the meshes, between the steps
-/// of each, and between the vectors of a search for buckling. The longest step is one factor.
+/// of each, between the vectors of a search for buckling, and before every round of what is followed as it moves. The longest
+/// step is one factor.
 ///
 /// # Errors
 /// [`ProveError::NotWanted`] once it was set; else as [`analyse`].
@@ -128,7 +129,7 @@ pub fn analyse_while(
     let mut answer = told(bracket, &refined.round, &refined.whole, refined.trust);
     if options.follow {
         wanted_still(stop)?;
-        follow(bracket, options, &mut answer);
+        follow(bracket, options, &mut answer, stop)?;
     }
     Ok(answer)
 }

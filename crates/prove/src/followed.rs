@@ -1,12 +1,16 @@
 //! Parts that move too far for the linear answer, followed as they move.
 
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
 use nalgebra::{Rotation3, Vector3, Vector6};
 use rayon::prelude::*;
 use shell::PanelForces;
 
-use crate::analyse::{Options, meshed};
+use crate::analyse::{Options, meshed, wanted_still};
 use crate::answer::{Answer, Followed};
 use crate::bracket::Bracket;
+use crate::error::ProveError;
 use crate::judge;
 use crate::reading::Reader;
 use crate::round::{Ask, Solved, round};
@@ -19,17 +23,29 @@ const UNKNOWNS: usize = 3_000;
 ///
 /// A coarse mesh gives a little less than a fine one. What is told is therefore the share that following takes off, or
 /// adds to, the linear movement of the same mesh, put to the linear movement of the fine one; and so for turn and stress.
-pub(crate) fn follow(bracket: &Bracket<'_>, options: &Options, answer: &mut Answer) {
+///
+/// # Errors
+/// [`ProveError::NotWanted`] once `stop` was set; the answer is then of no use.
+pub(crate) fn follow(
+    bracket: &Bracket<'_>,
+    options: &Options,
+    answer: &mut Answer,
+    stop: &Arc<AtomicBool>,
+) -> Result<(), ProveError> {
     if answer.cases.iter().all(|case| case.large.is_none()) {
-        return;
+        return Ok(());
     }
     let coarse = Options {
         first_unknowns: UNKNOWNS,
         ..*options
     };
-    let Ok(round) = meshed(bracket, &coarse).and_then(|body| round(bracket, body, Ask::default())) else {
-        return;
+    let ask = Ask {
+        stop: Some(stop),
+        ..Ask::default()
     };
+    let round = meshed(bracket, &coarse).and_then(|body| round(bracket, body, ask));
+    wanted_still(stop)?;
+    let Ok(round) = round else { return Ok(()) };
     let reader = Reader::new(bracket, &round);
     // Each case by itself, whatever the number of threads.
     answer
@@ -39,16 +55,24 @@ pub(crate) fn follow(bracket: &Bracket<'_>, options: &Options, answer: &mut Answ
         .for_each(|(case, solved)| {
             let turns_rad = case.moves.as_ref().map_or(0.0, |moves| moves.turns_rad.norm());
             if let Some(large) = &mut case.large {
-                large.followed = Some(followed(&reader, solved, [large.linear_mm, turns_rad]));
+                large.followed = Some(followed(&reader, solved, [large.linear_mm, turns_rad], stop));
             }
         });
+    wanted_still(stop)?;
     answer.checks = judge::checks(bracket, &answer.cases, &answer.lasts, answer.first_hz);
     answer.missing = judge::missing(bracket, &answer.cases, &answer.trust);
+    Ok(())
 }
 
-fn followed(reader: &Reader<'_>, solved: &Solved, [linear_mm, linear_rad]: [f64; 2]) -> Followed {
+fn followed(
+    reader: &Reader<'_>,
+    solved: &Solved,
+    [linear_mm, linear_rad]: [f64; 2],
+    stop: &Arc<AtomicBool>,
+) -> Followed {
     let round = reader.round;
-    let large = shell::large(&round.mounted.model, &solved.case, shell::LargeOptions::default());
+    let options = shell::LargeOptions::default();
+    let large = shell::large_while(&round.mounted.model, &solved.case, options, stop);
     let (Ok(large), Some(node)) = (large, round.watched(solved)) else {
         return Followed::Lost { at: 0.0 };
     };

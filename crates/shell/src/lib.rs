@@ -39,7 +39,9 @@ mod sweep;
 mod tests;
 
 pub use buckling::{Buckling, EigenError};
-pub use corotation::{Large, LargeError, LargeOptions, LargeSolution, Stopped, believable, large};
+pub use corotation::{
+    Large, LargeError, LargeOptions, LargeSolution, Stopped, believable, large, large_while,
+};
 pub use coupling::{CouplingError, ties_distributing, ties_fixing, ties_rigid, ties_to_surface};
 pub use element::Frame;
 pub use error::{

@@ -128,7 +128,10 @@ pub fn prepare_while(model: Model, stop: &Arc<AtomicBool>) -> Result<Prepared<'s
     made_ready(Cow::Owned(model), stop)
 }
 
-fn made_ready<'m>(own: Cow<'m, Model>, stop: &Arc<AtomicBool>) -> Result<Prepared<'m>, PrepareError> {
+pub(crate) fn made_ready<'m>(
+    own: Cow<'m, Model>,
+    stop: &Arc<AtomicBool>,
+) -> Result<Prepared<'m>, PrepareError> {
     let wanted = || match stop.load(Ordering::Relaxed) {
         true => Err(PrepareError::NotWanted),
         false => Ok(()),

@@ -1,12 +1,12 @@
 //! What the part carries: the kinds of load with their usual sizes, the part under its loads, and what would help.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::routing::get;
 use axum::{Json, Router};
+use job::Stop;
 use job::files::model::LoadKind;
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -76,26 +76,23 @@ async fn held(State(desk): State<Arc<Desk>>) -> Result<Json<Value>, NotDone> {
     }
 }
 
-/// Cleared when whoever asked has gone: the request is dropped then, and this with it.
-struct Wanted(Arc<AtomicBool>);
+/// Stops when whoever asked has gone: the request is dropped then, and this with it.
+struct Asking(Stop);
 
-impl Drop for Wanted {
+impl Drop for Asking {
     fn drop(&mut self) {
-        self.0.store(false, Ordering::Relaxed);
+        self.0.stop();
     }
 }
 
-/// What would help: seconds of work, which ends when nobody waits for it any more.
+/// What would help: seconds of work, which ends when nobody waits for it any more, when it is asked anew, and when the job is no
+/// longer the one that it was asked of.
 async fn helps(State(desk): State<Arc<Desk>>) -> Result<Json<Value>, NotDone> {
-    let wanted = Wanted(Arc::new(AtomicBool::new(true)));
-    let asks = wanted.0.clone();
-    let told = beside(desk, move |desk| {
-        let still = || asks.load(Ordering::Relaxed);
-        Ok(desk.with_outcome(|_, outcome| outcome.map(|outcome| job::helps_while(outcome, &still)))?)
-    })
-    .await;
-    drop(wanted);
-    let helps = told?.flatten();
+    let asking = Asking(Stop::default());
+    let stop = asking.0.clone();
+    let told = beside(desk, move |desk| Ok(desk.helps(&stop)?)).await;
+    drop(asking);
+    let helps = told?;
     let said = helps.iter().flat_map(|helps| &helps.changes);
     let said: Vec<Vec<String>> = said.map(job::help_lines).collect();
     Ok(Json(json!({ "helps": helps, "said": said })))

@@ -7,6 +7,8 @@ mod pierces;
 mod shift;
 mod turn;
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use super::net::Net;
 use super::seeded::Seeded;
 
@@ -35,8 +37,8 @@ fn bit(contour: usize) -> u64 {
     1 << (contour % 64)
 }
 
-/// The nodes in a good order.
-pub(super) fn anneal(net: &mut Net, seed: u64, tries_each: u32) -> Vec<usize> {
+/// The nodes in a good order; in the best so far once `stop` was set.
+pub(super) fn anneal(net: &mut Net, seed: u64, tries_each: u32, stop: &AtomicBool) -> Vec<usize> {
     let contours = net.contours();
     let mut order = Order::nearest_next(net);
     if contours > 1 {
@@ -50,6 +52,9 @@ pub(super) fn anneal(net: &mut Net, seed: u64, tries_each: u32) -> Vec<usize> {
         const ROUNDS: u64 = 400;
         let cooling = (last / heat.max(1e-9)).powf(1.0 / ROUNDS as f64);
         for _ in 0..ROUNDS {
+            if stop.load(Ordering::Relaxed) {
+                break;
+            }
             for _ in 0..tries / ROUNDS + 1 {
                 // How much slower this change may be.
                 let may_us = (-heat * (1.0 - seeded.share()).ln()) as i64;

@@ -30,7 +30,7 @@ pub use contour::{After, Candidate, Contour, NoContour};
 pub use cooling::{Cooled, Cooling, Start, cooled};
 pub use exact::{MOST_CANDIDATES, MOST_EXACT};
 pub use heat::{Burn, HotPlate, Plate, PlateError};
-pub use plan::{Found, Job, OrderError, Plan, Search, Step, plan};
+pub use plan::{Found, Job, OrderError, Plan, Search, Step, plan, plan_while};
 pub use precedence::{Before, Why};
 pub use slats::{Fate, Lies, Slats, SlatsError};
 pub use tabs::{Tab, TabRule, tabs_for};

@@ -1,5 +1,7 @@
 //! The plan of a sheet: every contour once, in an order that keeps what must hold.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use plane::{Outline, Point};
 use thiserror::Error;
 
@@ -111,6 +113,9 @@ pub enum OrderError {
         /// Which.
         contour: usize,
     },
+    /// Nobody wanted it any longer.
+    #[error("nobody wanted it any longer")]
+    NotWanted,
     /// More pierces than are ordered at once.
     #[error("{candidates} pierces are more than the {most} that are ordered at once")]
     TooMany {
@@ -128,6 +133,14 @@ const MOST_NODES: usize = 2000;
 /// The order and pierces of least travel: proven up to [`MOST_EXACT`] contours of up to [`MOST_CANDIDATES`] candidates,
 /// searched for beyond. Nothing to cut is a plan without steps.
 pub fn plan(job: &Job, search: Search) -> Result<Plan, OrderError> {
+    plan_while(job, search, &AtomicBool::new(false))
+}
+
+/// As [`plan`], until `stop` is set by whoever no longer wants it: it is looked at all through the search, and before the proof.
+///
+/// # Errors
+/// [`OrderError::NotWanted`] once it was set; else as [`plan`].
+pub fn plan_while(job: &Job, search: Search, stop: &AtomicBool) -> Result<Plan, OrderError> {
     check(job)?;
     let pairs = precedence(&job.contours, &job.before)?;
     let mut net = Net::new(job, &pairs);
@@ -136,10 +149,13 @@ pub fn plan(job: &Job, search: Search) -> Result<Plan, OrderError> {
     // For a proof the search only has to come near: what it finds tells which states can be left out.
     const TRIES_FOR_A_PROOF: u32 = 3000;
     let known = if small {
-        anneal(&mut net, search.seed, TRIES_FOR_A_PROOF)
+        anneal(&mut net, search.seed, TRIES_FOR_A_PROOF, stop)
     } else {
-        better_of_two(&mut net, search)
+        better_of_two(&mut net, search, stop)
     };
+    if stop.load(Ordering::Relaxed) {
+        return Err(OrderError::NotWanted);
+    }
     let known_us = length_us(&mut net, &known);
     let (order, found) = match small.then(|| fastest(&mut net, known_us)).flatten() {
         Some(order) => (order, Found::Proven),
@@ -183,11 +199,11 @@ pub fn plan(job: &Job, search: Search) -> Result<Plan, OrderError> {
 
 /// The faster of two orders that are searched for side by side, each with a seed of its own; the first where they are alike, so
 /// that it is the same on any number of threads.
-fn better_of_two(net: &mut Net, search: Search) -> Vec<usize> {
+fn better_of_two(net: &mut Net, search: Search, stop: &AtomicBool) -> Vec<usize> {
     let mut other = net.clone();
     let (first, second) = rayon::join(
-        || anneal(net, search.seed, search.tries_each),
-        || anneal(&mut other, !search.seed, search.tries_each),
+        || anneal(net, search.seed, search.tries_each, stop),
+        || anneal(&mut other, !search.seed, search.tries_each, stop),
     );
     if length_us(&mut other, &second) < length_us(net, &first) {
         second

@@ -22,6 +22,8 @@ pub use asked::{Asked, Heat, Park, Running, SheetPart, Zero};
 pub(crate) use parts::clamps;
 pub use planned::{CutPlan, NoPlan, PlacedPart, PlannedCut, SheetConcern};
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use plane::{Place, Point};
 
 use crate::gcode::zero_in_words;
@@ -33,6 +35,19 @@ use contours::Ways;
 
 /// The plan of a sheet. The same input gives the same plan.
 pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
+    plan_while(asked, &AtomicBool::new(false))
+}
+
+/// As [`plan()`], until `stop` is set by whoever no longer wants it: it is looked at between the steps, and all through the search
+/// for the order.
+///
+/// # Errors
+/// [`NoPlan::NotWanted`] once it was set; else as [`plan()`].
+pub fn plan_while(asked: &Asked<'_>, stop: &AtomicBool) -> Result<CutPlan, NoPlan> {
+    let wanted = || match stop.load(Ordering::Relaxed) {
+        true => Err(NoPlan::NotWanted),
+        false => Ok(()),
+    };
     let profile = asked.profile;
     if let Some(bad) = profile.check().into_iter().next() {
         return Err(bad.into());
@@ -50,8 +65,11 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
 
     let mut concerns = Vec::new();
     let laid = parts::laid(asked, &mut concerns)?;
+    wanted()?;
     let (mut placed, tracks) = parts::tracked(asked, &laid, &mut concerns)?;
+    wanted()?;
     let ways = contours::ways(asked, &mut placed, &tracks, &mover, &mut concerns)?;
+    wanted()?;
     let job = order::Job {
         contours: ways.iter().map(|ways| ways.contour.clone()).collect(),
         before: Vec::new(),
@@ -65,7 +83,10 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
             table: Some(written::table(profile)),
         },
     };
-    let ordered = order::plan(&job, asked.search)?;
+    let ordered = order::plan_while(&job, asked.search, stop).map_err(|error| match error {
+        order::OrderError::NotWanted => NoPlan::NotWanted,
+        other => other.into(),
+    })?;
     let (steps, park, starts) = match &asked.running.heat {
         Some(heat) => {
             let cooling = Cooling {
@@ -95,7 +116,9 @@ pub fn plan(asked: &Asked<'_>) -> Result<CutPlan, NoPlan> {
             }
         }
     }
+    wanted()?;
     let marking = marked::marking(&placed, &job);
+    wanted()?;
     let written = written::written(
         asked,
         &line,

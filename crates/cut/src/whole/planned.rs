@@ -173,6 +173,9 @@ pub enum NoPlan {
     /// The slats are none.
     #[error(transparent)]
     Slats(#[from] SlatsError),
+    /// Nobody wanted it any longer: see [`crate::whole::plan_while`].
+    #[error("nobody wanted it any longer")]
+    NotWanted,
     /// The plate's heat cannot be.
     #[error(transparent)]
     Plate(#[from] PlateError),

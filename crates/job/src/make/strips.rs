@@ -17,6 +17,7 @@ use crate::judge::strip_words::{
 use crate::run::Outcome;
 use crate::stages::cutting::{CutChoice, CutSheet, planned_blank};
 use crate::stages::strips::StripGrain;
+use crate::stop::Stop;
 
 /// The card beside a kerf test.
 pub(super) const KERF_CARD: &str = "kerf-test.pdf";
@@ -81,7 +82,14 @@ pub fn make_bend_strip(
     let worked = &outcome.worked;
     let strip = bend_strip(outcome, asked)?;
     let blank = Blank::of_part(&strip.part, "Bend test", &[]);
-    let planned = planned_blank(worked, &CutChoice::default(), &blank, &[], strip.grain);
+    let planned = planned_blank(
+        worked,
+        &CutChoice::default(),
+        &blank,
+        &[],
+        strip.grain,
+        &Stop::default(),
+    );
     let (sheet, why_no_program) = match &planned {
         Ok(sheet) => match whole(sheet) {
             Ok(()) => (Some(sheet), None),

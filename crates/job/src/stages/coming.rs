@@ -5,6 +5,7 @@
 use brake::needs::{RadiusFrom, Redeveloped, TrueBend, comes, redevelop};
 
 use crate::run::Worked;
+use crate::stop::Stop;
 
 use super::bending::{self, Bending, Found, NotAsked};
 use super::setting::{Neutral, laid_across, neutral, nominal_mm};
@@ -219,7 +220,7 @@ impl AsDrawn {
 
 /// Plans the bends, and develops the blank again until the radii that the plan's tools leave are those it is developed with.
 /// Only where the shop has said its tools. Leaves card, part, setting and plan as they then are.
-pub(crate) fn settle(worked: &mut Worked) {
+pub(crate) fn settle(worked: &mut Worked, stop: &Stop) {
     let mut as_drawn = AsDrawn {
         card: worked.mockup.clone(),
         part: worked.part.clone(),
@@ -235,6 +236,10 @@ pub(crate) fn settle(worked: &mut Worked) {
     let mut now: Vec<TrueBend> = Vec::new();
     let mut known: Option<Coming> = None;
     for _ in 0..MOST_ROUNDS {
+        // What has come so far is of no use to anybody then.
+        if stop.is_stopped() {
+            return;
+        }
         worked.bent = bending::bending(worked).map(Box::new);
         let ordered = worked
             .bent

@@ -10,13 +10,14 @@ use cut::order::{Plate, Search};
 use cut::place::{Effort, Turns};
 use cut::profile::ChartLine;
 use cut::tracks::{Blank, LeaveAlone};
-use cut::whole::{Asked, CutPlan, Heat, NoPlan, Running, SheetConcern, SheetPart, plan};
+use cut::whole::{Asked, CutPlan, Heat, NoPlan, Running, SheetConcern, SheetPart, plan_while};
 use nalgebra::Isometry2;
 use plane::{Outline, Point, Region, Vector, difference};
 
 use crate::files::Wrong;
 use crate::files::model::{Clearance, HoleSize, RatesDef, SheetDef, Sum};
 use crate::run::Worked;
+use crate::stop::Stop;
 
 use super::cutter::Cutter;
 use super::scope::Scope;
@@ -228,11 +229,11 @@ pub(crate) fn asked_of(worked: &Worked) -> AskedOf {
     }
 }
 
-/// The plan on the smallest sheet that holds the parts.
-pub(crate) fn planned(worked: &Worked, choice: &CutChoice) -> Result<CutSheet, NotPlanned> {
+/// The plan on the smallest sheet that holds the parts. Once it was stopped it is of no use, and there is mostly none.
+pub(crate) fn planned(worked: &Worked, choice: &CutChoice, stop: &Stop) -> Result<CutSheet, NotPlanned> {
     let AskedOf { title, holes, avoid } = asked_of(worked);
     let blank = Blank::of_part(&worked.part, &title, &holes);
-    planned_blank(worked, choice, &blank, &avoid, StripGrain::Across)
+    planned_blank(worked, choice, &blank, &avoid, StripGrain::Across, stop)
 }
 
 /// The plan of any blank of the job's plate, its bends laid so to the grain where the sheet says how it was rolled.
@@ -242,6 +243,7 @@ pub(crate) fn planned_blank(
     blank: &Blank,
     avoid: &[Avoid],
     lies: StripGrain,
+    stop: &Stop,
 ) -> Result<CutSheet, NotPlanned> {
     if worked.files.shop.is_none() {
         return Err(NotPlanned::NoShop);
@@ -264,6 +266,12 @@ pub(crate) fn planned_blank(
             });
         }
     }
+    let lay = Lay {
+        blank,
+        avoid,
+        copies: choice.copies,
+        lies,
+    };
     let count = sheets.len();
     let largest = sheets.last().map_or_else(String::new, |sheet| sheet.name.clone());
     for (tried, sheet) in sheets.into_iter().enumerate() {
@@ -272,8 +280,8 @@ pub(crate) fn planned_blank(
             continue;
         }
         let name = sheet.name.clone();
-        let found = on_sheet(worked, cutter, sheet, blank, avoid, choice.copies, lies)
-            .map_err(|why| NotPlanned::No { sheet: name, why })?;
+        let found =
+            on_sheet(worked, cutter, sheet, &lay, stop).map_err(|why| NotPlanned::No { sheet: name, why })?;
         let held = !found
             .plan
             .concerns
@@ -367,16 +375,29 @@ fn turns(blank: &Blank, grain: Option<Vector>, lies: StripGrain) -> (Turns, bool
     }
 }
 
+/// What is laid on a sheet.
+struct Lay<'a> {
+    blank: &'a Blank,
+    avoid: &'a [Avoid],
+    copies: usize,
+    /// Its bends to the grain.
+    lies: StripGrain,
+}
+
 /// The plan of so many on this sheet, whether or not all of them find room.
 fn on_sheet(
     worked: &Worked,
     cutter: &Cutter,
     sheet: AtHand,
-    blank: &Blank,
-    avoid: &[Avoid],
-    copies: usize,
-    lies: StripGrain,
+    lay: &Lay<'_>,
+    stop: &Stop,
 ) -> Result<CutSheet, NoPlan> {
+    let Lay {
+        blank,
+        avoid,
+        copies,
+        lies,
+    } = *lay;
     let line = cutter.profile.line_for(&cutter.stock)?;
     let mut running = Running::of(&cutter.profile, &line, &cutter.stock, &worked.book).map_err(|_| {
         // A profile is of a process that the handbook knows.
@@ -428,7 +449,7 @@ fn on_sheet(
         effort: Effort::default(),
         search: Search::default(),
     };
-    let plan = plan(&asked)?;
+    let plan = plan_while(&asked, stop.flag())?;
     Ok(CutSheet {
         cutter: cutter.clone(),
         line,

@@ -11,6 +11,8 @@ use units::Quantity;
 use crate::files::Wrong;
 use crate::files::model::Design;
 
+use crate::stop::Stop;
+
 use super::equipment::Equipment;
 use super::scope::Unknown;
 use super::standing::{mounts, part_holes, seat};
@@ -35,12 +37,14 @@ struct Fitted {
     seat: Option<(Seat, SupportWant)>,
 }
 
-/// Finds the open measures, so that mounts and support are met; the pose is searched along with them.
+/// Finds the open measures, so that mounts and support are met; the pose is searched along with them. Once it was stopped it ends
+/// soon, and what it gives is of no use.
 pub(crate) fn find(
     equipment: &Equipment,
     unknowns: &[Unknown],
     design: &Design,
     develop: &(dyn Fn(&BTreeMap<String, Quantity>) -> Option<Part> + Sync),
+    stop: &Stop,
 ) -> Result<Found, Vec<Wrong>> {
     let at = unknowns
         .first()
@@ -85,6 +89,8 @@ pub(crate) fn find(
         .collect();
     bounds.extend([Bound::OPEN; 6]);
     let fitted_with = |measures: &[f64]| -> Option<Fitted> {
+        // Nowhere can it be made any more, and the search runs out of ways.
+        stop.pass().ok()?;
         let part = develop(&values_of(measures))?;
         let holes = part_holes(&part);
         let mounts = mounts(&equipment.mounts, &holes, design).ok()?;
@@ -110,6 +116,7 @@ pub(crate) fn find(
         parts.borrow_mut().extend(developed);
     };
     let mut residuals = |x: &[f64]| -> Option<Vec<f64>> {
+        stop.pass().ok()?;
         let (measures, twist) = x.split_at(unknowns.len());
         let at = is_known(measures).unwrap_or_else(|| {
             parts

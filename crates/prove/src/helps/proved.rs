@@ -1,6 +1,7 @@
 //! What would help a bracket, solved by this room itself.
 
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use rayon::prelude::*;
 use sheet::Mockup;
@@ -13,7 +14,7 @@ use super::outcome::{Held, HeldCase, Helps};
 use super::shelf::Shelf;
 use super::strains::{InHand, Patch, Strained};
 use super::welds;
-use crate::analyse::{Options, Refined, meshed, refined};
+use crate::analyse::{Options, Refined, meshed, refined, wanted_still};
 use crate::answer::{Answer, Case};
 use crate::body;
 use crate::bracket::Bracket;
@@ -37,13 +38,14 @@ pub fn what_helps(
     effort: Effort,
     judge: &Judge<'_>,
 ) -> Result<Helps<ProveError>, ProveError> {
-    what_helps_while(bracket, mockup, shelf, options, effort, judge, &|| true)
+    what_helps_while(bracket, mockup, shelf, options, effort, judge, &Arc::default())
 }
 
-/// As [`what_helps`], for as long as it is wanted: that is asked before each solution, from several threads.
+/// As [`what_helps`], until `stop` is set by whoever no longer wants it: it is looked at between the steps of each solution. The
+/// longest step is one factor.
 ///
 /// # Errors
-/// As [`what_helps`]; [`ProveError::NotWanted`] once it is not.
+/// [`ProveError::NotWanted`] once it was set; else as [`what_helps`].
 pub fn what_helps_while(
     bracket: &Bracket<'_>,
     mockup: &Mockup,
@@ -51,10 +53,9 @@ pub fn what_helps_while(
     options: &Options,
     effort: Effort,
     judge: &Judge<'_>,
-    wanted: &(dyn Fn() -> bool + Sync),
+    stop: &Arc<AtomicBool>,
 ) -> Result<Helps<ProveError>, ProveError> {
-    let still_wanted = || wanted().then_some(()).ok_or(ProveError::NotWanted);
-    let (before, falls_n) = solve(bracket, &[], options, None)?;
+    let (before, falls_n) = solve(bracket, &[], options, None, stop)?;
     let asked = Asked {
         mockup,
         bracket,
@@ -63,22 +64,22 @@ pub fn what_helps_while(
     };
     // A change alters what a fall comes to by little: the blow on the part as it is is a near start for all.
     let mut found = helps(asked, effort, judge, &|bracket, extra| {
-        still_wanted()?;
-        Ok(solve(bracket, extra, options, Some(&falls_n))?.0)
+        wanted_still(stop)?;
+        Ok(solve(bracket, extra, options, Some(&falls_n), stop)?.0)
     });
-    still_wanted()?;
+    wanted_still(stop)?;
     let passing = found.solved.par_iter_mut().filter(|help| help.passes());
     passing.for_each(|help| {
         let extra = &help.changed.extra;
         let changed = heated(&help.changed.bracket(bracket), extra);
         // One that cannot be solved so keeps the answer that it has.
-        let solved = still_wanted()
-            .and_then(|()| refined(&changed, extra, options, &Arc::default()))
+        let solved = wanted_still(stop)
+            .and_then(|()| refined(&changed, extra, options, stop))
             .ok();
         help.refined =
             solved.map(|refined| held(&changed, &refined.round, extra, &told_of(&changed, &refined)));
     });
-    still_wanted()?;
+    wanted_still(stop)?;
     sort(&mut found);
     Ok(found)
 }
@@ -96,7 +97,7 @@ pub fn solve_once(
     extra: &[ExtraPlate],
     options: &Options,
 ) -> Result<Solved, ProveError> {
-    Ok(solve(bracket, extra, options, None)?.0)
+    Ok(solve(bracket, extra, options, None, &Arc::default())?.0)
 }
 
 fn solve(
@@ -104,15 +105,19 @@ fn solve(
     extra: &[ExtraPlate],
     options: &Options,
     falls_n: Option<&[f64]>,
+    stop: &Arc<AtomicBool>,
 ) -> Result<(Solved, Vec<f64>), ProveError> {
     let ask = Ask {
         extra,
         whole: false,
         falls_n,
-        stop: None,
+        stop: Some(stop),
     };
     let bracket = &heated(bracket, extra);
-    let round = round(bracket, meshed(bracket, options)?, ask)?;
+    let body = meshed(bracket, options)?;
+    wanted_still(stop)?;
+    let round = round(bracket, body, ask)?;
+    wanted_still(stop)?;
     let answer = told_once(bracket, &round);
     let held = held(bracket, &round, extra, &answer);
     let in_hand = in_hand(bracket, &round, &held);

@@ -1,5 +1,7 @@
 //! Forces of everything that has moved, and the search for where they balance.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use nalgebra::Vector6;
 
 use super::{
@@ -36,6 +38,8 @@ pub(crate) enum Missed {
     GivesWay,
     /// The rounds did not settle.
     Unsettled,
+    /// Nobody wanted it any longer.
+    NotWanted,
 }
 
 /// A model with what does not change from step to step.
@@ -47,6 +51,7 @@ pub(crate) struct Balance<'a> {
     /// Largest distance between nodes along an axis, mm.
     pub(crate) size_mm: f64,
     pub(crate) options: LargeOptions,
+    pub(crate) stop: &'a AtomicBool,
 }
 
 /// How a step ended.
@@ -62,6 +67,9 @@ impl Balance<'_> {
         let mut first_turn = 0.0;
         let mut bent: Option<Vec<Vector18>> = None;
         for round in 0..self.options.most_iterations {
+            if self.stop.load(Ordering::Relaxed) {
+                return Err(Missed::NotWanted);
+            }
             let (reduction, pattern) = self.reduced(state).ok_or(Missed::Unsettled)?;
             if round == 0 && reduction.has_offsets {
                 let moved: Vec<f64> = reduction

@@ -11,12 +11,17 @@ mod ties;
 mod triangle;
 mod turn;
 
+use std::borrow::Cow;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
 use nalgebra::{UnitQuaternion, Vector6};
 use thiserror::Error;
 
 use self::balance::{Balance, Missed};
+use crate::prepare::made_ready;
 use crate::{
-    Frame, LoadCase, LoadError, Mesh, Model, PanelForces, Point, PrepareError, Solution, SolveError, prepare,
+    Frame, LoadCase, LoadError, Mesh, Model, PanelForces, Point, PrepareError, Solution, SolveError,
 };
 
 /// Limits of a solution in steps.
@@ -122,17 +127,31 @@ const GROWTH: f64 = 2.0;
 /// When the model or the load cannot be worked with even for small movements. A load that is reached in part is no error: see
 /// [`LargeSolution::reached`].
 pub fn large(model: &Model, case: &LoadCase, options: LargeOptions) -> Result<LargeSolution, LargeError> {
+    large_while(model, case, options, &Arc::default())
+}
+
+/// As [`large`], until `stop` is set by whoever no longer wants it: it is looked at before every round.
+///
+/// # Errors
+/// [`SolveError::NotWanted`] or [`PrepareError::NotWanted`] once it was set; else as [`large`].
+pub fn large_while(
+    model: &Model,
+    case: &LoadCase,
+    options: LargeOptions,
+    stop: &Arc<AtomicBool>,
+) -> Result<LargeSolution, LargeError> {
     let positive = options.most_turn_rad > 0.0 && options.most_turn_rad.is_finite();
     if !positive || options.most_steps == 0 || options.most_iterations == 0 {
         return Err(LargeError::BadOptions);
     }
-    let linear = prepare(model)?.solve(case)?;
+    let linear = made_ready(Cow::Borrowed(model), stop)?.solve(case)?;
     let balance = Balance {
         model,
         carried: ties::carried(&model.mesh, &model.ties),
         load: model.forces(case)?,
         size_mm: size_mm(&model.mesh),
         options,
+        stop,
     };
     let mut state = State {
         places: model.mesh.nodes.clone(),
@@ -184,6 +203,7 @@ pub fn large(model: &Model, case: &LoadCase, options: LargeOptions) -> Result<La
                 let part = match missed {
                     Missed::TooFar(turn) => (aim / turn).min(0.5),
                     Missed::GivesWay | Missed::Unsettled => 0.5,
+                    Missed::NotWanted => return Err(SolveError::NotWanted.into()),
                 };
                 step = (target - reached) * part;
                 iterations += 1;
