@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use job::files::Named;
 use job::files::model::FileKind;
 use job::revise::{Act, OpenJob, ReviseError, Step};
 use serde_json::{Value, json};
@@ -295,6 +296,72 @@ fn the_first_fit_of_a_job_leaves_what_was_done_before_it_to_be_undone() {
         fs::read_to_string(root.join("fits/own.toml")).expect("a fit"),
         fit
     );
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn a_hole_is_renamed_in_the_design_and_in_every_fit_and_all_of_it_is_one_act() {
+    let root = job_at("rename");
+    let files = ["design.toml", "shop.toml", "fits/own.toml", "fits/left-arm.toml"];
+    let from = Path::new("../../examples/push-hoe");
+    for file in files {
+        fs::copy(from.join(file), root.join(file)).unwrap_or_else(|error| panic!("{file}: {error}"));
+    }
+    let texts = || files.map(|file| fs::read_to_string(root.join(file)).expect("it is there"));
+    let rename = |from: &str, to: &str| {
+        [Act::Rename {
+            what: Named::Hole,
+            from: from.into(),
+            to: to.into(),
+        }]
+    };
+    let before = texts();
+    let mut job = open(&root);
+    let base = job.stamp();
+    let says = "frame is called mast";
+    job.act(FileKind::Design, &rename("frame", "mast"), says, &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let after = texts();
+    assert!(after[0].contains("[holes.mast]") && !after[0].contains("[holes.frame]"));
+    for (was, is) in before.iter().zip(&after).skip(2) {
+        assert!(is.contains("\"mast\"") && !is.contains("= \"frame\""), "{is}");
+        assert_eq!(is.lines().count(), was.lines().count());
+    }
+    assert_eq!(before[1], after[1], "the shop names no hole");
+    assert_eq!(job.to_undo().as_deref(), Some(says));
+    // One step, also after a restart.
+    drop(job);
+    let mut job = open(&root);
+    for _ in 0..2 {
+        let base = job.stamp();
+        assert_eq!(
+            job.undo(&base).unwrap_or_else(|error| panic!("{error}")).says,
+            says
+        );
+        assert_eq!(texts(), before);
+        assert_eq!(job.to_undo(), None);
+        assert_eq!(job.to_redo().as_deref(), Some(says));
+        let base = job.stamp();
+        job.redo(&base).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(texts(), after);
+    }
+    // Where another program changed one of them meanwhile, none goes back.
+    fs::write(root.join("fits/left-arm.toml"), format!("{}# mine\n", after[3])).expect("it is written");
+    let base = job.stamp();
+    assert!(matches!(job.undo(&base), Err(ReviseError::Stale)));
+    assert_eq!(texts()[..3], after[..3]);
+    for (from, to, says) in [
+        ("mast", "h1", "called h1 already"),
+        ("frame", "gone", "there is no hole called frame"),
+        ("mast", "1", "is no name"),
+    ] {
+        let base = job.stamp();
+        let error = job
+            .act(FileKind::Design, &rename(from, to), "", &base)
+            .expect_err(says);
+        assert!(error.to_string().contains(says), "{error}");
+    }
+    assert_eq!(texts()[..3], after[..3]);
     fs::remove_dir_all(root).expect("just made");
 }
 

@@ -4,6 +4,9 @@ use serde_json::Value as Json;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
 
 use super::list::List;
+use super::rename::Renaming;
+use crate::files::Named;
+use crate::files::model::FileKind;
 use crate::line_ends;
 
 /// A step of the way to a place in a file: a key, or the number of a row, from 0.
@@ -49,6 +52,15 @@ pub enum Act {
         /// The place.
         at: Vec<Step>,
     },
+    /// Calls something of the design by another name, wherever the design and the fits of the job name it.
+    Rename {
+        /// What it is.
+        what: Named,
+        /// As it is called.
+        from: String,
+        /// As it is to be called: letters, digits and underscores, a letter first.
+        to: String,
+    },
 }
 
 impl Act {
@@ -56,6 +68,7 @@ impl Act {
     fn at(&self) -> &[Step] {
         match self {
             Act::Set { at, .. } | Act::Add { at, .. } | Act::Remove { at } => at,
+            Act::Rename { .. } => &[],
         }
     }
 }
@@ -84,6 +97,26 @@ pub enum EditError {
     /// Something else is at a place on the way.
     #[error("{0} is not what rows or keys can be put into")]
     NotAHolder(String),
+    /// Nothing of the kind has the name.
+    #[error("there is no {} called {name}", .what.word())]
+    NoSuch {
+        /// The kind.
+        what: Named,
+        /// The name.
+        name: String,
+    },
+    /// It is no name.
+    #[error("\"{0}\" is no name; letters, digits and underscores are, a letter first, at most 64")]
+    NotAName(String),
+    /// Something else has the name.
+    #[error("something is called {0} already; take another name")]
+    Taken(String),
+    /// The name is written in a way that is not understood.
+    #[error("{0} is written in a way that cannot be changed here; change it in the file")]
+    NotRenamed(String),
+    /// Only what the design names is called by another name here.
+    #[error("what is called by another name is of the design")]
+    NotOfTheDesign,
     /// Such a value has no form in the file.
     #[error("{0} cannot be written into the file")]
     NoForm(String),
@@ -105,18 +138,25 @@ pub fn edited(text: &str, acts: &[Act]) -> Result<String, EditError> {
     if acts.iter().any(|act| act.at().len() > MOST_STEPS) {
         return Err(EditError::TooDeep);
     }
-    let mut document: DocumentMut = text
-        .replace("\r\n", "\n")
-        .parse()
-        .map_err(|error: toml_edit::TomlError| EditError::NotToml(error.to_string()))?;
+    let mut document = parsed(&text.replace("\r\n", "\n"))?;
     for act in acts {
         match act {
             Act::Set { at, to } => set(&mut document, at, to)?,
             Act::Add { at, to } => add(&mut document, at, to)?,
             Act::Remove { at } => remove(&mut document, at)?,
+            Act::Rename { what, from, to } => {
+                let text = document.to_string();
+                let renaming = Renaming::of(&text, *what, from, to)?;
+                document = parsed(&renaming.done(FileKind::Design, &text)?)?;
+            }
         }
     }
     Ok(line_ends::like(text, &document.to_string()))
+}
+
+fn parsed(text: &str) -> Result<DocumentMut, EditError> {
+    text.parse()
+        .map_err(|error: toml_edit::TomlError| EditError::NotToml(error.to_string()))
 }
 
 /// A file as it was typed, in its order: `{"table": [[key, value], ..]}`, lists, text, numbers, yes or no. Null when it is no

@@ -25,6 +25,9 @@ pub(super) struct Entry {
     /// It was done by another program.
     #[serde(default)]
     pub outside: bool,
+    /// It is of one act with the entry before it: both are done or none.
+    #[serde(default)]
+    pub goes_on: bool,
 }
 
 /// All that was done, and how much of it stands.
@@ -99,6 +102,20 @@ impl History {
         if self.set_done(done).is_err() {
             self.done = done;
         }
+    }
+
+    /// The entries of the act that was done last: none where nothing stands.
+    pub fn last(&self) -> &[Entry] {
+        let stands = &self.entries[..self.done];
+        let from = stands.iter().rposition(|entry| !entry.goes_on).unwrap_or(0);
+        &stands[from..]
+    }
+
+    /// The entries of the act that was undone last.
+    pub fn next(&self) -> &[Entry] {
+        let undone = &self.entries[self.done..];
+        let more = undone.iter().skip(1).take_while(|entry| entry.goes_on).count();
+        &undone[..undone.len().min(1 + more)]
     }
 
     /// The text of a file as the history leaves it; none where it never came by.

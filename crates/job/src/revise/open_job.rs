@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::edit::{Act, EditError, edited};
 use super::history::{Entry, History, file_word};
+use super::rename::Renaming;
 use crate::files::model::FileKind;
 use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
 use crate::folder::{Folder, FolderError, text_at};
@@ -108,14 +109,12 @@ impl OpenJob {
 
     /// What [`OpenJob::undo`] would undo.
     pub fn to_undo(&self) -> Option<String> {
-        let entry = self.history.entries.get(self.history.done.checked_sub(1)?)?;
-        Some(self.told(entry))
+        Some(self.told(self.history.last().last()?))
     }
 
     /// What [`OpenJob::redo`] would do again.
     pub fn to_redo(&self) -> Option<String> {
-        let entry = self.history.entries.get(self.history.done)?;
-        Some(self.told(entry))
+        Some(self.told(self.history.next().last()?))
     }
 
     /// What an act did; and to which fit, where that is not the one that is looked at.
@@ -149,6 +148,7 @@ impl OpenJob {
                     before,
                     after,
                     outside: true,
+                    goes_on: false,
                 })?;
             }
         }
@@ -161,23 +161,95 @@ impl OpenJob {
     /// # Errors
     /// [`ReviseError::Edit`], [`ReviseError::Wrong`], [`ReviseError::NoFit`]
     pub fn tried(&self, kind: FileKind, acts: &[Act]) -> Result<Folder, ReviseError> {
+        Ok(self.with(&self.changes(kind, acts)?))
+    }
+
+    fn with(&self, changes: &[Change]) -> Folder {
+        let open = changes.iter().filter_map(|change| {
+            Some(Source {
+                kind: self.kind_of(&change.file)?,
+                path: self.path(&change.file).display().to_string(),
+                text: change.after.clone(),
+            })
+        });
+        open.fold(self.folder.clone(), |folder, source| folder.revised(source))
+    }
+
+    /// What acts on one file come to: its own text, last; before it those of the fits, where something is called by another name.
+    fn changes(&self, kind: FileKind, acts: &[Act]) -> Result<Vec<Change>, ReviseError> {
         if kind == FileKind::Fit && self.folder.fit.is_none() {
             return Err(ReviseError::NoFit);
         }
-        let before = text_of(&self.folder, kind).unwrap_or_default();
-        let source = Source {
-            kind,
-            path: path_of(&self.folder, kind).display().to_string(),
-            text: edited(&before, acts)?,
-        };
-        let wrongs = wrongs_of(kind, &source.text);
-        if wrongs.len() > wrongs_of(kind, &before).len() {
-            return Err(ReviseError::Wrong {
-                wrongs,
-                source_text: source,
-            });
+        let before = text_of(&self.folder, kind);
+        let mut changes = self.renamed_in_fits(kind, acts)?;
+        changes.push(Change {
+            file: file_word(kind, self.folder.fit_name.as_deref()),
+            after: edited(before.as_deref().unwrap_or_default(), acts)?,
+            before,
+        });
+        for change in &changes {
+            let kind = if change.file.starts_with("fits/") {
+                FileKind::Fit
+            } else {
+                kind
+            };
+            let wrongs = wrongs_of(kind, &change.after);
+            if wrongs.len() > wrongs_of(kind, change.before.as_deref().unwrap_or_default()).len() {
+                return Err(ReviseError::Wrong {
+                    wrongs,
+                    source_text: Source {
+                        kind,
+                        path: self.path(&change.file).display().to_string(),
+                        text: change.after.clone(),
+                    },
+                });
+            }
         }
-        Ok(self.folder.revised(source))
+        Ok(changes)
+    }
+
+    /// The fits that name what is called by another name, open or not.
+    fn renamed_in_fits(&self, kind: FileKind, acts: &[Act]) -> Result<Vec<Change>, ReviseError> {
+        let is_rename = |act: &Act| matches!(act, Act::Rename { .. });
+        if !acts.iter().any(is_rename) {
+            return Ok(Vec::new());
+        }
+        if kind != FileKind::Design {
+            return Err(EditError::NotOfTheDesign.into());
+        }
+        let mut fits = Vec::new();
+        for name in &self.folder.fit_names {
+            let file = file_word(FileKind::Fit, Some(name));
+            let open = self
+                .folder
+                .fit
+                .as_ref()
+                .filter(|_| self.folder.fit_name.as_ref() == Some(name));
+            let text = match open {
+                Some(open) => Some(open.text.clone()),
+                None => text_at(&self.path(&file))?,
+            };
+            if let Some(before) = text {
+                fits.push((file, before.clone(), before));
+            }
+        }
+        let mut design = self.folder.design.text.clone();
+        for act in acts {
+            if let Act::Rename { what, from, to } = act {
+                let renaming = Renaming::of(&design, *what, from, to)?;
+                for (_, _, text) in &mut fits {
+                    *text = renaming.done(FileKind::Fit, text)?;
+                }
+            }
+            design = edited(&design, std::slice::from_ref(act))?;
+        }
+        let changed = fits.into_iter().filter(|(_, before, after)| before != after);
+        let changes = changed.map(|(file, before, after)| Change {
+            file,
+            before: Some(before),
+            after,
+        });
+        Ok(changes.collect())
     }
 
     /// Does acts on one file: all of them, or none.
@@ -195,23 +267,27 @@ impl OpenJob {
         if self.stamp() != *base {
             return Err(ReviseError::Stale);
         }
-        let folder = self.tried(kind, acts)?;
-        let (before, after) = (text_of(&self.folder, kind), text_of(&folder, kind));
-        if before != after {
+        let mut changes = self.changes(kind, acts)?;
+        changes.retain(|change| change.before.as_ref() != Some(&change.after));
+        for (index, change) in changes.iter().enumerate() {
             self.history.push(Entry {
-                file: file_word(kind, folder.fit_name.as_deref()),
+                file: change.file.clone(),
                 says: says.to_owned(),
-                before,
-                after: after.clone(),
+                before: change.before.clone(),
+                after: Some(change.after.clone()),
                 outside: false,
+                goes_on: index > 0,
             })?;
-            let written = write_whole(&path_of(&folder, kind), after.unwrap_or_default().as_bytes());
-            if let Err(error) = written {
+            if let Err(error) = write_whole(&self.path(&change.file), change.after.as_bytes()) {
                 self.history.not_done();
+                // All of them or none: those before it go back.
+                if index > 0 {
+                    self.put_back()?;
+                }
                 return Err(error.into());
             }
-            self.folder = folder;
         }
+        self.folder = self.with(&changes);
         Ok(self.done(says))
     }
 
@@ -224,13 +300,21 @@ impl OpenJob {
         if self.stamp() != *base {
             return Err(ReviseError::Stale);
         }
-        let at = self.history.done.checked_sub(1);
-        let entry = at.and_then(|at| self.history.entries.get(at).cloned());
-        let entry = entry.ok_or(ReviseError::Nothing("undo"))?;
-        let says = self.told(&entry);
-        self.put(&entry.file, &entry.after, &entry.before)?;
-        self.history.set_done(self.history.done - 1)?;
+        let says = self.to_undo().ok_or(ReviseError::Nothing("undo"))?;
+        self.put_back()?;
         Ok(self.done(&says))
+    }
+
+    fn put_back(&mut self) -> Result<(), ReviseError> {
+        let entries = self.history.last().to_vec();
+        for entry in &entries {
+            self.may_put(&entry.file, &entry.after, &entry.before)?;
+        }
+        for entry in entries.iter().rev() {
+            self.put(&entry.file, &entry.after, &entry.before)?;
+            self.history.set_done(self.history.done - 1)?;
+        }
+        Ok(())
     }
 
     /// Does again what was undone last.
@@ -242,11 +326,15 @@ impl OpenJob {
         if self.stamp() != *base {
             return Err(ReviseError::Stale);
         }
-        let entry = self.history.entries.get(self.history.done).cloned();
-        let entry = entry.ok_or(ReviseError::Nothing("do again"))?;
-        let says = self.told(&entry);
-        self.put(&entry.file, &entry.before, &entry.after)?;
-        self.history.set_done(self.history.done + 1)?;
+        let says = self.to_redo().ok_or(ReviseError::Nothing("do again"))?;
+        let entries = self.history.next().to_vec();
+        for entry in &entries {
+            self.may_put(&entry.file, &entry.before, &entry.after)?;
+        }
+        for entry in &entries {
+            self.put(&entry.file, &entry.before, &entry.after)?;
+            self.history.set_done(self.history.done + 1)?;
+        }
         Ok(self.done(&says))
     }
 
@@ -257,9 +345,14 @@ impl OpenJob {
         }
     }
 
-    /// Writes a file of the history as it was, over what the history left there and over nothing else: a fit that is not open
-    /// is looked at only here.
-    fn put(&mut self, file: &str, left: &Option<String>, text: &Option<String>) -> Result<(), ReviseError> {
+    /// Whether a file of the history may be written as it was, over what the history left there and over nothing else: a fit that
+    /// is not open is looked at only here. What another program did to it is then an act of its own.
+    fn may_put(
+        &mut self,
+        file: &str,
+        left: &Option<String>,
+        text: &Option<String>,
+    ) -> Result<(), ReviseError> {
         let kind = self.kind_of(file);
         // What is kept on the disk may have been changed there: no way leads out of the folder, and no job loses what it is
         // opened by.
@@ -270,20 +363,31 @@ impl OpenJob {
         if !(plain && known && stays) {
             return Err(ReviseError::Nothing("undo"));
         }
-        let path = self.folder.root.join(format!("{file}.toml"));
-        let now = text_at(&path)?;
+        let now = text_at(&self.path(file))?;
         // After a crash it may stand as wanted, and only not be counted so.
-        if now != *text {
-            if now != *left {
-                self.history.push(Entry {
-                    file: file.to_owned(),
-                    says: format!("{file}.toml changed outside"),
-                    before: left.clone(),
-                    after: now,
-                    outside: true,
-                })?;
-                return Err(ReviseError::Stale);
-            }
+        if now != *text && now != *left {
+            self.history.push(Entry {
+                file: file.to_owned(),
+                says: format!("{file}.toml changed outside"),
+                before: left.clone(),
+                after: now,
+                outside: true,
+                goes_on: false,
+            })?;
+            return Err(ReviseError::Stale);
+        }
+        Ok(())
+    }
+
+    fn path(&self, file: &str) -> PathBuf {
+        self.folder.root.join(format!("{file}.toml"))
+    }
+
+    fn put(&mut self, file: &str, left: &Option<String>, text: &Option<String>) -> Result<(), ReviseError> {
+        self.may_put(file, left, text)?;
+        let kind = self.kind_of(file);
+        let path = self.path(file);
+        if text_at(&path)? != *text {
             match text {
                 Some(text) => write_whole(&path, text.as_bytes())?,
                 None => std::fs::remove_file(&path).map_err(|cause| WriteError {
@@ -343,6 +447,7 @@ impl OpenJob {
                 before: known,
                 after: now,
                 outside: true,
+                goes_on: false,
             })?;
         }
         Ok(())
@@ -361,9 +466,12 @@ fn text_of(folder: &Folder, kind: FileKind) -> Option<String> {
     folder.source(kind).map(|source| source.text.clone())
 }
 
-fn path_of(folder: &Folder, kind: FileKind) -> PathBuf {
-    let word = file_word(kind, folder.fit_name.as_deref());
-    folder.root.join(format!("{word}.toml"))
+/// The text of a file before and after.
+struct Change {
+    /// As the history names it.
+    file: String,
+    before: Option<String>,
+    after: String,
 }
 
 fn file_name(folder: &Folder, kind: FileKind) -> String {
