@@ -6,6 +6,7 @@ use thiserror::Error;
 use crate::dxf::{DxfOptions, TrackMismatch, tracks_written_and_read_back};
 use crate::gcode::{Surroundings, TorchSetting, Travel, Work, checked_dry_run, checked_program};
 use crate::kerf_test::{Comb, NoComb, TEETH};
+use crate::order::Clamps;
 use crate::profile::{ChartLine, Clamp, NoLine, Profile, Stock};
 use crate::track::Cut;
 use crate::verify::{Tab, Wrong};
@@ -197,6 +198,8 @@ fn past_clamps(
     };
     let first = |piece: [Point; 2]| table.clamps.iter().find(|clamp| in_the_way(clamp, piece));
     let at_corner = first(piece(Vector::zeros()));
+    let is_on = |at: Point| (0..2).all(|axis| (0.0..=table.size_mm[axis]).contains(&at[axis]));
+    let round = Clamps::new(&clamps(profile), MARGIN_MM, is_on, micrometres);
     for past in steps {
         let [low, high] = piece(past);
         let on_table = high.x <= table.size_mm[0] && high.y <= table.size_mm[1];
@@ -204,7 +207,7 @@ fn past_clamps(
         if first([low, high]).is_some() || !(on_table || past == Vector::zeros()) {
             continue;
         }
-        if let Some(via) = way_in(&table.clamps, sheet_at, low + pierce) {
+        if let Some(via) = way_in(&round, sheet_at, low + pierce) {
             return Ok((past, via));
         }
     }
@@ -215,46 +218,20 @@ fn past_clamps(
     })
 }
 
-/// By what corners the torch comes from the corner of the plate, where zero is, to the first pierce: straight, or along one side
-/// first and then the other. None when a clamp bars each.
-fn way_in(clamps: &[Clamp], zero: Point, pierce: Point) -> Option<Vec<Point>> {
-    let near = |clamp: &Clamp, from: Point, to: Point| {
-        let grown = Vector::new(MARGIN_MM, MARGIN_MM);
-        meets_box(from, to, clamp.low - grown, clamp.high + grown)
-    };
-    // Under a clamp nobody sets zero with the torch: from where it comes is not known.
-    let zero_under = clamps.iter().any(|clamp| near(clamp, zero, zero));
-    let ways = [
-        vec![],
-        vec![Point::new(zero.x, pierce.y)],
-        vec![Point::new(pierce.x, zero.y)],
-    ];
-    ways.into_iter().find(|via: &Vec<Point>| {
-        let mut here = zero;
-        zero_under
-            || via.iter().chain([&pierce]).all(|next| {
-                let from = std::mem::replace(&mut here, *next);
-                !clamps.iter().any(|clamp| near(clamp, from, *next))
-            })
-    })
+/// By what corners the torch comes from the corner of the plate, where zero is, to the first pierce: straight where no clamp bars
+/// it, else by the shortest way round them. None when they close it in. A zero in a clamp is left as it can be, as nobody sets it
+/// with the torch there, but no other clamp is passed over on the way.
+fn way_in(clamps: &Clamps, zero: Point, pierce: Point) -> Option<Vec<Point>> {
+    if clamps.let_by(zero, pierce) {
+        return Some(Vec::new());
+    }
+    let shortest = clamps.rounds(zero, pierce, 1, micrometres).into_iter().next()?;
+    Some(shortest.via)
 }
 
-/// Whether a straight move meets a box: somewhere along it both coordinates are within.
-fn meets_box(from: Point, to: Point, low: Point, high: Point) -> bool {
-    let along = to - from;
-    let (mut first, mut last) = (0.0f64, 1.0f64);
-    for k in 0..2 {
-        if along[k] == 0.0 {
-            if from[k] <= low[k] || from[k] >= high[k] {
-                return false;
-            }
-            continue;
-        }
-        let [a, b] = [low[k], high[k]].map(|edge| (edge - from[k]) / along[k]);
-        first = first.max(a.min(b));
-        last = last.min(a.max(b));
-    }
-    first < last
+/// What a straight move counts for where ways are compared: its length, in whole micrometres.
+fn micrometres(from: Point, to: Point) -> u32 {
+    ((to - from).norm() * 1e3).round() as u32
 }
 
 /// The comb with slots as wide as the kerf guessed, each ending in half a circle.
@@ -380,13 +357,54 @@ mod tests {
         ];
         let past = strip(&profile, &stock, origin, &[], dxf).expect("a comb");
         assert_eq!(past.plate_mm, [wide_mm + 45.0, high_mm]);
-        let first: Vec<&str> = past
-            .program
-            .lines()
-            .filter(|line| line.starts_with("G0 X"))
-            .collect();
-        let pierce_mm = 45.0 + MARGIN_MM + past.comb.guess_mm + past.comb.spine_mm;
-        assert_eq!(first[0], format!("G0 X{pierce_mm:.4} Y0.0000"), "{first:?}");
+        let way = way_to_the_comb(&past, origin);
+        assert!(way.len() > 2, "straight it would pass the stop by less: {way:?}");
+        assert_keeps_off(&profile.table.clamps, &way);
+    }
+
+    #[test]
+    fn from_a_zero_under_a_clamp_no_other_clamp_is_passed_over() {
+        let (mut profile, stock, dxf) = plasma_and_plate();
+        let origin = Point::origin();
+        // The comb goes to the right of both, and the bar stands on the straight way there.
+        profile.table.clamps = vec![
+            clamp("corner clamp", [0.0, 0.0], [20.0, 500.0]),
+            clamp("bar", [20.0, 0.0], [60.0, 14.0]),
+        ];
+        let past = strip(&profile, &stock, origin, &[], dxf).expect("a comb");
+        let way = way_to_the_comb(&past, origin);
+        assert_keeps_off(&profile.table.clamps[1..], &way);
+    }
+
+    /// From zero by the rapid moves of the program to the first pierce.
+    fn way_to_the_comb(strip: &Strip, zero: Point) -> Vec<Point> {
+        let word = |line: &str, letter: char| -> f64 {
+            let word = line.split(' ').find_map(|word| word.strip_prefix(letter));
+            word.and_then(|word| word.parse().ok())
+                .unwrap_or_else(|| panic!("{letter} in {line}"))
+        };
+        let lit = strip.program.find("M3").expect("it is lit");
+        let moves = strip.program[..lit].lines();
+        let moves = moves.filter(|line| line.starts_with("G0 X"));
+        let places = moves.map(|line| zero + Vector::new(word(line, 'X'), word(line, 'Y')));
+        std::iter::once(zero).chain(places).collect()
+    }
+
+    fn assert_keeps_off(clamps: &[Clamp], way: &[Point]) {
+        for clamp in clamps {
+            let shape = Outline::rectangle(clamp.low, clamp.high).expect("a clamp");
+            for ends in way.windows(2) {
+                let path = plane::Segment::line(ends[0], ends[1]);
+                let apart = shape.segments().map(|edge| edge.distance_between(&path).0);
+                let apart_mm = apart.fold(f64::INFINITY, f64::min);
+                // The program has whole ten-thousandths.
+                assert!(
+                    apart_mm > MARGIN_MM - 1e-3,
+                    "{apart_mm:.3} mm from {}: {way:?}",
+                    clamp.name
+                );
+            }
+        }
     }
 
     #[test]

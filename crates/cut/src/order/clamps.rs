@@ -50,7 +50,7 @@ impl Clamp {
 
 /// All clamps, and the corners to go round them by.
 #[derive(Debug, Clone)]
-pub(super) struct Clamps {
+pub(crate) struct Clamps {
     clamps: Vec<Clamp>,
     clear_mm: f64,
     corners: Vec<Point>,
@@ -60,7 +60,7 @@ pub(super) struct Clamps {
 
 /// A way round: what it takes, and the corners on it.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Round {
+pub(crate) struct Round {
     pub time_us: u32,
     pub via: Vec<Point>,
 }

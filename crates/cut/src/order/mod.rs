@@ -36,4 +36,5 @@ pub use slats::{Fate, Lies, Slats, SlatsError};
 pub use tabs::{Tab, TabRule, tabs_for};
 pub use travel::{Leg, TravelRules};
 
+pub(crate) use clamps::Clamps;
 pub(crate) use seeded::Seeded;
