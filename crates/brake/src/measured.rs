@@ -49,6 +49,15 @@ impl Default for Freedom {
     }
 }
 
+/// How the bends that are left hang together.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Left {
+    /// Lines in one list are finished in one stroke: they get one change of angle and one of place. A line in none is by itself.
+    pub together: Vec<Vec<usize>>,
+    /// Lines that are begun and not finished: where they lie is settled, and only their angle can still be altered.
+    pub begun: Vec<usize>,
+}
+
 /// A remaining bend as it should now be made.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Corrected {
@@ -124,8 +133,7 @@ const WORST_ROUNDS: usize = 24;
 const LEAST_WEIGHT: f64 = 1e-3;
 
 /// Solves the remaining bends around the real part. The part as a whole may lie on its mounts as it likes; what counts is
-/// where the holes come to each other. Lines in one list of `together` are bent in one stroke: they get one change of angle and one
-/// of place. A line in none is by itself.
+/// where the holes come to each other. The strokes of `left` say what is finished in one.
 ///
 /// What lands by least squares is taken; else the largest share that a hole uses of what it may be off is made smaller. A setting
 /// that lands is not proven to be missing where none is found.
@@ -137,10 +145,11 @@ pub fn resolve(
     measured: &[MeasuredBend],
     holes: &[Landing],
     freedom: &Freedom,
-    together: &[Vec<usize>],
+    left: &Left,
 ) -> Result<Resolved, MeasuredError> {
-    if let Some(line) = together.iter().flatten().find(|line| **line >= work.lines.len()) {
-        return Err(MeasuredError::NoLine(*line));
+    let named = left.together.iter().flatten().chain(&left.begun);
+    if let Some(line) = named.copied().find(|line| *line >= work.lines.len()) {
+        return Err(MeasuredError::NoLine(line));
     }
     for bend in measured {
         if bend.line >= work.lines.len() {
@@ -168,7 +177,7 @@ pub fn resolve(
         real[bend.line].bent_rad = bend.bent_rad.unwrap_or(drawn[bend.line].bent_rad);
         real[bend.line].place_mm = -bend.leg_over_mm;
     }
-    let free = free(work, measured, together);
+    let free = free(work, measured, left, freedom);
     let wanted = places(work, &drawn, holes);
     let fit = Fit {
         work,
@@ -176,7 +185,6 @@ pub fn resolve(
         wanted,
         real,
         free,
-        freedom,
     };
     let nothing = DVector::zeros(6 + 2 * fit.free.len());
     let laid_on = fit.best(nothing, true);
@@ -197,7 +205,7 @@ pub fn resolve(
     let mut bends: Vec<Corrected> = fit
         .free
         .iter()
-        .flatten()
+        .flat_map(|stroke| &stroke.lines)
         .map(|&(line, _)| Corrected {
             line,
             bent_rad: bends[line].bent_rad,
@@ -208,26 +216,45 @@ pub fn resolve(
     Ok(Resolved { bends, lands })
 }
 
-/// The bends that are left, stroke by stroke: each line with 1 where its moving side is that of the first of its stroke, and -1 where
-/// it is the other.
-fn free(work: &Work, measured: &[MeasuredBend], together: &[Vec<usize>]) -> Vec<Vec<(usize, f64)>> {
-    let mut strokes: Vec<Vec<(usize, f64)>> = Vec::new();
+/// A stroke that is left to make.
+#[derive(Debug, Clone, PartialEq)]
+struct Free {
+    /// Each line with 1 where its moving side is that of the first, and -1 where it is the other.
+    lines: Vec<(usize, f64)>,
+    /// How far it may be altered.
+    by: Freedom,
+}
+
+/// The bends that are left, stroke by stroke. What is begun lies where it lies, and what is pressed flat comes to where it is flat.
+fn free(work: &Work, measured: &[MeasuredBend], left: &Left, freedom: &Freedom) -> Vec<Free> {
+    let mut strokes: Vec<Free> = Vec::new();
     let mut seen: Vec<usize> = measured.iter().map(|bend| bend.line).collect();
     for line in 0..work.lines.len() {
         if seen.contains(&line) {
             continue;
         }
         let alone = vec![line];
-        let group = together
+        let group = left
+            .together
             .iter()
             .find(|group| group.contains(&line))
             .unwrap_or(&alone);
-        let mut stroke = Vec::new();
+        let mut stroke = Free {
+            lines: Vec::new(),
+            by: *freedom,
+        };
         for &other in group {
-            if !seen.contains(&other) {
-                seen.push(other);
-                let same = work.lines[line].across.dot(&work.lines[other].across) >= 0.0;
-                stroke.push((other, if same { 1.0 } else { -1.0 }));
+            if seen.contains(&other) {
+                continue;
+            }
+            seen.push(other);
+            let same = work.lines[line].across.dot(&work.lines[other].across) >= 0.0;
+            stroke.lines.push((other, if same { 1.0 } else { -1.0 }));
+            if left.begun.contains(&other) {
+                stroke.by.place_mm = 0.0;
+            }
+            if work.lines[other].bent_rad + freedom.angle_rad > std::f64::consts::PI {
+                stroke.by.angle_rad = 0.0;
             }
         }
         strokes.push(stroke);
@@ -247,8 +274,7 @@ struct Fit<'a> {
     holes: &'a [Landing],
     wanted: Vec<Point3<f64>>,
     real: Vec<Bent>,
-    free: Vec<Vec<(usize, f64)>>,
-    freedom: &'a Freedom,
+    free: Vec<Free>,
 }
 
 impl Fit<'_> {
@@ -258,9 +284,9 @@ impl Fit<'_> {
         let mut bent = self.real.clone();
         for (index, stroke) in self.free.iter().enumerate() {
             let [angle, place] = [6, 7].map(|first| unknown[first + 2 * index].clamp(-1.0, 1.0));
-            for &(line, side) in stroke {
-                bent[line].bent_rad += self.freedom.angle_rad * angle;
-                bent[line].place_mm += self.freedom.place_mm * place * side;
+            for &(line, side) in &stroke.lines {
+                bent[line].bent_rad += stroke.by.angle_rad * angle;
+                bent[line].place_mm += stroke.by.place_mm * place * side;
             }
         }
         bent
@@ -340,17 +366,35 @@ impl Fit<'_> {
         DVector::from_iterator(3 * offs.len() + 2 * self.free.len(), holes.chain(kept))
     }
 
+    /// How the residuals change with each of the first `count` unknowns.
+    fn slopes(
+        &self,
+        unknown: &DVector<f64>,
+        now: &DVector<f64>,
+        weights: &[f64],
+        count: usize,
+    ) -> DMatrix<f64> {
+        let mut slopes = DMatrix::zeros(now.len(), count);
+        for column in 0..count {
+            // Past the end of its freedom nothing changes: from there toward the middle.
+            let nudge = if column >= 6 && unknown[column] > 0.0 {
+                -NUDGE
+            } else {
+                NUDGE
+            };
+            let mut nudged = unknown.clone();
+            nudged[column] += nudge;
+            slopes.set_column(column, &((self.residuals(&nudged, weights) - now) / nudge));
+        }
+        slopes
+    }
+
     /// Least squares by linear steps; with the bends kept as drawn, only how the part lies.
     fn solve(&self, mut unknown: DVector<f64>, kept: bool, weights: &[f64]) -> DVector<f64> {
         let count = if kept { 6 } else { unknown.len() };
         for _ in 0..ROUNDS {
             let now = self.residuals(&unknown, weights);
-            let mut slopes = DMatrix::zeros(now.len(), count);
-            for column in 0..count {
-                let mut nudged = unknown.clone();
-                nudged[column] += NUDGE;
-                slopes.set_column(column, &((self.residuals(&nudged, weights) - &now) / NUDGE));
-            }
+            let slopes = self.slopes(&unknown, &now, weights, count);
             let Some(step) = within(&slopes, &now, &unknown) else {
                 break;
             };
@@ -426,4 +470,66 @@ fn places(work: &Work, bent: &[Bent], holes: &[Landing]) -> Vec<Point3<f64>> {
             place * Point3::new(hole.at.x, hole.at.y, 0.0)
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use plane::Outline;
+    use sheet::{Crease, Face, Mockup, Relief, Way, develop};
+
+    #[test]
+    fn a_bend_at_either_end_of_its_freedom_still_moves_the_holes() {
+        let corners = [(0.0, 0.0), (90.0, 0.0), (90.0, 50.0), (0.0, 50.0)].map(|(x, y)| Point::new(x, y));
+        let card = Mockup {
+            outline: Outline::polygon(&corners).expect("a rectangle"),
+            openings: Vec::new(),
+            creases: vec![Crease {
+                name: "b1".into(),
+                from: Point::new(40.0, -1.0),
+                to: Point::new(40.0, 51.0),
+                bent_rad: std::f64::consts::FRAC_PI_2,
+                way: Way::Up,
+                radius_mm: 3.0,
+                neutral_share: 0.4,
+                relief: Relief::None,
+            }],
+            seams: Vec::new(),
+            marks: Vec::new(),
+            panel_names: Vec::new(),
+            root: None,
+            lines_on: Face::Far,
+            card_mm: 0.0,
+        };
+        let part = develop(&card, 3.0).expect("it develops");
+        let work = Work::of(&part, None, 2.6).expect("work");
+        let line = &work.lines[0];
+        let holes = [Landing {
+            name: "h1".into(),
+            panel: line.moving,
+            at: line.middle + line.across * 30.0,
+            allowed_mm: 0.3,
+        }];
+        let drawn = Bent {
+            bent_rad: line.bent_rad,
+            place_mm: 0.0,
+        };
+        let fit = Fit {
+            work: &work,
+            holes: &holes,
+            wanted: places(&work, &[drawn], &holes),
+            real: vec![drawn],
+            free: free(&work, &[], &Left::default(), &Freedom::default()),
+        };
+        for end in [-1.0, 0.0, 1.0] {
+            let unknown = DVector::from_iterator(8, [0.0; 6].into_iter().chain([end; 2]));
+            let now = fit.residuals(&unknown, &[1.0]);
+            let slopes = fit.slopes(&unknown, &now, &[1.0], 8);
+            for column in [6, 7] {
+                // The first rows are the hole's; five degrees and two millimetres move it by more than one.
+                let moves_mm = slopes.column(column).rows(0, 3).norm();
+                assert!(moves_mm > 1.0, "{end}, {column}: {moves_mm} mm");
+            }
+        }
+    }
 }

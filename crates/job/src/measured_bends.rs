@@ -7,7 +7,7 @@ mod would_do;
 
 use std::f64::consts::PI;
 
-use brake::measured::{Freedom, Landing, Lands, MeasuredBend, MeasuredError, Resolved, resolve};
+use brake::measured::{Freedom, Landing, Lands, Left, MeasuredBend, MeasuredError, Resolved, resolve};
 use brake::order::Plan;
 use brake::standing::GaugedLeg;
 use serde::Serialize;
@@ -243,19 +243,18 @@ pub fn measured_bends(outcome: &Outcome, typed: &[String]) -> Result<MeasuredBen
         made.extend(&one.bends);
         read.push(one);
     }
-    // Lines that are finished in one stroke are altered as one.
-    let together: Vec<Vec<usize>> = plan.steps.iter().rev().map(|step| step.lines.clone()).collect();
+    let left = left(plan, last);
     let holes = landings(worked);
     if holes.is_empty() {
         return Err(MeasuredBendsError::NoHoles);
     }
-    let mut found = resolve(&bending.work, &made, &holes, &Freedom::default(), &together)?;
+    let mut found = resolve(&bending.work, &made, &holes, &Freedom::default(), &left)?;
     as_planned_where_nothing_is_gained(bending, &mut found);
     let lands = found.all_land();
     let would_do = if lands {
         Vec::new()
     } else {
-        would_do(bending, &together, &read, &made, &holes, &found)?
+        would_do(bending, &left, &read, &made, &holes, &found)?
     };
     let remaining = remaining(bending, plan, last, &made, &found);
     let moves = |row: &Remaining| {
@@ -421,6 +420,19 @@ fn read_one(
             leg_mm: leg_told,
         },
     })
+}
+
+/// What is left after the last step that was read: lines that are finished in one stroke are altered as one, and what an earlier step
+/// has begun does not move any more.
+fn left(plan: &Plan, last: Option<usize>) -> Left {
+    let done = last.map_or(0, |last| last + 1).min(plan.steps.len());
+    let (made, rest) = plan.steps.split_at(done);
+    let later = |line: &usize| rest.iter().any(|step| step.lines.contains(line));
+    let begun = made.iter().flat_map(|step| &step.lines).copied();
+    Left {
+        together: plan.steps.iter().rev().map(|step| step.lines.clone()).collect(),
+        begun: begun.filter(later).collect(),
+    }
 }
 
 /// The steps before the last that was said of which nothing was said: but for those whose lines are finished by a later step, where

@@ -1,14 +1,14 @@
 //! What comes after the plan: one hand, the test strip, the real part measured.
 
 use brake::hand::{Aid, for_one_hand};
-use brake::measured::{Freedom, Landing, MeasuredBend, resolve};
+use brake::measured::{Freedom, Landing, Left, MeasuredBend, resolve};
 use brake::needs::{Grain, Practice, TrueBend, needs, redevelop};
 use brake::strip::{StripError, StripFor, StripReadings, TestStrip};
 use brake::tooling::{Means, Tooling};
 use handbook::Handbook;
-use plane::Vector;
+use plane::{Point, Vector};
 
-use sheet::Way;
+use sheet::{Mockup, Way};
 
 use crate::card::{card, crease, part, planned, strip, work};
 
@@ -193,7 +193,14 @@ fn a_first_bend_of_86_degrees_is_made_up_for_by_the_next_two() {
         bent_rad: Some(86f64.to_radians()),
         leg_over_mm: 0.0,
     };
-    let solved = resolve(&work, &[measured], &holes(&work), &Freedom::default(), &[]).expect("solved");
+    let solved = resolve(
+        &work,
+        &[measured],
+        &holes(&work),
+        &Freedom::default(),
+        &Left::default(),
+    )
+    .expect("solved");
     assert_eq!(solved.bends.len(), 2);
     assert!(
         solved.lands.iter().any(|hole| hole.before_mm > 0.3),
@@ -206,7 +213,7 @@ fn a_first_bend_of_86_degrees_is_made_up_for_by_the_next_two() {
 #[test]
 fn nothing_measured_out_changes_nothing_and_the_last_bend_out_cannot_be_made_up_for() {
     let work = work(&strip(100.0, &[40.0, 60.0, 40.0], &[90.0, 90.0]));
-    let as_drawn = resolve(&work, &[], &holes(&work), &Freedom::default(), &[]).expect("solved");
+    let as_drawn = resolve(&work, &[], &holes(&work), &Freedom::default(), &Left::default()).expect("solved");
     assert!(
         as_drawn
             .bends
@@ -218,7 +225,7 @@ fn nothing_measured_out_changes_nothing_and_the_last_bend_out_cannot_be_made_up_
         bent_rad: Some(86f64.to_radians()),
         leg_over_mm: 0.0,
     });
-    let solved = resolve(&work, &out, &holes(&work), &Freedom::default(), &[]).expect("solved");
+    let solved = resolve(&work, &out, &holes(&work), &Freedom::default(), &Left::default()).expect("solved");
     assert!(solved.bends.is_empty() && !solved.all_land(), "{solved:?}");
 }
 
@@ -231,8 +238,11 @@ fn lines_of_one_stroke_are_altered_by_one_angle_and_one_place() {
         leg_over_mm: 0.4,
     };
     let of = |together: &[Vec<usize>]| {
-        let solved =
-            resolve(&work, &[measured], &holes(&work), &Freedom::default(), together).expect("solved");
+        let left = Left {
+            together: together.to_vec(),
+            ..Left::default()
+        };
+        let solved = resolve(&work, &[measured], &holes(&work), &Freedom::default(), &left).expect("solved");
         assert_eq!(
             solved.bends.iter().map(|bend| bend.line).collect::<Vec<_>>(),
             [1, 2]
@@ -264,7 +274,7 @@ fn where_not_all_land_the_worst_hole_is_brought_as_near_as_it_goes() {
     let mut holes = holes(&work);
     holes[0].allowed_mm = 0.1;
     holes[1].allowed_mm = 0.1;
-    let solved = resolve(&work, &out, &holes, &Freedom::default(), &[]).expect("solved");
+    let solved = resolve(&work, &out, &holes, &Freedom::default(), &Left::default()).expect("solved");
     let shares: Vec<f64> = solved
         .lands
         .iter()
@@ -277,4 +287,72 @@ fn where_not_all_land_the_worst_hole_is_brought_as_near_as_it_goes() {
         });
     // The worst is no longer the worst by itself.
     assert!(most > 1.0 && most < 1.02 * least, "{shares:?}");
+}
+
+#[test]
+fn a_part_taken_by_its_other_end_lands_as_well_however_far_its_bends_must_go() {
+    let (legs, bends) = ([40.0, 50.0, 60.0, 45.0], [90.0, -90.0, 70.0]);
+    let long: f64 = legs.iter().sum();
+    // From its other end each line's moving side is the other one: what is at one end of its freedom is at the other.
+    let [one, other] = [1.0, long - 1.0].map(|x| {
+        work(&Mockup {
+            root: Some(Point::new(x, 50.0)),
+            ..strip(100.0, &legs, &bends)
+        })
+    });
+    assert!((0..3).all(|line| one.lines[line].across.dot(&other.lines[line].across) < -0.99));
+    let worst = |work: &brake::work::Work, bent_deg: f64, leg_over_mm: f64| {
+        let measured = MeasuredBend {
+            line: 0,
+            bent_rad: Some(bent_deg.to_radians()),
+            leg_over_mm,
+        };
+        let solved = resolve(
+            work,
+            &[measured],
+            &holes(work),
+            &Freedom::default(),
+            &Left::default(),
+        );
+        let lands = solved.expect("solved").lands;
+        lands
+            .iter()
+            .map(|hole| hole.off_mm / hole.allowed_mm)
+            .fold(0.0, f64::max)
+    };
+    for bent_deg in [82.0, 86.0, 94.0, 98.0] {
+        for over_mm in [-3.0, -1.0, 0.0, 1.0, 3.0] {
+            let (first, second) = (worst(&one, bent_deg, over_mm), worst(&other, bent_deg, -over_mm));
+            assert!(
+                (first - second).abs() < 0.01 * first.max(1.0),
+                "{bent_deg} deg, {over_mm} mm: {first} and {second}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_bend_that_is_begun_stays_where_it_is_and_a_hem_is_as_flat_as_it_is() {
+    let work = work(&strip(100.0, &[40.0, 50.0, 50.0, 40.0], &[90.0, -90.0, 90.0]));
+    let measured = MeasuredBend {
+        line: 0,
+        bent_rad: Some(86f64.to_radians()),
+        leg_over_mm: 0.4,
+    };
+    let left = Left {
+        begun: vec![1],
+        ..Left::default()
+    };
+    let solved = resolve(&work, &[measured], &holes(&work), &Freedom::default(), &left).expect("solved");
+    let places: Vec<f64> = solved.bends.iter().map(|bend| bend.place_mm).collect();
+    assert!(places[0] == 0.0 && places[1] != 0.0, "{places:?}");
+    let angles = solved
+        .bends
+        .iter()
+        .map(|bend| bend.bent_rad - work.lines[bend.line].bent_rad);
+    assert!(angles.into_iter().all(|by| by.abs() > 1e-4), "{solved:?}");
+    let mut hemmed = work.clone();
+    hemmed.lines[1].bent_rad = std::f64::consts::PI;
+    let solved = resolve(&hemmed, &[measured], &holes(&work), &Freedom::default(), &left).expect("solved");
+    assert_eq!(solved.bends[0].bent_rad, std::f64::consts::PI);
 }

@@ -210,6 +210,10 @@ fn a_hem_that_is_closed_later_is_asked_about_when_it_is_closed() {
     assert_eq!(unsaid(&between, &[1]), [0; 0], "it is closed later");
     assert_eq!(unsaid(plan, &[1, 2]), [0; 0], "it was read when closed");
     assert_eq!(unsaid(&between, &[1, 2]), [0; 0]);
+    // Begun, it does not move any more; before that and once it is closed there is nothing begun.
+    assert_eq!(left(&between, Some(1)).begun, [0]);
+    assert_eq!(left(&between, None).begun, [0; 0]);
+    assert_eq!(left(&between, Some(2)).begun, [0; 0]);
     // What is behind is not told again as to be done.
     let found = Resolved {
         bends: vec![placed(0, &bending.work, 0.0)],

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use brake::measured::{Freedom, Landing, MeasuredBend, Resolved, resolve};
+use brake::measured::{Freedom, Landing, Left, MeasuredBend, Resolved, resolve};
 use units::{both, deg};
 
 use super::{MeasuredBendsError, Read};
@@ -20,7 +20,7 @@ const SAME_ANGLE_RAD: f64 = 1e-6;
 /// What would make them land, each tried.
 pub(super) fn would_do(
     bending: &Bending,
-    together: &[Vec<usize>],
+    left: &Left,
     read: &[Read],
     made: &[MeasuredBend],
     holes: &[Landing],
@@ -42,7 +42,7 @@ pub(super) fn would_do(
             .collect();
         let [drawn, is] = one.told.bent_deg.map(|deg| deg.0.to_radians());
         if (drawn - is).abs() <= SAME_ANGLE_RAD
-            || !resolve(work, &again, holes, &Freedom::default(), together)?.all_land()
+            || !resolve(work, &again, holes, &Freedom::default(), left)?.all_land()
         {
             continue;
         }
@@ -59,18 +59,15 @@ pub(super) fn would_do(
             )
         });
     }
-    let wide = resolve(work, made, holes, &WIDE, together)?;
+    let wide = resolve(work, made, holes, &WIDE, left)?;
     if !wide.bends.is_empty() && wide.all_land() {
         let bends: Vec<String> = wide
             .bends
             .iter()
             .map(|bend| {
                 let line = &work.lines[bend.line];
-                format!(
-                    "{} to {} ({} between the legs), its line {} {} \"{}\"",
-                    line.name,
-                    deg(bend.bent_rad),
-                    deg(PI - bend.bent_rad),
+                let place = format!(
+                    ", its line {} {} \"{}\"",
                     both(bend.place_mm.abs()),
                     if bend.place_mm >= 0.0 {
                         "toward"
@@ -78,6 +75,18 @@ pub(super) fn would_do(
                         "away from"
                     },
                     work.panels[line.moving]
+                );
+                format!(
+                    "{} to {} ({} between the legs){}",
+                    line.name,
+                    deg(bend.bent_rad),
+                    deg(PI - bend.bent_rad),
+                    // One that is begun stays where it is.
+                    if left.begun.contains(&bend.line) {
+                        ""
+                    } else {
+                        &place
+                    }
                 )
             })
             .collect();
