@@ -15,14 +15,16 @@ use crate::lettering::{Anchor, Lettering};
 const GAP_MM: f64 = 2.0;
 /// Between two things side by side, mm.
 const GUTTER_MM: f64 = 5.0;
-/// The drawing of the plate on the tool: its width, and its least and usual height, mm.
-const FLAT_MM: [f64; 2] = [98.0, 66.0];
+/// The drawing of the plate on the tool: its width, and its height at least and as usual, mm.
+const FLAT_WIDE_MM: f64 = 98.0;
+const FLAT_MM: [f64; 2] = [48.0, 66.0];
 /// The two pictures of the part, at least and at most, mm.
 const LOOK_MM: [f64; 2] = [30.0, 48.0];
-/// The card gauge with its words, mm.
-const GAUGE_MM: [f64; 2] = [88.0, 56.0];
-/// A row of the readings, and the head over them, mm.
-const ROW_MM: f64 = 12.0;
+/// The card gauge with its words: its width, and its height at least and as usual, mm.
+const GAUGE_WIDE_MM: f64 = 88.0;
+const GAUGE_MM: [f64; 2] = [46.0, 56.0];
+/// A row of the readings, at least and as usual, and the head over them, mm.
+const ROW_MM: [f64; 2] = [11.0, 12.0];
 const ROWS_HEAD_MM: f64 = 7.0;
 /// Columns of the readings, mm; the place takes what is left.
 const SHOULD_MM: f64 = 44.0;
@@ -47,33 +49,94 @@ pub(super) fn draw(pages: &mut BenchPages, told: &BendCards, index: usize) {
         y = cautions(page, Point::new(MARGIN_MM, y), inner_mm, &step.cautions) - 2.0;
     }
     pages.y = y;
-    set_up(pages, step);
-    // The pictures give way, so that a step stands on one page.
-    let inner_mm = pages.inner_mm();
-    let below_mm = card_gauge_mm(step, inner_mm) + readings_mm(&step.measure, inner_mm) + 2.0 * GAP_MM;
-    let look_mm = (pages.bottom() - pages.y - below_mm).clamp(LOOK_MM[0], LOOK_MM[1]);
-    pictures(pages, step, look_mm);
-    card_gauge(pages, step);
-    readings(pages, &step.measure);
+    let high = Heights::of(step, pages.inner_mm(), pages.bottom() - y);
+    set_up(pages, step, high.flat_mm);
+    pictures(pages, step, high.look_mm);
+    card_gauge(pages, step, high.gauge_mm);
+    readings(pages, &step.measure, high.row_mm);
+}
+
+/// How high the pieces of a card are, mm: where the paper is short they give way, so that a step stands on one page.
+#[derive(Debug, Clone, Copy)]
+struct Heights {
+    /// The plate on the tool.
+    flat_mm: f64,
+    /// The two pictures; 0 where there are none.
+    look_mm: f64,
+    /// The card gauge.
+    gauge_mm: f64,
+    /// A row of the readings, where its words are not higher.
+    row_mm: f64,
+}
+
+impl Heights {
+    /// In so much room. The pictures give way first, then the plate, the rows and last the gauge, whose arms are then shorter.
+    fn of(step: &BendStep, inner_mm: f64, room_mm: f64) -> Heights {
+        let looks = !(step.before.faces.is_empty() && step.after.faces.is_empty());
+        let mut high = Heights {
+            flat_mm: FLAT_MM[1],
+            look_mm: if looks { LOOK_MM[1] } else { 0.0 },
+            gauge_mm: GAUGE_MM[1],
+            row_mm: ROW_MM[1],
+        };
+        let least = [
+            if looks { LOOK_MM[0] } else { 0.0 },
+            FLAT_MM[0],
+            ROW_MM[0],
+            GAUGE_MM[0],
+        ];
+        let rows = step.measure.len().max(1) as f64;
+        for (index, least_mm) in least.into_iter().enumerate() {
+            let lacks_mm = high.takes_mm(step, inner_mm) - room_mm;
+            if lacks_mm <= 0.0 {
+                break;
+            }
+            // A piece that gives way to under the words beside it stands as high as these.
+            let (piece_mm, lacks_mm) = match index {
+                0 => (&mut high.look_mm, lacks_mm),
+                1 => (&mut high.flat_mm, lacks_mm),
+                2 => (&mut high.row_mm, lacks_mm / rows),
+                _ => (&mut high.gauge_mm, lacks_mm),
+            };
+            *piece_mm = (*piece_mm - lacks_mm).max(least_mm);
+        }
+        high
+    }
+
+    /// What all of it takes, one under the other, mm.
+    fn takes_mm(&self, step: &BendStep, inner_mm: f64) -> f64 {
+        let look_mm = if self.look_mm > 0.0 {
+            self.look_mm + GAP_MM
+        } else {
+            0.0
+        };
+        set_up_mm(step, inner_mm).max(self.flat_mm)
+            + card_gauge_mm(step, inner_mm).max(self.gauge_mm)
+            + 2.0 * GAP_MM
+            + look_mm
+            + readings_mm(&step.measure, inner_mm, self.row_mm)
+    }
+}
+
+/// What is set, in words, mm.
+fn set_up_mm(step: &BendStep, inner_mm: f64) -> f64 {
+    let wide = inner_mm - FLAT_WIDE_MM - GUTTER_MM;
+    facts(step).iter().map(|(_, says)| fact_mm(says, wide)).sum()
 }
 
 /// The plate on the tool, and beside it what is set.
-fn set_up(pages: &mut BenchPages, step: &BendStep) {
+fn set_up(pages: &mut BenchPages, step: &BendStep, flat_mm: f64) {
     let inner_mm = pages.inner_mm();
-    let left = MARGIN_MM + FLAT_MM[0] + GUTTER_MM;
-    let wide = inner_mm - FLAT_MM[0] - GUTTER_MM;
+    let left = MARGIN_MM + FLAT_WIDE_MM + GUTTER_MM;
+    let wide = inner_mm - FLAT_WIDE_MM - GUTTER_MM;
     let facts = facts(step);
-    let high: f64 = facts
-        .iter()
-        .map(|(_, says)| fact_mm(says, wide))
-        .sum::<f64>()
-        .max(FLAT_MM[1]);
+    let high = set_up_mm(step, inner_mm).max(flat_mm);
     pages.make_room(high);
     let mut y = pages.y;
     for (head, says) in &facts {
         y = fact(&mut pages.page, Point::new(left, y), wide, head, says);
     }
-    let area = Frame::new(MARGIN_MM, pages.y, FLAT_MM[0], high);
+    let area = Frame::new(MARGIN_MM, pages.y, FLAT_WIDE_MM, high);
     flat::draw(&mut pages.page, area, step);
     pages.y += high + GAP_MM;
 }
@@ -126,7 +189,7 @@ fn fact(page: &mut Canvas, at: Point, wide: f64, head: &str, says: &[String]) ->
 
 /// Before and after, at one scale.
 fn pictures(pages: &mut BenchPages, step: &BendStep, high: f64) {
-    if step.before.faces.is_empty() && step.after.faces.is_empty() {
+    if high == 0.0 {
         return;
     }
     pages.make_room(high);
@@ -141,10 +204,10 @@ fn pictures(pages: &mut BenchPages, step: &BendStep, high: f64) {
 }
 
 /// The card gauge, and beside it when to stop and where the free hand is.
-fn card_gauge(pages: &mut BenchPages, step: &BendStep) {
-    let left = MARGIN_MM + GAUGE_MM[0] + GUTTER_MM;
-    let wide = pages.inner_mm() - GAUGE_MM[0] - GUTTER_MM;
-    let high = card_gauge_mm(step, pages.inner_mm());
+fn card_gauge(pages: &mut BenchPages, step: &BendStep, gauge_mm: f64) {
+    let left = MARGIN_MM + GAUGE_WIDE_MM + GUTTER_MM;
+    let wide = pages.inner_mm() - GAUGE_WIDE_MM - GUTTER_MM;
+    let high = card_gauge_mm(step, pages.inner_mm()).max(gauge_mm);
     pages.make_room(high);
     let top = pages.y;
     let page = &mut pages.page;
@@ -164,12 +227,15 @@ fn card_gauge(pages: &mut BenchPages, step: &BendStep) {
         &step.free_hand,
         false,
     );
-    gauge::draw(page, Frame::new(MARGIN_MM, top, GAUGE_MM[0], GAUGE_MM[1]), step);
+    // Where the words are higher, there is room for its arms.
+    let gauge_mm = high.min(GAUGE_MM[1]);
+    gauge::draw(page, Frame::new(MARGIN_MM, top, GAUGE_WIDE_MM, gauge_mm), step);
     pages.y = top + high + GAP_MM;
 }
 
+/// The words beside the gauge, mm.
 fn card_gauge_mm(step: &BendStep, inner_mm: f64) -> f64 {
-    let wide = inner_mm - GAUGE_MM[0] - GUTTER_MM;
+    let wide = inner_mm - GAUGE_WIDE_MM - GUTTER_MM;
     let count = |items: &[String]| -> f64 {
         if items.is_empty() {
             return 0.0;
@@ -180,33 +246,39 @@ fn card_gauge_mm(step: &BendStep, inner_mm: f64) -> f64 {
             .sum();
         HEAD.line_mm() + 0.6 + PLAIN.line_mm() * rows as f64 + 0.8 * items.len() as f64 + 2.6
     };
-    (count(&step.stop_when) + count(&step.free_hand)).max(GAUGE_MM[1])
+    count(&step.stop_when) + count(&step.free_hand)
 }
 
 /// The words of a reading's place, and the height of its row, mm.
-fn place_of(reading: &BendReading, inner_mm: f64) -> (Vec<String>, f64) {
+fn place_of(reading: &BendReading, inner_mm: f64, row_mm: f64) -> (Vec<String>, f64) {
     let place_mm = inner_mm - SHOULD_MM - BETWEEN_MM - BOX_MM;
     let place = FACT.wrapped(&reading.place, place_mm - 4.0);
-    let high = ROW_MM.max(FACT.line_mm() * place.len() as f64 + 2.2);
+    let high = row_mm.max(FACT.line_mm() * place.len() as f64 + 2.2);
     (place, high)
 }
 
-fn readings_mm(readings: &[BendReading], inner_mm: f64) -> f64 {
-    let rows = readings.iter().map(|reading| place_of(reading, inner_mm).1);
-    ROWS_HEAD_MM + rows.sum::<f64>()
+fn readings_mm(readings: &[BendReading], inner_mm: f64, row_mm: f64) -> f64 {
+    let rows = readings
+        .iter()
+        .map(|reading| place_of(reading, inner_mm, row_mm).1);
+    if readings.is_empty() {
+        0.0
+    } else {
+        ROWS_HEAD_MM + rows.sum::<f64>()
+    }
 }
 
 /// Where to measure, the band, and a box to write in.
-fn readings(pages: &mut BenchPages, readings: &[BendReading]) {
+fn readings(pages: &mut BenchPages, readings: &[BendReading], row_mm: f64) {
     if readings.is_empty() {
         return;
     }
-    pages.make_room(ROWS_HEAD_MM + ROW_MM);
+    pages.make_room(ROWS_HEAD_MM + row_mm);
     head(pages);
     for reading in readings {
         let wide = pages.inner_mm();
         let place_mm = wide - SHOULD_MM - BETWEEN_MM - BOX_MM;
-        let (place, high) = place_of(reading, wide);
+        let (place, high) = place_of(reading, wide, row_mm);
         if pages.bottom() - pages.y < high {
             pages.turn();
             head(pages);
