@@ -306,6 +306,7 @@ mod tests {
             bent_rad: bent_deg.to_radians(),
             radius_mm,
             neutral_mm: radius_mm + 0.4 * t_mm,
+            over_rad: 0.0,
             length_mm: 80.0,
             spans_mm: vec![[-40.0, 40.0]],
             frame: Isometry3::identity(),

@@ -195,6 +195,8 @@ fn last_rad(work: &Work, practice: &Practice, stroke: &Stroke) -> f64 {
     let over_rad = sprung.map_or(practice.over_rad.value, |spring| {
         spring.opens_rad.max(LEAST_OVER_RAD)
     });
+    let told_rad = stroke.lines.iter().map(|line| work.lines[*line].over_rad);
+    let over_rad = told_rad.fold(over_rad, f64::max);
     (stroke.to_rad + over_rad).min(std::f64::consts::PI)
 }
 

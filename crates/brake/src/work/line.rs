@@ -26,6 +26,8 @@ pub struct Line {
     pub radius_mm: f64,
     /// A (r + K t) is the strip's width; this is r + K t, mm.
     pub neutral_mm: f64,
+    /// Under load it is bent past its angle by this at least, rad, where something tells that beside its metal; else 0.
+    pub over_rad: f64,
     /// From the first end of its strips to the last, mm.
     pub length_mm: f64,
     /// Where there is metal along it, from and to, in y of its frame, mm, ascending.
@@ -86,6 +88,7 @@ pub(super) fn of_part(part: &Part) -> Result<Vec<Line>, WorkError> {
                 bent_rad: bend.bent_rad,
                 radius_mm: bend.radius_mm,
                 neutral_mm: bend.radius_mm + bend.neutral_share * part.thickness_mm,
+                over_rad: 0.0,
                 length_mm: 0.0,
                 spans_mm: Vec::new(),
                 frame: Isometry3::identity(),

@@ -371,7 +371,24 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
                     Some(clearance.mm / CLOSE_MM - 1.0),
                 ))
             });
-            close.chain(cracks(worked, bending, plan)).collect()
+            let short = bending.swept_short().into_iter().map(|short| {
+                let step = &plan.steps[short.step];
+                found(
+                    "swept-short",
+                    Level::Care,
+                    &bending.work.lines[step.lines[0]].name,
+                    format!(
+                        "at {} what comes near was looked at up to {}, and the strip of its tool asks for {} under load",
+                        step_bends(bending, step),
+                        units::deg(short.swept_rad),
+                        units::deg(short.aim_rad)
+                    ),
+                    vec!["bend a test piece first, and look from the side at the end of the bend".into()],
+                    None,
+                )
+            });
+            let short: Vec<Finding> = short.collect();
+            close.chain(short).chain(cracks(worked, bending, plan)).collect()
         }
     }
 }

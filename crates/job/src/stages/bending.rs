@@ -1,19 +1,19 @@
 //! The order of the bends on the shop's tools.
 
 use brake::by_hand::{Kerfed, with_kerfs};
-use brake::needs::{BendNeeds, Force, Practice, comes, needs, spring, yield_by_spring_mpa};
+use brake::needs::{BendNeeds, Force, Practice, needs, spring};
 use brake::order::{Outcome, Plan, PlanError, Step, Weights, plan};
 use brake::tooling::{Means, Tooling};
 use brake::why_not::{Explanation, Offered, Repair, explain, repairs};
 use brake::work::{Line, Stock, Work, WorkError};
-use handbook::{Handbook, Sourced};
+use handbook::Handbook;
 use plane::Vector;
 use sheet::Mockup;
 
 use crate::run::Worked;
 
 use super::bender::{GaugeTo, Tools, Whose};
-use super::coming::{laid, like, strips_at_hand};
+use super::coming::{laid, like, radius_of, strips_at_hand};
 use super::strips::{self, Like, Strip, StripGrain};
 use super::tool_names::ToolNames;
 
@@ -49,7 +49,8 @@ pub(crate) enum Found {
     Order(Plan),
     None {
         why: Explanation,
-        /// Every length that tools can be made up to was asked about: that there is none is proven.
+        /// Every length that tools can be made up to was asked about, and no bend swept further than its own tool needs: that there
+        /// is none is proven.
         proven: bool,
         /// Single changes, each planned again; empty too where they were not asked for.
         repairs: Vec<Repair>,
@@ -58,6 +59,17 @@ pub(crate) enum Found {
         /// An order once some bends are sawn into, for tools of the hand; none too where changes were not asked for.
         kerfed: Option<Box<Kerfed>>,
     },
+}
+
+/// A step that was swept less far than a strip says it is bent under load.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct SweptShort {
+    /// Index into the steps of the plan.
+    pub step: usize,
+    /// As far as it was swept, rad.
+    pub swept_rad: f64,
+    /// As far as it is bent, rad.
+    pub aim_rad: f64,
 }
 
 /// Why no order was looked for.
@@ -73,10 +85,12 @@ pub(crate) enum NotAsked {
     Plan(PlanError),
 }
 
-/// A step that is swept to within this of where it is bent to is swept that far, rad.
-const SAME_ANGLE_RAD: f64 = 1e-6;
-/// So often is the order looked for again, to sweep further what a strip says springs further.
-const MOST_SWEPT: usize = 2;
+/// A step that is swept to within this of where it is bent to is swept that far, rad: a twentieth of a degree, nearer than it is read
+/// under load.
+const SAME_ANGLE_RAD: f64 = 8.7e-4;
+/// So often is the order looked for again, to sweep further what a strip says springs further. Each time other tools may come out,
+/// which spring otherwise.
+const MOST_SWEPT: usize = 4;
 
 /// Looks for the order.
 pub(crate) fn bending(worked: &Worked) -> Result<Bending, NotAsked> {
@@ -116,11 +130,16 @@ pub(crate) fn bending(worked: &Worked) -> Result<Bending, NotAsked> {
         found,
     };
     for _ in 0..MOST_SWEPT {
-        let Some(further) = bending.swept_short() else {
+        let short = bending.swept_short();
+        if short.is_empty() {
             break;
-        };
-        bending.work.stock = Some(further);
+        }
+        bending.sweep_further(&short);
         bending.found = look(&bending.work, &bending.tooling, &bending.practice)?;
+        if let Found::None { proven, .. } = &mut bending.found {
+            // What was swept further was so for any tool, though the strip is of one.
+            *proven = false;
+        }
     }
     Ok(bending)
 }
@@ -201,11 +220,19 @@ impl Bending {
         Some(strips::with_spring(stock, &self.springs.strips, &like))
     }
 
-    /// The inside radius of a line with these tools, mm: what they leave, which is what it is developed for once that is settled.
+    /// The inside radius of a line with these tools, mm: what they leave, by a strip of theirs where there is one, which is what it is
+    /// developed for once that is settled.
     fn radius_mm(&self, means: Means, line: &Line) -> f64 {
-        let comes = comes(&self.tooling, means, self.work.stock.as_ref(), line.radius_mm);
-        let comes = comes.filter(|_| !self.settled);
-        comes.map_or(line.radius_mm, |comes| comes.radius_mm)
+        if self.settled {
+            return line.radius_mm;
+        }
+        let like = Like {
+            thickness_mm: self.work.thickness_mm,
+            radius_mm: line.radius_mm,
+            tool: None,
+            grain: self.springs.grain,
+        };
+        radius_of(self, means, &self.springs.strips, like).map_or(line.radius_mm, |(radius_mm, _)| radius_mm)
     }
 
     /// What a line asks for with the tools of its step.
@@ -235,44 +262,35 @@ impl Bending {
         spring(&stock, step.to_rad, radius_mm, self.work.thickness_mm).map(|spring| spring.loaded_rad)
     }
 
-    /// The plate as it must spring for every step to be swept as far as its strip says it is bent; none where every step is.
-    fn swept_short(&self) -> Option<Stock> {
+    /// The steps that were swept less far than their strips say they are bent under load.
+    pub fn swept_short(&self) -> Vec<SweptShort> {
         let Found::Order(plan) = &self.found else {
-            return None;
+            return Vec::new();
         };
         if self.springs.strips.is_empty() {
-            return None;
+            return Vec::new();
         }
-        let stock = self.work.stock.as_ref()?;
-        let mut most: Option<Stock> = None;
-        for step in &plan.steps {
-            let Some(aim_rad) = self
-                .aim_rad(step)
-                .filter(|aim_rad| *aim_rad > step.loaded_rad + SAME_ANGLE_RAD)
-            else {
-                continue;
-            };
-            let line = &self.work.lines[step.lines[0]];
-            let yields = yield_by_spring_mpa(
-                stock.elastic_mpa.value,
-                step.to_rad,
-                line.radius_mm,
-                self.work.thickness_mm,
-                aim_rad - step.to_rad,
-            );
-            let (Some(value), Some(by)) = (yields, self.stock_for(step.means, line.radius_mm)) else {
-                continue;
-            };
-            let known = most.as_ref().and_then(|most| most.yield_mpa.as_ref());
-            if known.is_none_or(|known| known.value < value) {
-                let yield_mpa = by.yield_mpa.map(|by| Sourced { value, ..by });
-                most = Some(Stock {
-                    yield_mpa,
-                    ..stock.clone()
-                });
+        let short = |(step, made): (usize, &Step)| {
+            let aim_rad = self.aim_rad(made)?;
+            (aim_rad > made.loaded_rad + SAME_ANGLE_RAD).then_some(SweptShort {
+                step,
+                swept_rad: made.loaded_rad,
+                aim_rad,
+            })
+        };
+        plan.steps.iter().enumerate().filter_map(short).collect()
+    }
+
+    /// Has the bends of these steps swept as far as they are bent, whichever tool bends them.
+    fn sweep_further(&mut self, short: &[SweptShort]) {
+        let Found::Order(plan) = &self.found else { return };
+        for short in short {
+            let step = &plan.steps[short.step];
+            for &line in &step.lines {
+                let line = &mut self.work.lines[line];
+                line.over_rad = line.over_rad.max(short.aim_rad - step.to_rad);
             }
         }
-        most
     }
 
     /// There is no order.
