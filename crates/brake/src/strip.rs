@@ -93,6 +93,8 @@ pub struct StripReadings {
 pub struct StripSays {
     /// K.
     pub neutral_share: [f64; 2],
+    /// K by legs and gauge alone, without what DIN 6935 expects of it; none where no gauge was held to the radius.
+    pub gauged_neutral_share: Option<[f64; 2]>,
     /// Inside radius, mm.
     pub radius_mm: [f64; 2],
     /// How much the bend opened when it was let go, rad.
@@ -124,10 +126,10 @@ pub enum StripError {
 }
 
 impl StripReadings {
-    /// K, radius and springback. Legs and angle give one equation, flat = legs - 2 (r + t) tan(A/2) + A (r + K t). With a
-    /// gauge held to the radius it gives K outright. Without one, K and the radius apart are told by what the tool should
-    /// leave (`expected_radius_mm`) and by DIN 6935, each as far as it is to be trusted: the most likely pair, with its
-    /// uncertainty.
+    /// K, radius and springback. Legs and angle give one equation, flat = legs - 2 (r + t) tan(A/2) + A (r + K t). K and the radius
+    /// apart are told by a gauge held to the radius, else by what the tool should leave (`expected_radius_mm`), and by DIN 6935,
+    /// each as far as it is to be trusted: the most likely pair, with its uncertainty. With a gauge the equation also gives K
+    /// outright, which of thin plate is less sure than what DIN says.
     pub fn say(&self, expected_radius_mm: f64, loaded_rad: f64) -> Result<StripSays, StripError> {
         let all = [self.flat_mm, self.legs_mm, self.thickness_mm, self.bent_rad];
         for [value, sd] in all.into_iter().chain(self.radius_mm) {
@@ -154,38 +156,36 @@ impl StripReadings {
         // The deduction's own uncertainty: legs, flat, and what angle and thickness do to it.
         let by_angle = |r: f64, k: f64| (r + t_mm) / (bent_rad / 2.0).cos().powi(2) - (r + k * t_mm);
         let by_t = |k: f64| 2.0 * half_tan - bent_rad * k;
-        // A gauge settles the radius, and the legs then settle K: what DIN says is not asked.
-        let trust_k = if self.radius_mm.is_some() {
-            0.0
-        } else {
-            1.0 / (K_SD * K_SD)
+        let prior = Vector2::new(radius[0], expected_k(radius[0], t_mm));
+        let fit = |trust_k: f64| {
+            let (mut r, mut k) = (prior.x, prior.y);
+            let mut cov = Matrix2::zeros();
+            for _ in 0..ROUNDS {
+                let var = self.legs_mm[1].powi(2)
+                    + self.flat_mm[1].powi(2)
+                    + (by_angle(r, k) * self.bent_rad[1]).powi(2)
+                    + (by_t(k) * self.thickness_mm[1]).powi(2);
+                let row = Vector2::new(2.0 * half_tan - bent_rad, -bent_rad * t_mm);
+                let trust = Matrix2::new(1.0 / radius[1].powi(2), 0.0, 0.0, trust_k);
+                let normal = row * row.transpose() / var + trust;
+                let off = read_mm - deduction_mm(r, k);
+                let pull = row * (off / var) + trust * (prior - Vector2::new(r, k));
+                let inverse = normal.try_inverse()?;
+                let step = inverse * pull;
+                (r, k, cov) = ((r + step.x).max(0.0), k + step.y, inverse);
+            }
+            (0.0..=1.0).contains(&k).then_some((r, k, cov))
         };
-        let (mut r, mut k) = (radius[0], expected_k(radius[0], t_mm));
-        let prior = Vector2::new(r, k);
-        let mut cov = Matrix2::zeros();
-        for _ in 0..ROUNDS {
-            let var = self.legs_mm[1].powi(2)
-                + self.flat_mm[1].powi(2)
-                + (by_angle(r, k) * self.bent_rad[1]).powi(2)
-                + (by_t(k) * self.thickness_mm[1]).powi(2);
-            let row = Vector2::new(2.0 * half_tan - bent_rad, -bent_rad * t_mm);
-            let trust = Matrix2::new(1.0 / radius[1].powi(2), 0.0, 0.0, trust_k);
-            let normal = row * row.transpose() / var + trust;
-            let off = read_mm - deduction_mm(r, k);
-            let pull = row * (off / var) + trust * (prior - Vector2::new(r, k));
-            let Some(inverse) = normal.try_inverse() else {
-                return Err(impossible);
-            };
-            let step = inverse * pull;
-            (r, k, cov) = ((r + step.x).max(0.0), k + step.y, inverse);
-        }
-        if !(0.0..=1.0).contains(&k) {
-            return Err(impossible);
-        }
+        let alone = match self.radius_mm {
+            Some(_) => Some(fit(0.0).ok_or(impossible)?),
+            None => None,
+        };
+        let (r, k, cov) = fit(1.0 / (K_SD * K_SD)).ok_or(impossible)?;
         let row = Vector2::new(2.0 * half_tan - bent_rad, -bent_rad * t_mm);
         let strain = ((r - prior.x) / radius[1]).hypot((k - prior.y) / K_SD);
         Ok(StripSays {
             neutral_share: [k, cov[(1, 1)].sqrt()],
+            gauged_neutral_share: alone.map(|(_, k, cov)| [k, cov[(1, 1)].sqrt()]),
             radius_mm: [r, cov[(0, 0)].sqrt()],
             opens_rad: [loaded_rad - bent_rad, self.bent_rad[1]],
             deduction_mm: [deduction_mm(r, k), (row.transpose() * cov * row)[(0, 0)].sqrt()],
@@ -226,9 +226,46 @@ mod tests {
             let says = bent_by(k, radius_mm, bent_deg, true)
                 .say(1.0, 1.6)
                 .expect("a strip");
-            assert!((says.neutral_share[0] - k).abs() < 1e-9, "{says:?}");
-            assert!((says.radius_mm[0] - radius_mm).abs() < 1e-9, "{says:?}");
+            let [alone, alone_sd] = says.gauged_neutral_share.expect("a gauge");
+            assert!((alone - k).abs() < 1e-9, "{says:?}");
+            // What DIN expects of the gauged radius counts too, by how sure each is; the legs stay as they were read.
+            let [both, sd] = says.neutral_share;
+            let (weight, expected) = (alone_sd.powi(-2), says.expected_neutral_share);
+            let by_hand = (weight * k + K_SD.powi(-2) * expected) / (weight + K_SD.powi(-2));
+            assert!(
+                (both - by_hand).abs() < 2e-3 && sd < alone_sd.min(K_SD),
+                "{says:?}"
+            );
+            let readings = bent_by(k, radius_mm, bent_deg, true);
+            let read_mm = readings.legs_mm[0] - readings.flat_mm[0];
+            assert!(
+                (says.deduction_mm[0] - read_mm).abs() < says.deduction_mm[1],
+                "{says:?}"
+            );
         }
+    }
+
+    #[test]
+    fn a_gauge_on_thin_plate_leaves_k_to_what_is_expected_of_it() {
+        // Of plate of 1 mm a leg read 0.1 mm too long is a tenth of K and more.
+        let (t_mm, radius_mm, bent_rad) = (1.0, 1.5, 90f64.to_radians());
+        let expected = expected_k(radius_mm, t_mm);
+        let deduction_mm = 2.0 * (radius_mm + t_mm) - bent_rad * (radius_mm + expected * t_mm);
+        let says = StripReadings {
+            flat_mm: [100.0, 0.03],
+            legs_mm: [100.0 + deduction_mm + 0.1, 0.15],
+            thickness_mm: [t_mm, 0.03],
+            bent_rad: [bent_rad, 0.5f64.to_radians()],
+            radius_mm: Some([radius_mm, 0.15]),
+        }
+        .say(1.5, 1.6)
+        .expect("a strip");
+        let off = |k: f64| (k - expected).abs();
+        let [alone, _] = says.gauged_neutral_share.expect("a gauge");
+        assert!(
+            off(alone) > 0.05 && off(says.neutral_share[0]) < 0.3 * off(alone),
+            "{says:?}"
+        );
     }
 
     #[test]

@@ -245,7 +245,8 @@ fn believed(outcome: &Outcome, read: &Readings) -> Result<StripSays, StripRecord
         return Err(StripRecordError::Closed { bent_rad, loaded_rad });
     }
     let says = read.say(&outcome.worked.book)?;
-    let (k, radius_mm) = (says.neutral_share[0], says.radius_mm[0]);
+    let [k, _] = says.gauged_neutral_share.unwrap_or(says.neutral_share);
+    let radius_mm = read.gauged_mm.unwrap_or(says.radius_mm[0]);
     match read.doubt(&says) {
         None => Ok(says),
         Some(Doubt::K(band)) => Err(StripRecordError::NoSuchK { k, band, radius_mm }),

@@ -164,7 +164,9 @@ fn in_doubt(worked: &Worked) -> Vec<Finding> {
         .filter_map(|strip| Some((strip, strip.read.doubt(&strip.says)?)));
     doubted
         .map(|(strip, doubt)| {
-            let [k, radius_mm] = [strip.says.neutral_share[0], strip.says.radius_mm[0]];
+            let says = &strip.says;
+            let [k, _] = says.gauged_neutral_share.unwrap_or(says.neutral_share);
+            let radius_mm = strip.read.gauged_mm.unwrap_or(says.radius_mm[0]);
             let why = match doubt {
                 Doubt::K([least, most]) => format!("where plate has {least:.1} to {most:.1}"),
                 Doubt::Strained(strain) => format!(

@@ -33,7 +33,7 @@ const CLOSED_BY_ITSELF_RAD: f64 = BEVEL_SD_RAD;
 /// Without a gauge, K and radius that must leave what is expected of them by more standard deviations than this are not believed:
 /// a slipped digit does that, plate hardly ever.
 const MOST_STRAIN: f64 = 3.0;
-/// With a gauge the legs settle K outright, whatever it comes to. DIN 6935 has k/2 of 0.2 at r/t 0.3 and 0.5 for wide radii, and the
+/// With a gauge the legs give K outright, whatever it comes to. DIN 6935 has k/2 of 0.2 at r/t 0.3 and 0.5 for wide radii, and the
 /// handbook's table of K by hardness lies from 0.33 to 0.5: outside of this band a leg or the gauge was read wrong.
 const GAUGED_K: [f64; 2] = [0.2, 0.5];
 /// Outside the band by no more than twice what the readings leave open is within it; but what they leave open counts for no more than
@@ -116,10 +116,9 @@ impl Readings {
 
     /// Why what they say is hardly so; none when it may well be.
     pub fn doubt(&self, says: &StripSays) -> Option<Doubt> {
-        if self.gauged_mm.is_none() {
+        let Some([k, sd]) = says.gauged_neutral_share else {
             return (says.strain > MOST_STRAIN).then_some(Doubt::Strained(says.strain));
-        }
-        let [k, sd] = says.neutral_share;
+        };
         let open = 2.0 * sd.min(GAUGED_K_DOUBT);
         (k < GAUGED_K[0] - open || k > GAUGED_K[1] + open).then_some(Doubt::K(GAUGED_K))
     }
