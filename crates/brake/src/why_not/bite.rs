@@ -10,6 +10,9 @@ use crate::work::{Axes, Notch, Solid, Work};
 
 /// A notch stands off what it is cut for by this, mm: what a bend and a gauge are off together. Common practice, no source.
 pub const NOTCH_CLEAR_MM: f64 = 3.0;
+/// An inner corner of a notch is rounded to this at least, mm, so that no crack starts in it. It is no more than what the notch stands
+/// off: the round then leaves as much clear at the corner as beside it. Common practice, no source.
+pub const NOTCH_ROUND_MM: f64 = 3.0;
 /// Between two looks the angle grows by no more than this: a leg of 100 mm then moves by half of what a notch stands off.
 const LOOK_RAD: f64 = 0.0175;
 /// A notch is drawn to this, outward, mm.

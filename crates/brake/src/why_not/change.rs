@@ -140,8 +140,8 @@ pub struct Repair {
 pub struct Tried {
     /// The changes that work, the least first.
     pub repairs: Vec<Repair>,
-    /// Plans that were not asked for, as a part with many bends is not tried with every change: with any, that there is no
-    /// repair, or none that is less, is not shown.
+    /// Changes that were not tried, or not to their least, as a part with many bends is not tried with everything: with any, that
+    /// there is no repair, or none that is less, is not shown.
     pub left_out: usize,
 }
 

@@ -5,7 +5,7 @@ mod change;
 mod explain;
 mod repair;
 
-pub use bite::NOTCH_CLEAR_MM;
+pub use bite::{NOTCH_CLEAR_MM, NOTCH_ROUND_MM};
 pub use change::{Change, Offered, Repair, Tried};
 pub use explain::{Explanation, explain};
 pub use repair::{notch_room, repairs};

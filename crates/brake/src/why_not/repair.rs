@@ -27,12 +27,10 @@ const LEANS_DEG: [f64; 5] = [1.5, 3.0, 8.0, 20.0, 40.0];
 const MOST_NOTCHED_SHARE: f64 = 1.0 / 3.0;
 /// Between a notch and any other edge stays this, x t. Common practice, no source.
 const WEB_X_T: f64 = 2.0;
-/// No more bends than this are sent out as one change: with more, most of the part is made elsewhere.
-const MOST_SENT_OUT: usize = 3;
 /// A change of a leg is told rounded up to this, mm.
 const ROUND_MM: f64 = 0.5;
 
-/// The single changes that give an order, the least first, each verified by planning again; and how many plans were left
+/// The single changes that give an order, the least first, each verified by planning again; and how many changes were left
 /// out, so that none found is not taken for none there.
 pub fn repairs(
     work: &Work,
@@ -50,7 +48,8 @@ pub fn repairs(
         offered,
         found: Vec::new(),
         left: Cell::new(0),
-        left_out: Cell::new(0),
+        cut_short: Cell::new(false),
+        left_out: Vec::new(),
     };
     let each = (MOST_SETS >> work.stages.len()).clamp(FEWEST_TRIES, MOST_TRIES);
     let lines = lines_of(why);
@@ -74,7 +73,7 @@ pub fn repairs(
         tries.left.set(each);
         step(&mut tries);
     }
-    let left_out = tries.left_out.get();
+    let left_out = tries.left_out.len();
     let mut repairs = tries.found;
     repairs.sort_by(|a, b| {
         let (first, second) = (a.change.rank(), b.change.rank());
@@ -160,19 +159,42 @@ struct Tries<'a> {
     found: Vec<Repair>,
     /// How many plans the kind of change at hand may still ask for.
     left: Cell<usize>,
-    /// How many it could not ask for any more.
-    left_out: Cell<usize>,
+    /// A plan of the change at hand could not be asked for any more.
+    cut_short: Cell<bool>,
+    /// Changes that were not tried, or not to their least; each once.
+    left_out: Vec<Untried>,
+}
+
+/// A change without by how much.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Untried {
+    TwoSteps { line: usize },
+    Tool { name: String },
+    Leg { line: usize, panel: usize, longer: bool },
+    Taper { line: usize, panel: usize },
+    Notch(usize),
+    Radius { line: usize, nth: usize },
+    Plate(usize),
+    Seam { line: usize },
+    SendOut,
 }
 
 impl Tries<'_> {
     fn planned(&self, work: &Work, tooling: &Tooling) -> Option<Plan> {
         let left = self.left.get();
         if left == 0 {
-            self.left_out.set(self.left_out.get() + 1);
+            self.cut_short.set(true);
             return None;
         }
         self.left.set(left - 1);
         plan_if_any(work, tooling, self.practice, self.weights)
+    }
+
+    /// Ends the trying of a change: it is left out if any plan of it was.
+    fn tried(&mut self, change: Untried) {
+        if self.cut_short.take() && !self.left_out.contains(&change) {
+            self.left_out.push(change);
+        }
     }
 
     fn keep(&mut self, change: Change, plans: Option<Vec<Plan>>) -> bool {
@@ -197,6 +219,7 @@ impl Tries<'_> {
                     return;
                 }
             }
+            self.tried(Untried::TwoSteps { line });
         }
     }
 
@@ -212,12 +235,9 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.dies.push(die.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(
-                Change::Die {
-                    name: die.name.clone(),
-                },
-                plans,
-            );
+            let name = die.name.clone();
+            self.keep(Change::Die { name: name.clone() }, plans);
+            self.tried(Untried::Tool { name });
         }
         for punch in &self.offered.tooling.punches {
             if self.enough() || self.tooling.punches.contains(punch) {
@@ -226,12 +246,9 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.punches.push(punch.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(
-                Change::Punch {
-                    name: punch.name.clone(),
-                },
-                plans,
-            );
+            let name = punch.name.clone();
+            self.keep(Change::Punch { name: name.clone() }, plans);
+            self.tried(Untried::Tool { name });
         }
     }
 
@@ -243,12 +260,9 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.vices.push(vice.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(
-                Change::Vice {
-                    name: vice.name.clone(),
-                },
-                plans,
-            );
+            let name = vice.name.clone();
+            self.keep(Change::Vice { name: name.clone() }, plans);
+            self.tried(Untried::Tool { name });
         }
         for folder in &self.offered.tooling.folders {
             if self.tooling.folders.contains(folder) {
@@ -257,12 +271,9 @@ impl Tries<'_> {
             let mut tooling = self.tooling.clone();
             tooling.folders.push(folder.clone());
             let plans = self.planned(self.work, &tooling).map(|plan| vec![plan]);
-            self.keep(
-                Change::Folder {
-                    name: folder.name.clone(),
-                },
-                plans,
-            );
+            let name = folder.name.clone();
+            self.keep(Change::Folder { name: name.clone() }, plans);
+            self.tried(Untried::Tool { name });
         }
     }
 
@@ -277,6 +288,8 @@ impl Tries<'_> {
                     continue;
                 }
                 self.leg(line, panel, sign, most_mm);
+                let longer = sign > 0.0;
+                self.tried(Untried::Leg { line, panel, longer });
             }
         }
     }
@@ -344,6 +357,7 @@ impl Tries<'_> {
                     break;
                 }
             }
+            self.tried(Untried::Taper { line, panel });
         }
     }
 
@@ -357,7 +371,7 @@ impl Tries<'_> {
             .filter(|(_, notched)| notched.takes_share <= MOST_NOTCHED_SHARE)
             .collect();
         cut.sort_by(|(_, a), (_, b)| a.takes_mm2.total_cmp(&b.takes_mm2));
-        for (notch, notched) in cut {
+        for (nth, (notch, notched)) in cut.into_iter().enumerate() {
             let plans = self.planned(&notched.work, self.tooling).map(|plan| vec![plan]);
             let change = Change::Notch {
                 notch,
@@ -367,6 +381,7 @@ impl Tries<'_> {
             if self.keep(change, plans) {
                 return;
             }
+            self.tried(Untried::Notch(nth));
         }
     }
 
@@ -375,7 +390,7 @@ impl Tries<'_> {
         let Some(mockup) = self.offered.mockup else { return };
         let closed_past_rad = self.practice.closed_past_rad.value;
         for &line in lines {
-            for &radius_mm in &self.offered.radii_mm {
+            for (nth, &radius_mm) in self.offered.radii_mm.iter().enumerate() {
                 if self.enough() {
                     return;
                 }
@@ -396,9 +411,10 @@ impl Tries<'_> {
                 };
                 let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
                 self.keep(Change::Radius { line, radius_mm }, plans);
+                self.tried(Untried::Radius { line, nth });
             }
         }
-        for (thickness_mm, stock) in &self.offered.plates {
+        for (nth, (thickness_mm, stock)) in self.offered.plates.iter().enumerate() {
             if self.enough() {
                 return;
             }
@@ -415,6 +431,7 @@ impl Tries<'_> {
                 },
                 plans,
             );
+            self.tried(Untried::Plate(nth));
         }
     }
 
@@ -430,20 +447,22 @@ impl Tries<'_> {
             if self.keep(Change::Seam { line }, plans) {
                 return;
             }
+            self.tried(Untried::Seam { line });
         }
     }
 
     /// Sent out once, at whatever place in the order. A trip counts for more than all bends, and a bend for more than all
-    /// else: there is a plan with one trip if any has one, and of those it sends out the fewest bends.
+    /// else: there is a plan with one trip if any has one, and of those it sends out the fewest bends. To go out twice is more than
+    /// one change.
     fn sent_out(&mut self) {
         let mut tooling = self.tooling.clone();
         tooling.away = tooling.away.or_else(|| self.offered.tooling.away.clone());
         if tooling == *self.tooling {
             return;
         }
-        let Some(plan) = self.planned(self.work, &tooling) else {
-            return;
-        };
+        let plan = self.planned(self.work, &tooling);
+        self.tried(Untried::SendOut);
+        let Some(plan) = plan else { return };
         let trips = plan
             .steps
             .chunk_by(|a, b| (a.means == Means::Away) == (b.means == Means::Away))
@@ -456,8 +475,6 @@ impl Tries<'_> {
                 lines.push(*line);
             }
         }
-        if lines.len() <= MOST_SENT_OUT {
-            self.keep(Change::SendOut { lines }, Some(vec![plan]));
-        }
+        self.keep(Change::SendOut { lines }, Some(vec![plan]));
     }
 }

@@ -87,6 +87,19 @@ impl Notch {
         [(near, right), (far, right), (far, left), (near, left)].map(|(out, along)| axes.at(out, along))
     }
 
+    /// What of it lies over its panel: a notch is drawn to past the edge that it is open to.
+    pub fn over_panel(&self, work: &Work) -> Notch {
+        let Some([out, along]) = work.panel_about(self.line, self.panel) else {
+            return *self;
+        };
+        let within = |[from, to]: [f64; 2], [low, high]: [f64; 2]| [from.max(low), to.min(high)];
+        Notch {
+            out_mm: within(self.out_mm, out),
+            along_mm: within(self.along_mm, along),
+            ..*self
+        }
+    }
+
     fn grown(&self, by_mm: f64) -> Notch {
         let grown = |[from, to]: [f64; 2]| [from - by_mm, to + by_mm];
         Notch {

@@ -156,12 +156,18 @@ struct Mended {
     mended: usize,
     /// Of these, those where the change is to send out several bends.
     by_sending_several: usize,
+    /// Without any, those whose only change is to send out more than three bends: most of the part is then made elsewhere, and it does
+    /// not count as mended.
+    sent_out_whole: usize,
     /// Those that stand in themselves when finished, which no order and no tool bends; and how many a change mends.
     crossed: usize,
     crossed_mended: usize,
-    /// Plans that were left out.
+    /// Changes that were left out.
     left_out: usize,
 }
+
+/// Sent out with more bends than these, most of a part is made elsewhere.
+const MOST_SENT_OUT: usize = 3;
 
 fn repaired(seed: u8, parts: usize) -> Mended {
     let practice = Practice::of(&Handbook::builtin());
@@ -183,16 +189,22 @@ fn repaired(seed: u8, parts: usize) -> Mended {
         all.left_out += tried.left_out;
         let crosses = matches!(why, Explanation::InItself { .. });
         let first = tried.repairs.first().map(|repair| &repair.change);
+        let whole = matches!(first, Some(Change::SendOut { lines }) if lines.len() > MOST_SENT_OUT);
+        if whole {
+            println!("part {index} of seed {seed}: {}; {}", drawn(&mockup), told(&why));
+            all.sent_out_whole += usize::from(!crosses);
+        }
+        let mends = first.is_some() && !whole;
         if crosses {
             all.crossed += 1;
-            all.crossed_mended += usize::from(first.is_some());
+            all.crossed_mended += usize::from(mends);
         } else {
             all.asked += 1;
-            all.mended += usize::from(first.is_some());
+            all.mended += usize::from(mends);
         }
         let kind = match first {
             Some(Change::SendOut { lines }) => {
-                all.by_sending_several += usize::from(lines.len() > 1 && !crosses);
+                all.by_sending_several += usize::from(mends && lines.len() > 1 && !crosses);
                 format!("SendOut of {}", lines.len())
             }
             Some(change) => format!("{change:?}")
@@ -214,14 +226,15 @@ fn repaired(seed: u8, parts: usize) -> Mended {
     all
 }
 
-/// How many random parts are asked for changes: a few in a plain run, GUSSET_REPAIRS of them in a long one.
+/// How many random parts are asked for changes: a few in a plain run, which says little of how many of a hundred are mended;
+/// GUSSET_REPAIRS of them in a long one, which measures that.
 fn parts_to_mend() -> usize {
     let asked = std::env::var("GUSSET_REPAIRS");
     asked.ok().and_then(|count| count.parse().ok()).unwrap_or(12)
 }
 
 #[test]
-fn at_least_95_of_100_random_parts_with_no_order_are_mended_by_one_change() {
+fn of_the_random_parts_of_this_run_that_have_no_order_one_change_mends_19_in_20() {
     let found = repaired(seed(2), parts_to_mend());
     assert!(
         found.asked > 0 && found.mended * 20 >= found.asked * 19,

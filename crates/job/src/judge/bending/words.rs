@@ -5,7 +5,7 @@ use brake::needs::{BendNeeds, Grain, RadiusFrom, Stop};
 use brake::order::{Block, Blocked, Edge, Step, What};
 use brake::sweep::ToolSolid;
 use brake::tooling::Means;
-use brake::why_not::{Change, Explanation, NOTCH_CLEAR_MM, Repair};
+use brake::why_not::{Change, Explanation, NOTCH_CLEAR_MM, NOTCH_ROUND_MM, Repair};
 use brake::work::Solid;
 use units::{both, deg};
 
@@ -327,8 +327,24 @@ pub(crate) fn in_itself_words(bending: &Bending, why: &Explanation) -> Option<St
 /// That not all changes were tried, in a sentence; none where all were.
 pub(crate) fn left_out_words(left_out: usize) -> Option<String> {
     (left_out > 0).then(|| {
-        format!("with so many bends {left_out} changes were not tried: others may do too, and smaller ones")
+        let (changes, were) = if left_out == 1 {
+            ("change", "was")
+        } else {
+            ("changes", "were")
+        };
+        format!(
+            "with so many bends {left_out} {changes} {were} not tried, or not to the least: others may do too, and smaller ones"
+        )
     })
+}
+
+/// "b1", "b1 and b2", "b1, b2 and b3".
+fn and(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
 }
 
 /// A share of a panel as a percentage, so small a one as less than one.
@@ -372,12 +388,13 @@ pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
             takes_mm2,
             takes_share,
         } => {
+            let notch = notch.over_panel(&bending.work);
             let [wide_mm, deep_mm] = notch.size_mm();
             let [one, _, other, _] = notch.corners(&bending.work);
             format!(
                 "cut a notch of {} by {} out of the edge of \"{}\", over ({:.1}, {:.1}) to ({:.1}, {:.1}) mm on the blank, {} \
                  clear all round of what it meets; it takes {:.0} mm2, {} of the panel, and what is left beside it is weaker: \
-                 round its inner corners",
+                 round its inner corners with a radius of {} or a little more",
                 both(wide_mm),
                 both(deep_mm),
                 panel(notch.panel),
@@ -388,6 +405,7 @@ pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
                 both(NOTCH_CLEAR_MM),
                 takes_mm2,
                 share_words(*takes_share),
+                both(NOTCH_ROUND_MM),
             )
         }
         Change::Leg {
@@ -410,7 +428,7 @@ pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
         Change::Seam { line: of } => format!("make two parts of it, welded where {} was", line(*of)),
         Change::SendOut { lines } => {
             let lines: Vec<String> = lines.iter().map(|of| line(*of)).collect();
-            format!("send it out once for {}", lines.join(" and "))
+            format!("send it out once for {}", and(&lines))
         }
     }
 }
@@ -511,18 +529,28 @@ mod tests {
                 plans: Vec::new(),
             },
         );
+        // It is drawn to past the edge, and told as far as the leg goes.
+        let leg_mm = bending.work.leg_mm(1, notch.panel);
+        let (over, deep) = (
+            notch.over_panel(&bending.work),
+            format!("{:.1} mm", leg_mm - 40.0),
+        );
+        assert!(
+            leg_mm < 65.0 && over.along_mm == notch.along_mm,
+            "{leg_mm} {over:?}"
+        );
         for part in [
-            "25.0 mm",
+            deep.as_str(),
             "22.0 mm",
             "3.0 mm",
             "400 mm2",
             "11 % of the panel",
-            "round its inner corners",
+            "round its inner corners with a radius of 3.0 mm",
         ] {
             assert!(said.contains(part), "{part} in: {said}");
         }
         // Its corner that is nearest to the bend, on the blank.
-        let corner = notch.corners(&bending.work)[0];
+        let corner = over.corners(&bending.work)[0];
         assert!(
             said.contains(&format!("({:.1}, {:.1})", corner.x, corner.y)),
             "{said}"
@@ -545,5 +573,11 @@ mod tests {
     fn changes_that_were_not_tried_are_counted() {
         assert_eq!(left_out_words(0), None);
         assert!(left_out_words(7).is_some_and(|said| said.contains("7 changes were not tried")));
+        assert!(left_out_words(1).is_some_and(|said| said.contains("1 change was not tried")));
+        let names = ["b1", "b2", "b3"].map(str::to_owned);
+        assert_eq!(
+            [and(&names[..1]), and(&names[..2]), and(&names)],
+            ["b1", "b1 and b2", "b1, b2 and b3"]
+        );
     }
 }
