@@ -165,16 +165,19 @@ fn hand_takes_mm(work: &Work, tooling: &Tooling, means: Means, length_mm: f64) -
 /// An order that works once some bends are kerfed.
 #[derive(Debug, Clone)]
 pub struct Kerfed {
-    /// The order. Each step was followed with its bend as drawn: a kerf bends sharper, so that the legs come nearer to each
-    /// other than that by up to [`Kerf::legs_shorter_mm`], which is for a person to look at where a step has less clearance.
+    /// The order. Against the part itself each step was followed with its kerfs closing, no further than until their walls meet.
+    /// Against the tools it was followed as drawn: how far out of the jaws a kerf is clamped is the hand's to choose, and a leg
+    /// stands elsewhere by up to [`Kerf::legs_shorter_mm`] for each kerf between, which is for a person to look at where a step has
+    /// less clearance. What a step tells as its clearance is as drawn too.
     pub plan: Plan,
     /// The bends that are kerfed, as indices into the work's lines, each with its kerf, ascending.
     pub kerfs: Vec<(usize, Kerf)>,
 }
 
 /// An order in which bends that are too thick for the shop's folders and vices are kerfed first, as few as will do. None
-/// where there are no such tools, where there is no order even so, where nothing would be kerfed, or where a kerf would
-/// leave too little.
+/// where there are no such tools, where none was found even so, where nothing would be kerfed, or where a kerf would
+/// leave too little. The bends that are kerfed are those of the best order as drawn: that it is none does not prove that other
+/// kerfs would not do.
 ///
 /// # Errors
 /// [`PlanError`], as of the plan without kerfs.
@@ -192,31 +195,34 @@ pub fn with_kerfs(
         tooling,
         practice,
     };
-    let kerfs_in = |stroke: &Stroke, station: &Station, last_rad: f64| {
-        let kerfs = shop.kerfs(stroke, station.means, station.tool_mm, last_rad)?;
-        Some(kerfs.len() as u32)
-    };
-    let Some(found) = plan_kerfed(work, &eased(tooling), practice, weights, kerfs_in)? else {
-        return Ok(None);
-    };
-    let strokes = strokes(work);
-    let mut kerfs: Vec<(usize, Kerf)> = Vec::new();
-    for step in &found.steps {
-        let own = stroke_of(&strokes, step)
-            .and_then(|stroke| shop.kerfs(stroke, step.means, step.tool_mm, step.loaded_rad));
-        let Some(own) = own else { return Ok(None) };
-        for (line, kerf) in own {
-            match kerfs.iter_mut().find(|(known, _)| *known == line) {
-                // Bent in two steps: what the weaker of the tools takes.
-                Some((_, known)) if known.left_mm <= kerf.left_mm => {}
-                Some((_, known)) => *known = kerf,
-                None => kerfs.push((line, kerf)),
-            }
+    let eased = eased(tooling);
+    let mut sawn: Vec<(usize, Kerf)> = Vec::new();
+    for _ in 0..MOST_SAWN {
+        let kerfs_in = |stroke: &Stroke, station: &Station, last_rad: f64| {
+            let kerfs = shop.kerfs(stroke, station.means, station.tool_mm, last_rad)?;
+            let asked = |line: &usize| sawn.iter().any(|(known, _)| known == line);
+            let same = |line: &usize| asked(line) != kerfs.is_empty();
+            // Once it is followed round its kerfs, just these are sawn; what is pressed shut is not sawn for that.
+            let fits = sawn.is_empty() || stroke.closing || stroke.lines.iter().all(same);
+            fits.then_some(kerfs.len() as u32)
+        };
+        let widths: Vec<(usize, f64)> = sawn.iter().map(|(line, kerf)| (*line, kerf.wide_mm)).collect();
+        let Some(found) = plan_kerfed(work, &eased, practice, weights, &widths, kerfs_in)? else {
+            return Ok(None);
+        };
+        let kerfs = shop.kerfs_of(&found);
+        match kerfs {
+            Some(kerfs) if kerfs.is_empty() => return Ok(None),
+            Some(kerfs) if kerfs == sawn => return Ok(Some(Kerfed { plan: found, kerfs })),
+            Some(kerfs) => sawn = kerfs,
+            None => return Ok(None),
         }
     }
-    kerfs.sort_by_key(|(line, _)| *line);
-    Ok((!kerfs.is_empty()).then_some(Kerfed { plan: found, kerfs }))
+    Ok(None)
 }
+
+/// So often at most is an order looked for with the kerfs of the last one: other tools leave other kerfs.
+const MOST_SAWN: usize = 4;
 
 /// The tools as if each took all that a kerf may leave it a third of.
 fn eased(tooling: &Tooling) -> Tooling {
@@ -237,6 +243,25 @@ struct Shop<'a> {
 }
 
 impl Shop<'_> {
+    /// The kerfs of a plan, by line, ascending; none where a step is none of the work's or goes with no kerf.
+    fn kerfs_of(&self, plan: &Plan) -> Option<Vec<(usize, Kerf)>> {
+        let strokes = strokes(self.work);
+        let mut kerfs: Vec<(usize, Kerf)> = Vec::new();
+        for step in &plan.steps {
+            let stroke = stroke_of(&strokes, step)?;
+            for (line, kerf) in self.kerfs(stroke, step.means, step.tool_mm, step.loaded_rad)? {
+                match kerfs.iter_mut().find(|(known, _)| *known == line) {
+                    // Bent in two steps: what the weaker of the tools takes.
+                    Some((_, known)) if known.left_mm <= kerf.left_mm => {}
+                    Some((_, known)) => *known = kerf,
+                    None => kerfs.push((line, kerf)),
+                }
+            }
+        }
+        kerfs.sort_by_key(|(line, _)| *line);
+        Some(kerfs)
+    }
+
     /// The kerfs without which a stroke is not made by hand with this tool; none where no kerf will do.
     fn kerfs(
         &self,

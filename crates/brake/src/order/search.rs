@@ -55,12 +55,14 @@ pub(crate) fn plan_if_any(
 
 /// The best order on tools that take thicker plate than they do, as bends that are too thick are sawn into first. How many
 /// bends of a stroke are, is asked for every stroke and tool; none where no kerf will do. Each counts, so that no more are
-/// than must.
+/// than must. The lines of `sawn` are followed against the part itself as a kerf of that width (mm) closes them, no further than
+/// until its walls meet; against the tools, as drawn.
 pub(crate) fn plan_kerfed(
     work: &Work,
     eased: &Tooling,
     practice: &Practice,
     weights: &Weights,
+    sawn: &[(usize, f64)],
     kerfs: impl Fn(&Stroke, &Station, f64) -> Option<u32>,
 ) -> Result<Option<Plan>, PlanError> {
     let faults = eased.check();
@@ -76,7 +78,19 @@ pub(crate) fn plan_kerfed(
             }
         }
     }
+    let closed = work.sawn(sawn);
+    let is_sawn = |stroke: &Stroke| sawn.iter().any(|(line, _)| stroke.lines.contains(line));
+    let to_rad: Vec<f64> = setup
+        .strokes
+        .iter()
+        .zip(&setup.last_rad)
+        .map(|(stroke, last_rad)| if is_sawn(stroke) { stroke.to_rad } else { *last_rad })
+        .collect();
     let mut search = Search::of(work, eased, practice, weights, &setup)?;
+    if !sawn.is_empty() {
+        let (wanted, pieces) = (setup.wanted.clone(), &setup.pieces);
+        search.itself = Some(Clear::new(&closed, &setup.strokes, &to_rad, wanted, pieces));
+    }
     Ok(search.found().ok())
 }
 
@@ -88,6 +102,8 @@ pub(crate) struct Search<'a> {
     pub weights: &'a Weights,
     pub setup: &'a Setup,
     pub clear: Clear<'a>,
+    /// The part against itself, where it is not bent as drawn.
+    itself: Option<Clear<'a>>,
     reaches: Vec<Vec<Option<Reach>>>,
     moments: Vec<Vec<f64>>,
     /// Least flat plate from the middle of the bend that each variant asks for: toward the back, toward the person, mm.
@@ -150,6 +166,7 @@ impl<'a> Search<'a> {
                 setup.wanted.clone(),
                 &setup.pieces,
             ),
+            itself: None,
             reaches: vec![Vec::new(); setup.strokes.len() * 2],
             moments: vec![Vec::new(); setup.strokes.len() * work.bodies.len()],
             needs_flat,
@@ -247,7 +264,8 @@ impl<'a> Search<'a> {
     /// With which of some variants a stroke can be made when these steps are done.
     pub fn ways(&mut self, stroke: usize, round: Round, done: u32, of: u128) -> Ways {
         let mut free = of & self.held(stroke, round, done);
-        if free == 0 || self.clear.self_meets(stroke, done) {
+        let itself = self.itself.as_mut().unwrap_or(&mut self.clear);
+        if free == 0 || itself.self_meets(stroke, done) {
             return Ways::default();
         }
         let mut off_the_end = 0;

@@ -4,7 +4,7 @@ use plane::{Outline, Region};
 
 use super::motion::Mover;
 use crate::solid::{Prism, convex_pieces};
-use crate::tooling::{Die, JawsOpen, Means, Press, Tooling, Vice};
+use crate::tooling::{Die, JawsOpen, Means, Press, Tooling, Vice, ViceBody};
 
 /// The plate lies this far over a back gauge's foot: the finger's own height, common practice, no source.
 const GAUGE_UP_MM: f64 = 8.0;
@@ -37,6 +37,10 @@ pub enum ToolSolid {
     InnerJaw,
     /// The jaw of a vice outside the bend.
     OuterJaw,
+    /// A half of the body of a vice, behind a jaw.
+    ViceBody,
+    /// The screw of a vice, with its slide.
+    Screw,
 }
 
 /// A convex piece of a machine, at rest in the tool's frame.
@@ -197,6 +201,9 @@ impl Station {
                 if let JawsOpen::Unbolted { end_mm } = vice.opens {
                     pieces.extend(bolts(vice, tool_mm, end_mm));
                 }
+                if let Some(body) = &vice.body {
+                    pieces.extend(about_jaws(vice, body, tool_mm));
+                }
                 None
             }
             Means::Away => None,
@@ -264,6 +271,52 @@ fn bolts(vice: &Vice, bars_mm: f64, end_mm: f64) -> Vec<ToolPiece> {
             prism,
             mover: Mover::Still,
             holds: Holds::Nothing,
+        })
+        .collect()
+}
+
+/// The body of a vice and its screw. Where the bend is made beside the screw that may be to either side of it: then the screw stands on
+/// both, and the body reaches as far as it does for either. The outer half lies under the plate by less than it does, by its thickness.
+fn about_jaws(vice: &Vice, body: &ViceBody, jaws_mm: f64) -> Vec<ToolPiece> {
+    let ((_, inner), (outer, _)) = (vice.inner.bounds(), vice.outer.bounds());
+    let beside_mm = body.beside_mm(jaws_mm);
+    // The screw is as high as the halves are deep, and these go as far down.
+    let down_mm = vice.deep_mm + body.out_mm;
+    let box_of = |[left, right]: [f64; 2], [low, high]: [f64; 2]| {
+        let corner = plane::Point::new;
+        [
+            corner(left, low),
+            corner(right, low),
+            corner(right, high),
+            corner(left, high),
+        ]
+    };
+    let halves = [[inner.y, inner.y + body.out_mm], [outer.y - body.out_mm, outer.y]]
+        .map(|across| box_of([body.under_mm, down_mm], across));
+    let half_mm = body.wide_mm / 2.0 + beside_mm;
+    let halves = halves
+        .into_iter()
+        .map(|section| (ToolSolid::ViceBody, section, [-half_mm, half_mm]));
+    let screw = box_of(
+        [vice.deep_mm, down_mm],
+        [outer.y - body.out_mm, inner.y + body.out_mm],
+    );
+    let (near_mm, far_mm) = (beside_mm - body.screw_mm / 2.0, beside_mm + body.screw_mm / 2.0);
+    let along = if beside_mm > 0.0 {
+        vec![[near_mm, far_mm], [-far_mm, -near_mm]]
+    } else {
+        vec![[near_mm, far_mm]]
+    };
+    let screws = along.into_iter().map(|along| (ToolSolid::Screw, screw, along));
+    halves
+        .chain(screws)
+        .filter_map(|(solid, section, [from, to])| {
+            Some(ToolPiece {
+                solid,
+                prism: Prism::bar(&section, from, to)?,
+                mover: Mover::Still,
+                holds: Holds::Nothing,
+            })
         })
         .collect()
 }

@@ -182,6 +182,12 @@ pub(super) fn faults(tooling: &Tooling) -> Vec<ToolFault> {
             );
         }
         look.positive(tool, ToolMeasure::Height, vice.deep_mm);
+        if let Some(body) = &vice.body {
+            look.positive(tool, ToolMeasure::Length, body.screw_mm);
+            look.positive(tool, ToolMeasure::Length, body.wide_mm - body.screw_mm);
+            look.positive(tool, ToolMeasure::Height, body.out_mm);
+            look.not_below_zero(tool, ToolMeasure::Height, body.under_mm);
+        }
         look.not_below_zero(tool, ToolMeasure::Radius, vice.nose_mm);
         look.angle(tool, vice.swing_rad);
         look.positive(tool, ToolMeasure::Hold, vice.least_clamped_mm);

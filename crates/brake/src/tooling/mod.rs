@@ -21,7 +21,7 @@ pub use folder::Folder;
 pub use lengths::Lengths;
 pub use press::{Die, Press, Punch};
 pub use shapes::{LeaningFinger, Nose, RelievedPunch, ShapeFault, StraightPunch, plain_die};
-pub use vice::{JawsOpen, Vice};
+pub use vice::{JawsOpen, Vice, ViceBody};
 
 use handbook::Family;
 

@@ -3,7 +3,9 @@
 use handbook::Family;
 use plane::{Outline, Point};
 
-use super::{Away, Capacity, Die, Folder, JawsOpen, Lengths, Press, Punch, Tooling, Vice, plain_die};
+use super::{
+    Away, Capacity, Die, Folder, JawsOpen, Lengths, Press, Punch, Tooling, Vice, ViceBody, plain_die,
+};
 
 /// The sections that a sectioned tool is cut into, mm.
 const SECTIONS_MM: [f64; 8] = [10.0, 15.0, 20.0, 40.0, 50.0, 100.0, 200.0, 300.0];
@@ -137,6 +139,7 @@ impl Tooling {
                 jaws: Lengths::Sections(vec![30.0, 50.0, 80.0]),
                 opens: JawsOpen::Sideways,
                 deep_mm: 80.0,
+                body: Some(Tooling::vice_body()),
                 inner: polygon(&[(0.0, 0.0), (40.0, 0.0), (40.0, 25.0), (6.0, 25.0), (0.0, 6.0)]),
                 outer: polygon(&[(2.0, 0.0), (2.0, -25.0), (40.0, -25.0), (40.0, 0.0)]),
                 nose_mm: 2.0,
@@ -150,6 +153,16 @@ impl Tooling {
         }
     }
 
+    /// The body and the screw of a bench vice of 125 mm, for one that nobody has measured.
+    pub fn vice_body() -> ViceBody {
+        ViceBody {
+            wide_mm: 125.0,
+            out_mm: 60.0,
+            under_mm: 12.0,
+            screw_mm: 40.0,
+        }
+    }
+
     /// Two flat bars bolted together at their ends with the plate between, one of them held in the vice: made in any shop,
     /// and thin enough to stand within a shape that is nearly closed, from which they are drawn off along the bend.
     pub fn fold_bars() -> Vice {
@@ -159,6 +172,8 @@ impl Tooling {
             // A bolt of 8 mm with its washer, and a little beside it.
             opens: JawsOpen::Unbolted { end_mm: 20.0 },
             deep_mm: 20.0,
+            // One of them stands out past the plate, and is held there.
+            body: None,
             inner: polygon(&[(0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (3.0, 10.0), (0.0, 5.0)]),
             outer: polygon(&[(2.0, 0.0), (2.0, -10.0), (20.0, -10.0), (20.0, 0.0)]),
             nose_mm: 2.0,

@@ -235,7 +235,7 @@ fn numbered(kept: impl Iterator<Item = bool>) -> Vec<Option<usize>> {
 }
 
 /// What of a plate's piece lies where this is not below 0.
-fn clipped(prism: &Prism, side: impl Fn(&Vector3<f64>) -> f64) -> Option<Prism> {
+pub(super) fn clipped(prism: &Prism, side: impl Fn(&Vector3<f64>) -> f64) -> Option<Prism> {
     let mut corners = Vec::with_capacity(prism.base.len() + 1);
     for (i, from) in prism.base.iter().enumerate() {
         let to = &prism.base[(i + 1) % prism.base.len()];

@@ -4,6 +4,7 @@ mod altered;
 mod bodies;
 mod line;
 mod notched;
+mod sawn;
 mod stock;
 mod tree;
 

@@ -2,9 +2,11 @@
 
 use brake::by_hand::{hand_strength, with_kerfs};
 use brake::needs::Practice;
-use brake::order::{Outcome, Weights};
+use brake::order::{Block, Blocked, Outcome, Weights, What};
+use brake::sweep::ToolSolid;
 use brake::tooling::{Capacity, Tooling};
 use handbook::{Family, Handbook};
+use plane::{Outline, Point};
 
 use sheet::Way;
 
@@ -13,6 +15,8 @@ use crate::card::{T_MM, card, crease, planned, strip, work};
 /// A vice that draws over this much aluminium in a bend of 75 mm.
 fn vice(takes_mm: f64) -> Tooling {
     let mut tooling = Tooling::starter_vice();
+    // Held so that nothing stands about the jaws.
+    tooling.vices[0].body = None;
     tooling.vices[0].capacity = vec![Capacity {
         family: Family::Aluminium,
         thickest_mm: takes_mm,
@@ -54,6 +58,71 @@ fn plate_that_a_hand_takes_needs_no_kerf_and_much_thicker_plate_is_no_work_for_o
 fn a_kerf_does_not_mend_what_the_jaws_stand_in_the_way_of() {
     // The leg is shorter than the jaws hold.
     assert!(kerfed(&[8.0, 8.0], &[90.0], &vice(1.5)).is_none());
+}
+
+#[test]
+fn a_part_that_a_kerf_closes_into_itself_is_not_sawn() {
+    // The last leg comes down beside the end of the first: as drawn it clears it by 0.6 mm, and sawn at its two corners it comes
+    // 0.8 mm nearer for each.
+    let mut thin = vice(1.5);
+    thin.vices[0].inner = Outline::polygon(
+        &[(0.0, 0.0), (30.0, 0.0), (30.0, 8.0), (2.0, 8.0), (0.0, 3.0)].map(|(x, y)| Point::new(x, y)),
+    )
+    .expect("a thin jaw");
+    let box_of = |last_mm: f64| {
+        let found = kerfed(&[60.0, 40.0, 60.0, last_mm], &[90.0; 3], &thin);
+        found.map(|found| found.kerfs.len())
+    };
+    let clear_mm = 40.0 - T_MM;
+    assert_eq!(box_of(clear_mm - 8.0), Some(3), "far off the first leg");
+    assert_eq!(box_of(clear_mm - 0.6), None);
+    // As drawn there is an order: it is the kerf that is in the way.
+    let drawn = work(&strip(75.0, &[60.0, 40.0, 60.0, clear_mm - 0.6], &[90.0; 3]));
+    let mut strong = thin.clone();
+    strong.vices[0].capacity[0].thickest_mm = 5.0;
+    assert!(planned(&drawn, &strong).plan().is_some());
+}
+
+#[test]
+fn a_long_leg_goes_past_the_screw_only_where_the_jaws_are_short_enough_to_stand_beside_it() {
+    let bent = |wide_mm: f64, leg_mm: f64, body: bool| {
+        let mut tooling = Tooling::starter_vice();
+        if !body {
+            tooling.vices[0].body = None;
+        }
+        let outcome = planned(&work(&strip(wide_mm, &[leg_mm, leg_mm], &[90.0])), &tooling);
+        outcome.plan().is_some()
+    };
+    // Jaws of 80 mm go beside a screw of 40 in a body of 125; jaws of 110 do not.
+    assert!(bent(80.0, 60.0, true) && bent(80.0, 120.0, true));
+    assert!(bent(110.0, 60.0, true));
+    assert!(!bent(110.0, 120.0, true) && bent(110.0, 120.0, false));
+}
+
+#[test]
+fn a_channel_is_not_bent_about_the_body_of_a_vice() {
+    // Whichever leg is bent last, the other stands where a half of the body is: beside the jaws, or under them.
+    let with = |body: bool| {
+        let mut tooling = Tooling::starter_vice();
+        if !body {
+            tooling.vices[0].body = None;
+        }
+        planned(&work(&strip(40.0, &[60.0, 50.0, 40.0], &[90.0, 90.0])), &tooling)
+    };
+    assert!(with(false).plan().is_some());
+    let Outcome::None(none) = with(true) else {
+        panic!("bent about the body")
+    };
+    let in_body = |blocked: &Blocked| {
+        matches!(
+            blocked.why,
+            Block::Meets {
+                with: What::Tool(ToolSolid::ViceBody),
+                ..
+            }
+        )
+    };
+    assert!(none.blocked.iter().any(in_body), "{:?}", none.blocked);
 }
 
 #[test]

@@ -79,6 +79,7 @@ fn of_step(bending: &Bending, step: &Step) -> Option<ByHand> {
         Means::Press { .. } | Means::Away => return None,
     };
     let mut says = vec![how];
+    says.extend(beside_screw(bending, step));
     if let Some(strength) = hand_strength(&bending.work, &bending.tooling, step) {
         says.push(format!(
             "over this length it takes up to {}; the plate is {}",
@@ -100,6 +101,21 @@ fn of_step(bending: &Bending, step: &Step) -> Option<ByHand> {
     Some(ByHand {
         bend: step_bends(bending, step),
         says,
+    })
+}
+
+/// That a leg goes past the screw of a vice, in a sentence; none where it does not reach so far down.
+fn beside_screw(bending: &Bending, step: &Step) -> Option<String> {
+    let Means::Vice(vice) = step.means else {
+        return None;
+    };
+    let vice = bending.tooling.vices.get(vice)?;
+    vice.body?;
+    (step.held.back_mm > vice.deep_mm).then(|| {
+        format!(
+            "the clamped leg reaches down past the screw, which begins {} under the jaw's edge: clamp it to one side of the screw",
+            both(vice.deep_mm)
+        )
     })
 }
 
@@ -139,8 +155,8 @@ fn of_kerf(worked: &Worked, bending: &Bending, line: usize, kerf: &Kerf) -> Vec<
             }
         ),
         format!(
-            "on the way it was followed as drawn, not round the kerf: where anything comes within {} of the part, look \
-             before it is drawn over",
+            "that the part does not meet itself was followed with the kerf closing; jaws and fingers were followed with the bend as \
+             drawn: where they come within {} of the part, look before it is drawn over",
             both(kerf.legs_shorter_mm.abs())
         ),
     ];

@@ -346,8 +346,32 @@ pub(crate) const VICE: &[Key] = &[
     may(
         "deep",
         LENGTH,
-        "how much of a leg goes between the jaws, from the bend line",
+        "how much of a leg goes between the jaws, from the bend line: there the screw begins, and a longer leg goes past it to one side",
         "\"80 mm\"",
+    ),
+    may(
+        "body",
+        LENGTH,
+        "how wide the body of the vice is along the bend; 0 where the jaws are held so that nothing stands about them; when not said, as a common vice",
+        "\"125 mm\"",
+    ),
+    may(
+        "body_out",
+        LENGTH,
+        "how far each half of the body stands out behind its jaw; when not said, as a common vice",
+        "\"60 mm\"",
+    ),
+    may(
+        "body_under",
+        LENGTH,
+        "how far under the bend line the body begins, as the jaws stand up out of it; when not said, as a common vice",
+        "\"12 mm\"",
+    ),
+    may(
+        "screw",
+        LENGTH,
+        "how wide the screw and its slide are along the bend, in the middle of the body; when not said, as a common vice",
+        "\"40 mm\"",
     ),
     may(
         "inner",

@@ -178,6 +178,14 @@ pub struct ViceDef {
     pub jaws: Vec<Sum>,
     /// How much goes between the jaws.
     pub deep: Option<Sum>,
+    /// Width of the body.
+    pub body: Option<Sum>,
+    /// How far its halves stand out.
+    pub body_out: Option<Sum>,
+    /// How far under the bend line they begin.
+    pub body_under: Option<Sum>,
+    /// Width of the screw.
+    pub screw: Option<Sum>,
     /// Section of the inner jaw.
     pub inner: Option<SectionDef>,
     /// Section of the outer jaw.

@@ -196,6 +196,8 @@ fn tool_words(solid: ToolSolid) -> &'static str {
         ToolSolid::Apron => "the apron",
         ToolSolid::InnerJaw => "the inner jaw",
         ToolSolid::OuterJaw => "the outer jaw",
+        ToolSolid::ViceBody => "the body of the vice",
+        ToolSolid::Screw => "the screw of the vice",
     }
 }
 

@@ -1,6 +1,6 @@
 //! Folders and vices.
 
-use brake::tooling::{Folder, Tooling, Vice};
+use brake::tooling::{Folder, Tooling, Vice, ViceBody};
 
 use crate::files::keys::bender as keys;
 use crate::files::model::{FolderDef, ViceDef};
@@ -64,6 +64,7 @@ impl Said<'_> {
         let jaws = self.pieces(&of, "jaws", &def.jaws);
         let jaws = self.or_usual(&of, "jaws", jaws, usual.jaws);
         let deep = self.size(&of, "deep", def.deep.as_ref(), usual.deep_mm);
+        let body = self.vice_body(&of, def);
         let inner = self.section_or(&of, "inner", def.inner.as_ref(), Seat::Over, usual.inner);
         let outer = self.section_or(&of, "outer", def.outer.as_ref(), Seat::Below, usual.outer);
         let nose = self.reach(&of, "nose", def.nose.as_ref(), usual.nose_mm);
@@ -82,6 +83,7 @@ impl Said<'_> {
             jaws: jaws?,
             opens: usual.opens,
             deep_mm: deep?,
+            body: body?,
             inner: inner?,
             outer: outer?,
             nose_mm: nose?,
@@ -91,5 +93,25 @@ impl Said<'_> {
             least_clamped_mm: clamped?,
             least_drawn_mm: least_drawn?,
         })
+    }
+
+    /// What stands about the jaws: as a common vice has it where it is not said, whether the rest is said or not.
+    fn vice_body(&mut self, of: &Of, def: &ViceDef) -> Option<Option<ViceBody>> {
+        let usual = Tooling::vice_body();
+        let mut told = |key, sum: &Option<_>, usual_mm| match sum {
+            Some(_) => self.reach(of, key, sum.as_ref(), usual_mm),
+            None => Some(usual_mm),
+        };
+        let wide = told("body", &def.body, usual.wide_mm);
+        let out = told("body_out", &def.body_out, usual.out_mm);
+        let under = told("body_under", &def.body_under, usual.under_mm);
+        let screw = told("screw", &def.screw, usual.screw_mm);
+        let body = ViceBody {
+            wide_mm: wide?,
+            out_mm: out?,
+            under_mm: under?,
+            screw_mm: screw?,
+        };
+        Some((body.wide_mm > 0.0).then_some(body))
     }
 }
