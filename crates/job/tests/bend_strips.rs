@@ -127,7 +127,8 @@ fn the_strip_of_the_same_tool_gives_radius_k_and_springback() {
     .concat();
     let summary = hoe(&rows, |design| design);
     for bend in bends(&summary) {
-        assert!((number(&bend["radius_mm"]) - 6.5).abs() < 1e-9, "{bend}");
+        // By the gauge: what DIN 6935 expects of K moves it by less than a hundredth.
+        assert!((number(&bend["radius_mm"]) - 6.5).abs() < 0.01, "{bend}");
         let from = bend["k_from"].as_str().expect("words");
         assert!(
             from.contains("of 2026-03-02") && from.contains("across the grain"),
@@ -161,7 +162,7 @@ fn a_strip_of_the_same_tool_counts_however_far_its_radius_is_from_what_was_expec
     let row = strip("4.75 mm", "V 40 die", "radius = \"9 mm\"", "2026-03-02", "");
     let wide = row.replace("[\"60.9 mm\", \"60.7 mm\"]", "[\"61.2 mm\", \"61.1 mm\"]");
     for bend in bends(&hoe(&wide, |design| design)) {
-        assert!((number(&bend["radius_mm"]) - 9.0).abs() < 1e-9, "{bend}");
+        assert!((number(&bend["radius_mm"]) - 9.0).abs() < 0.01, "{bend}");
         let from = bend["k_from"].as_str().expect("words");
         assert!(
             from.contains("2026-03-02") && !from.contains("another tool"),

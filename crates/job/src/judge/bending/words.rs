@@ -538,12 +538,12 @@ mod tests {
             format!("{:.1} mm", leg_mm - 40.0),
         );
         assert!(
-            leg_mm < 65.0 && over.along_mm == notch.along_mm,
+            leg_mm < 65.0 && over.along_mm == [10.0, 30.0],
             "{leg_mm} {over:?}"
         );
         for part in [
             deep.as_str(),
-            "22.0 mm",
+            "20.0 mm",
             "3.0 mm",
             "400 mm2",
             "11 % of the panel",
