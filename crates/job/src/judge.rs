@@ -60,7 +60,7 @@ pub(crate) use holding::{
     within,
 };
 pub(crate) use planned::hole_words;
-pub(crate) use reading::{HOOK_MM, meant, slip_words, snoop, suspects as suspect_readings};
+pub(crate) use reading::{HOOK_MM, meant, slip_reason, snoop, suspects as suspect_readings};
 pub(crate) use seating::allowed_gap_mm;
 
 /// Where the design says something of this name: a bend, an opening, a panel.

@@ -162,6 +162,26 @@ fn a_crash_between_keeping_an_act_and_doing_it_leaves_the_old_file_and_the_act_t
     fs::remove_dir_all(root).expect("just made");
 }
 
+#[test]
+fn a_reading_is_put_before_another_with_its_notes_and_back_again() {
+    let root = job_at("rows");
+    let text = design(&root);
+    let rows = "\n# by the long tape\n[[readings]]\nbetween = [\"A\", \"B\"]\nread = \"45\" # once\n\n[[readings]]\nbetween = [\"B\", \"C\"]\nread = \"50\"\n";
+    let before = format!("{text}{rows}");
+    fs::write(root.join("design.toml"), &before).expect("it is written");
+    let mut job = open(&root);
+    let row = |row| vec![Step::Key("readings".into()), Step::Row(row)];
+    let base = job.stamp();
+    job.act(FileKind::Design, &[Act::Move { at: row(2), to: 1 }], "earlier", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let moved = "\n[[readings]]\nbetween = [\"B\", \"C\"]\nread = \"50\"\n\n# by the long tape\n[[readings]]\nbetween = [\"A\", \"B\"]\nread = \"45\" # once\n";
+    assert_eq!(design(&root), format!("{text}{moved}"));
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(design(&root), before);
+    fs::remove_dir_all(root).expect("just made");
+}
+
 /// A shop with a punch out of a drawing beside it.
 fn with_a_drawn_punch(root: &Path) -> String {
     let shop = fs::read_to_string(root.join("shop.toml")).expect("a shop");

@@ -138,7 +138,9 @@ export type Way = (string | number)[];
 export type Act =
   | { act: "set"; at: Way; to: unknown }
   | { act: "add"; at: Way; to: unknown }
-  | { act: "remove"; at: Way };
+  | { act: "remove"; at: Way }
+  /** Puts a row elsewhere in its list; `to` is its number then. */
+  | { act: "move"; at: Way; to: number };
 
 export const PICTURES = ["mark-out", "blank", "folded", "stress", "cut-sheet", "bend-cards"] as const;
 export type PictureName = (typeof PICTURES)[number];

@@ -3,6 +3,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import type { Desk } from "../src/desk";
 import { AddForm } from "../src/forms/add_form";
 import { keptEditor, type Tapping } from "../src/forms/editor";
+import type { Guard } from "../src/forms/form_box";
 import { POINT, type Takes } from "../src/forms/keys";
 import { Server } from "../src/server";
 import type { Job, Typed } from "../src/types";
@@ -28,6 +29,10 @@ const tapping: Tapping = {
   leave: () => undefined,
 };
 const act = vi.fn(async () => true);
+const close = vi.fn();
+const guard: Guard = { current: null };
+/** The time of the presses, however busy the machine is. */
+let clock_ms = 1000;
 
 function press(words: string) {
   const found = [...holder.querySelectorAll("button")].find((button) => button.textContent?.startsWith(words));
@@ -40,11 +45,15 @@ describe("a form for something new", () => {
     holder = document.createElement("div");
     document.body.append(holder);
     act.mockClear();
+    close.mockClear();
+    clock_ms += 1000;
+    vi.spyOn(performance, "now").mockImplementation(() => clock_ms);
     const desk = { server: new Server("k", async () => new Response("{}")), busy: false, act, trouble: null } as unknown as Desk;
     const editor = { ...keptEditor(desk, JOB, "design"), tapping };
-    render(<AddForm editor={editor} way={["points"]} takes={TAKES} how="name" title="Add a point" close={() => undefined} />, holder);
+    render(<AddForm editor={editor} way={["points"]} takes={TAKES} how="name" title="Add a point" close={close} guard={guard} />, holder);
   });
   afterEach(() => {
+    vi.restoreAllMocks();
     render(null, holder);
     holder.remove();
   });
@@ -72,5 +81,53 @@ describe("a form for something new", () => {
     press("Add");
     await vi.waitFor(() => expect(holder.textContent).toContain("Still to say: foot, on"));
     expect(act).not.toHaveBeenCalled();
+  });
+
+  const escape = (from: Element) => from.dispatchEvent(new KeyboardEvent("keydown", { key: "Escape", bubbles: true }));
+  const input = () => {
+    const found = holder.querySelector("input");
+    if (!found) throw new Error("a field for the name");
+    return found;
+  };
+
+  it("is left at once while nothing is said in it", () => {
+    escape(holder.querySelector("h3") ?? holder);
+    expect(close).toHaveBeenCalledOnce();
+  });
+
+  it("puts back a field on Esc, warns of what would go, and is left by a second word", async () => {
+    input().focus();
+    input().value = "Nose";
+    input().dispatchEvent(new Event("input", { bubbles: true }));
+    await vi.waitFor(() => expect(guard.current?.()).toContain("goes when you leave it"));
+    escape(input());
+    await vi.waitFor(() => expect(input().value).toBe("C"));
+    expect(close).not.toHaveBeenCalled();
+    press("Half way");
+    await vi.waitFor(() => expect(fills).toBe("middle 1"));
+    tap("A");
+    await vi.waitFor(() => expect(fills).toBe("middle 2"));
+    escape(input());
+    await vi.waitFor(() => expect(holder.textContent).toContain("Leave it once more"));
+    expect(close).not.toHaveBeenCalled();
+    // A shake of the key is not the second word.
+    escape(input());
+    expect(close).not.toHaveBeenCalled();
+    clock_ms += 320;
+    escape(input());
+    expect(close).toHaveBeenCalledOnce();
+  });
+
+  it("warns anew once more is said", async () => {
+    press("Half way");
+    await vi.waitFor(() => expect(fills).toBe("middle 1"));
+    tap("A");
+    await vi.waitFor(() => expect(fills).toBe("middle 2"));
+    expect(guard.current?.()).toContain("goes when you leave it");
+    await vi.waitFor(() => expect(holder.textContent).toContain("Leave it once more"));
+    tap("B");
+    await vi.waitFor(() => expect(holder.textContent).not.toContain("Leave it once more"));
+    press("Leave it");
+    expect(close).not.toHaveBeenCalled();
   });
 });

@@ -102,7 +102,7 @@ describe("places of a value", () => {
     expect(put(undefined, ["stiff", "along"], "60 N/mm")).toEqual({ table: [["stiff", { table: [["along", "60 N/mm"]] }]] });
     expect(put(["A", "B", "C"], [1], undefined)).toEqual(["A", "C"]);
     expect(put({ table: [["a", "1"], ["b", "2"]] }, ["a"], undefined)).toEqual({ table: [["b", "2"]] });
-    expect(moved(["A", "B", "C"], 2, -1)).toEqual(["A", "C", "B"]);
+    expect(moved(["A", "B", "C"], 2, 1)).toEqual(["A", "C", "B"]);
     expect(moved(["A", "B"], 0, -1)).toEqual(["A", "B"]);
   });
 

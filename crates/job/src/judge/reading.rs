@@ -230,14 +230,22 @@ fn slipped(worked: &Worked, suspect: &Suspect) -> Finding {
 }
 
 /// What went wrong, in words that may stand in brackets.
-pub(crate) fn slip_words(slip: &Slip) -> String {
+fn slip_words(slip: &Slip) -> String {
+    match slip {
+        Slip::SwappedDigits { text } => format!("{text}: {}", slip_reason(slip)),
+        _ => slip_reason(slip),
+    }
+}
+
+/// What went wrong in a slip, without what was meant.
+pub(crate) fn slip_reason(slip: &Slip) -> String {
     let step = |step: &Graduation| match step {
         Graduation::Inch => "an inch",
         Graduation::TenMm => "10 mm",
         Graduation::HundredMm => "100 mm",
     };
     match slip {
-        Slip::SwappedDigits { text } => format!("{text}: two digits changed places"),
+        Slip::SwappedDigits { .. } => "two digits changed places".into(),
         Slip::Dropped(by) => format!("{} was dropped", step(by)),
         Slip::Added(by) => format!("{} too many was counted", step(by)),
         Slip::HookEnd { counted: true } => "the tape's hook was counted".into(),

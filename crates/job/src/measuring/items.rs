@@ -7,7 +7,7 @@ use super::{Meant, MeasureFile, MeasureItem, MeasureKind, Measuring, NextToMeasu
 use crate::files::Ways;
 use crate::files::model::{FileKind, Measure, Sum};
 use crate::folder::Folder;
-use crate::judge::{measuring as words, slip_words};
+use crate::judge::{measuring as words, slip_reason};
 use crate::revise::Step;
 use crate::understood::in_both_systems;
 
@@ -291,7 +291,7 @@ pub(super) fn offered(slips: &[DidYouMean], is_angle: bool, added_mm: f64, inch:
                 survey::Slip::SwappedDigits { text } => text.clone(),
                 _ => words::typable(mean.value - added_mm, is_angle, inch),
             },
-            why: slip_words(&mean.slip),
+            why: slip_reason(&mean.slip),
         })
         .collect()
 }

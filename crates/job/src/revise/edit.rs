@@ -1,4 +1,5 @@
-//! One act on the text of a file: a key set, a row added, a key or a row taken out. All else stays as it was typed.
+//! One act on the text of a file: a key set, a row added or put elsewhere, a key or a row taken out. All else stays as it
+//! was typed.
 
 use serde_json::Value as Json;
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
@@ -7,6 +8,7 @@ use super::list::List;
 use super::rename::Renaming;
 use crate::files::Named;
 use crate::files::model::FileKind;
+use super::rows::put_row;
 use crate::line_ends;
 
 /// A step of the way to a place in a file: a key, or the number of a row, from 0.
@@ -61,13 +63,20 @@ pub enum Act {
         /// As it is to be called: letters, digits and underscores, a letter first.
         to: String,
     },
+    /// Puts a row elsewhere in its list.
+    Move {
+        /// The row.
+        at: Vec<Step>,
+        /// Its number then, from 0.
+        to: usize,
+    },
 }
 
 impl Act {
     /// The place that it is about.
     fn at(&self) -> &[Step] {
         match self {
-            Act::Set { at, .. } | Act::Add { at, .. } | Act::Remove { at } => at,
+            Act::Set { at, .. } | Act::Add { at, .. } | Act::Remove { at } | Act::Move { at, .. } => at,
             Act::Rename { .. } => &[],
         }
     }
@@ -149,6 +158,7 @@ pub fn edited(text: &str, acts: &[Act]) -> Result<String, EditError> {
                 let renaming = Renaming::of(&text, *what, from, to)?;
                 document = parsed(&renaming.done(FileKind::Design, &text)?)?;
             }
+            Act::Move { at, to } => put_elsewhere(&mut document, at, *to)?,
         }
     }
     Ok(line_ends::like(text, &document.to_string()))
@@ -286,6 +296,31 @@ fn remove(document: &mut DocumentMut, at: &[Step]) -> Result<(), EditError> {
             _ => Err(nothing()),
         },
     }
+}
+
+fn put_elsewhere(document: &mut DocumentMut, at: &[Step], to: usize) -> Result<(), EditError> {
+    let (last, way) = at.split_last().ok_or(EditError::NoPlace)?;
+    let Step::Row(from) = *last else {
+        return Err(EditError::NotAHolder(told(way)));
+    };
+    let within = |count: usize| match [from, to].into_iter().find(|row| *row >= count) {
+        Some(row) => Err(EditError::Nothing(told(&[way, &[Step::Row(row)]].concat()))),
+        None => Ok(()),
+    };
+    match walk(document.as_item_mut(), way, false)? {
+        Item::ArrayOfTables(rows) => {
+            within(rows.len())?;
+            put_row(rows, from, to);
+        }
+        Item::Value(Value::Array(list)) => {
+            within(list.len())?;
+            let mut rows = List::of(list);
+            rows.put_elsewhere(from, to);
+            rows.put_into(list);
+        }
+        _ => return Err(EditError::NotAHolder(told(way))),
+    }
+    Ok(())
 }
 
 /// Goes to a place; tables that are not there are made when `make`.
@@ -499,6 +534,23 @@ mod tests {
         };
         let new = edited(file, &[out]).expect("an act");
         assert_eq!(new, file.replace("  \"B\", # nose\n", ""));
+    }
+
+    #[test]
+    fn a_row_is_put_elsewhere_in_a_list_of_either_kind() {
+        let file = "outline = [\"A\", \"B\", \"C\"]\n\n[[readings]]\nread = \"1 in\" # once\n\n[[readings]]\nread = \"2 in\"\n";
+        let put = |way: &[&str], to| Act::Move { at: at(way), to };
+        let new = edited(file, &[put(&["outline", "0"], 2), put(&["readings", "1"], 0)]).expect("acts");
+        let rows = "[[readings]]\nread = \"2 in\"\n\n[[readings]]\nread = \"1 in\" # once\n";
+        assert_eq!(new, format!("outline = [\"B\", \"C\", \"A\"]\n\n{rows}"));
+        for (act, says) in [
+            (put(&["readings", "0"], 2), "there is no readings 3"),
+            (put(&["readings", "5"], 0), "there is no readings 6"),
+            (put(&["outline", "0", "1"], 0), "outline 1 is not what rows or keys can be put into"),
+            (put(&["places", "0"], 1), "there is no places"),
+        ] {
+            assert_eq!(edited(file, &[act]).expect_err(says).to_string(), says);
+        }
     }
 
     #[test]

@@ -100,6 +100,31 @@ impl List {
         }
     }
 
+    /// Puts a row into the place of another; it takes the notes above and beside it along, and the lines stay as they are.
+    pub fn put_elsewhere(&mut self, from: usize, to: usize) {
+        let places: Vec<String> = self
+            .rows
+            .iter()
+            .map(|row| match (row.lead.contains('#'), row.lead.rfind('\n')) {
+                (true, Some(line)) => row.lead[line..].to_owned(),
+                _ => row.lead.clone(),
+            })
+            .collect();
+        let ends: Vec<String> = self
+            .rows
+            .iter()
+            .map(|row| text(row.value.decor().suffix()))
+            .collect();
+        let row = self.rows.remove(from);
+        self.rows.insert(to, row);
+        for ((row, place), end) in self.rows.iter_mut().zip(places).zip(ends) {
+            row.value.decor_mut().set_suffix(end);
+            if !row.lead.contains('#') {
+                row.lead = place;
+            }
+        }
+    }
+
     /// Puts the rows back in their list.
     pub fn put_into(self, list: &mut Array) {
         let mut before = self.open;
@@ -205,6 +230,22 @@ mod tests {
             changed(SHARED, |list| list.remove(1)),
             "x = [\"a\", # of a\n  \"c\"]\n"
         );
+    }
+
+    #[test]
+    fn a_row_that_is_put_elsewhere_takes_its_own_notes_along() {
+        let put = |text: &str, from, to| changed(text, |list| list.put_elsewhere(from, to));
+        let (a, b) = ("  \"a\", # of a\n", "  # above b\n  \"b\", # of b\n");
+        let later = WITH_COMMA.replace(&format!("{a}{b}"), &format!("{b}{a}"));
+        assert_eq!(put(WITH_COMMA, 0, 1), later);
+        assert_eq!(put(&later, 1, 0), WITH_COMMA);
+        assert_eq!(
+            put(WITHOUT, 2, 0),
+            "x = [ # the list\n  \"c\", # of c\n  \"a\", # of a\n  # above b\n  \"b\" # of b\n]\n"
+        );
+        assert_eq!(put(ONE_LINE, 2, 0), "x = [\"c\", \"a\", \"b\"]\n");
+        assert_eq!(put("x = [ \"a\" , \"b\" ]\n", 0, 1), "x = [ \"b\" , \"a\" ]\n");
+        assert_eq!(put(SHARED, 0, 1), "x = [\"b\",\n  \"a\", # of a\n  \"c\"]\n");
     }
 
     #[test]

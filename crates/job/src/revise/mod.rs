@@ -12,6 +12,7 @@ mod kept;
 mod list;
 mod open_job;
 mod rename;
+mod rows;
 
 pub use edit::{Act, EditError, Step, typed_values};
 pub use open_job::{Done, OpenJob, ReviseError, Stamp};

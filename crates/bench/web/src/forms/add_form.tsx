@@ -3,12 +3,14 @@
 import type { RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Press } from "../press";
-import { at as valueAt, rowsOf } from "../typed";
+import { at as valueAt, rowsOf, wayInWords } from "../typed";
+import { useUnwritten } from "../typing";
 import type { Act, Typed, Way } from "../types";
 import { actsToAdd, actsToWrite } from "./acts";
-import { blank, blankShape, builtOf, missing, type Plain, put } from "./draft";
+import { blank, blankShape, builtOf, missing, moved, type Plain, put } from "./draft";
 import type { Editor } from "./editor";
 import { Entry } from "./entry";
+import { FormBox, type Guard } from "./form_box";
 import { shapeOf, type Takes } from "./keys";
 import { NameGiven, namingOf } from "./name_given";
 import { nextName, notFree } from "./names";
@@ -30,6 +32,7 @@ export interface AddFormProps {
   beginName?: string;
   title: string;
   close: () => void;
+  guard?: Guard;
   /** Told once it is written. */
   done?: (name: string) => void;
 }
@@ -58,6 +61,11 @@ export function drafted(draft: Typed | undefined, own: number, acts: Act[]): Typ
     const way = act.at.slice(own);
     if (act.act === "remove") return put(value, way, undefined);
     if (act.act === "set") return put(value, way, asDraft(act.to));
+    if (act.act === "move") {
+      const list = valueAt(value ?? null, way.slice(0, -1));
+      const from = way[way.length - 1];
+      return Array.isArray(list) && typeof from === "number" ? put(value, way.slice(0, -1), moved(list, from, act.to)) : value;
+    }
     const list = valueAt(value ?? null, way);
     return put(value, [...way, Array.isArray(list) ? list.length : 0], asDraft(act.to));
   }, draft);
@@ -87,12 +95,14 @@ function useLatest<T>(value: T): RefObject<T> & { current: T } {
   return latest as RefObject<T> & { current: T };
 }
 
-export function AddForm({ editor: outer, way, takes, how, byLine = false, from, begun, beginName, title, close, done }: AddFormProps) {
+export function AddForm({ editor: outer, way, takes, how, byLine = false, from, begun, beginName, title, close, guard, done }: AddFormProps) {
   const { job, file, desk, tapping } = outer;
   const naming = how === "name" ? namingOf(job, file, way, byLine) : null;
   const proposed = beginName ?? (naming?.is === "new" ? nextName(job, file, way) : "");
   const [draft, setDraft] = useState<Typed | undefined>(() => begun ?? begin(takes, from));
   const [name, setName] = useState(proposed);
+  /** What it began with: nobody said that here. */
+  const [bare, setBare] = useState({ draft, name });
   const [stood, setStood] = useState(proposed);
   const [chosen, setChosen] = useState<string | null>(null);
   const [says, setSays] = useState("");
@@ -106,10 +116,15 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     if (name === stood) setName(proposed);
   }
 
+  const built = JSON.stringify(builtOf(takes, draft));
+  const isSaid = built !== JSON.stringify(builtOf(takes, bare.draft)) || (name !== bare.name && name !== proposed);
+  useUnwritten(isSaid);
+
   const latestProposal = useLatest(proposed);
   const there = valueAt(job.files[file]?.values, way);
+  const isNew = how === "name" || how === "row";
   const step = how === "name" ? NEW : Array.isArray(there) ? there.length : 0;
-  const own: Way = how === "name" || how === "row" ? [step] : [];
+  const own: Way = isNew ? [step] : [];
   const nameSlots = naming ? naming.slots(name, NAME_WAY) : [];
   const slots: Slot[] = [...nameSlots, ...slotsOf(takes, draft, own)];
   const armed = tapping ? armedOf(slots, chosen) : null;
@@ -155,8 +170,8 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     },
   };
 
+  const label = isNew ? oneOf(way) : wayInWords(way);
   const write = async () => {
-    const label = oneOf(way);
     const left = missing(takes, draft, label);
     const taken = rowsOf(there).map(([key]) => key);
     // A late second press of Add, on the form that is empty again, says nothing against what was just done.
@@ -173,55 +188,49 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     if (how === "name") acts = actsToWrite([...way, name], to);
     else if (how === "row") acts = actsToAdd(way, Array.isArray(there) ? there.length : 0, to);
     else acts = how === "whole" ? actsToWrite(way, to) : [{ act: "set", at: way, to }];
-    const called = how === "name" ? `${label} ${name}` : how === "row" ? label : way.join(" ");
+    const called = how === "name" ? `${label} ${name}` : label;
     const good = await outer.act(acts, how === "change" ? `${called} changed` : `${called} added`);
     setFailed(!good);
     if (!good) return;
     done?.(name);
-    if (how !== "name" && how !== "row") {
+    if (!isNew) {
       close();
       return;
     }
     fresh.current = true;
     setSays(`Added: ${called}. The big "Take back" takes it out again.`);
-    setDraft(again(takes, draft));
+    const next = { draft: again(takes, draft), name: naming && naming.is !== "new" ? "" : latestProposal.current };
+    setDraft(next.draft);
+    setName(next.name);
+    setBare(next);
     setChosen(null);
-    setName(naming && naming.is !== "new" ? "" : latestProposal.current);
     heading.current?.focus();
   };
   return (
-    <div
-      class="add-form"
-      role="group"
-      aria-label={title}
-      onKeyDown={(event) => {
-        if (event.key !== "Escape") return;
-        event.stopPropagation();
-        close();
-      }}
-    >
-      <h3 tabIndex={-1} ref={heading}>
-        {title}
-      </h3>
-      {tapping && (
-        <p class="armed-says" aria-live="polite">
-          {fills ? `A tap on a point in the picture fills: ${fills}.` : "All points are said. Choose one here to change it."}
-        </p>
+    <FormBox title={title} said={isSaid ? `${name} ${built}` : null} close={close} guard={guard} heading={heading}>
+      {(leave) => (
+        <>
+          {tapping && (
+            <p class="armed-says" aria-live="polite">
+              {fills ? `A tap on a point in the picture fills: ${fills}.` : "All points are said. Choose one here to change it."}
+            </p>
+          )}
+          {naming && <NameGiven editor={editor} way={[...way, ...NAME_WAY]} naming={naming} name={name} give={setName} />}
+          <Entry editor={editor} way={[...way, ...own]} takes={takes} value={draft} label={label} must />
+          <p class="add-says" role="status">
+            {says}
+            {failed && desk.trouble ? `Not written: ${desk.trouble.says}` : ""}
+          </p>
+          <div class="acts">
+            <Press onPress={() => void write()} waits={desk.busy}>
+              {how === "change" ? "Write it so" : "Add"}
+            </Press>
+            <Press onPress={leave} plain>
+              Leave it
+            </Press>
+          </div>
+        </>
       )}
-      {naming && <NameGiven editor={editor} way={[...way, ...NAME_WAY]} naming={naming} name={name} give={setName} />}
-      <Entry editor={editor} way={[...way, ...own]} takes={takes} value={draft} label="" must />
-      <p class="add-says" role="status">
-        {says}
-        {failed && desk.trouble ? `Not written: ${desk.trouble.says}` : ""}
-      </p>
-      <div class="acts">
-        <Press onPress={() => void write()} waits={desk.busy}>
-          {how === "change" ? "Write it so" : "Add"}
-        </Press>
-        <Press onPress={close} plain>
-          Leave it
-        </Press>
-      </div>
-    </div>
+    </FormBox>
   );
 }

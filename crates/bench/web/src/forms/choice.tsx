@@ -2,6 +2,7 @@
 
 import { useId, useRef, useState } from "preact/hooks";
 import { Press } from "../press";
+import { useUnwritten } from "../typing";
 
 export interface Option {
   value: string;
@@ -38,6 +39,7 @@ export function Choice({ label, hint, options, value, choose, keep = false, busy
   }
   const shown = pending ?? value;
   const changed = keep && pending !== null && pending !== value;
+  useUnwritten(changed);
   const press = (chosen: string) => {
     const waits = keep && !free.includes(chosen);
     setPending(waits ? chosen : null);

@@ -1,9 +1,8 @@
 /** A value while it is being said: begun blank, filled place by place, and what of it is still to be said. */
 
-import { isTable, rowsOf } from "../typed";
+import { inWords, isTable, numberOf, rowsOf } from "../typed";
 import type { Typed, Way } from "../types";
 import { fits, type Key, type Shape, shapeOf, type Takes, whichOf } from "./keys";
-import { inWords } from "../typed";
 
 /** As it is sent. */
 export type Plain = string | number | boolean | Plain[] | { [key: string]: Plain };
@@ -64,15 +63,12 @@ export function put(value: Typed | undefined, way: Way, to: Typed | undefined): 
   return { table: known ? rows.map(([key, row]) => [key, key === step ? next : row]) : [...rows, [step, next]] };
 }
 
-/** A row moved one place toward the start (-1) or the end (1). */
-export function moved(list: Typed[], from: number, by: -1 | 1): Typed[] {
-  const to = from + by;
-  const next = [...list];
-  const [a, b] = [list[from], list[to]];
-  if (a === undefined || b === undefined) return next;
-  next[from] = b;
-  next[to] = a;
-  return next;
+/** A row put into the place of another. */
+export function moved(list: Typed[], from: number, to: number): Typed[] {
+  const row = list[from];
+  if (row === undefined || to < 0 || to >= list.length) return list;
+  const rest = list.filter((_, index) => index !== from);
+  return [...rest.slice(0, to), row, ...rest.slice(to)];
 }
 
 /** A value of the file as it is sent. */
@@ -81,11 +77,6 @@ export function plainOf(value: Typed): Plain {
   if (Array.isArray(value)) return value.map(plainOf);
   if (isTable(value)) return Object.fromEntries(value.table.map(([key, row]) => [key, plainOf(row)]));
   return value;
-}
-
-function number(text: string): Plain {
-  const value = Number(text.replace(",", "."));
-  return Number.isFinite(value) ? value : text;
 }
 
 function builtKeys(keys: Key[], draft: Typed | undefined): Plain | undefined {
@@ -105,7 +96,7 @@ export function builtOf(takes: Takes, draft: Typed | undefined): Plain | undefin
     case "number":
     case "whole": {
       if (typeof draft === "number") return draft;
-      return typeof draft === "string" && draft.trim() !== "" ? number(draft.trim()) : undefined;
+      return typeof draft === "string" && draft.trim() !== "" ? (numberOf(draft) ?? draft.trim()) : undefined;
     }
     case "list": {
       if (!Array.isArray(draft)) return undefined;
@@ -133,7 +124,7 @@ export function builtOf(takes: Takes, draft: Typed | undefined): Plain | undefin
     case "direction":
       if (Array.isArray(draft)) {
         const said = draft.filter((row) => row !== "" && row !== null);
-        return said.length > 0 ? said.map((row) => (typeof row === "string" ? number(row.trim()) : plainOf(row))) : undefined;
+        return said.length > 0 ? said.map((row) => (typeof row === "string" ? (numberOf(row) ?? row.trim()) : plainOf(row))) : undefined;
       }
       break;
     default:

@@ -1,5 +1,6 @@
-/** A text of a draft, echoed as it is typed. */
+/** A text of a draft, echoed as it is typed; Esc puts back what stood in it when it was come to. */
 
+import { useRef } from "preact/hooks";
 import { echoInWords, useEcho } from "../echo";
 import { TextInput } from "../text_input";
 import type { Way } from "../types";
@@ -18,9 +19,18 @@ export interface DraftFieldProps {
 
 export function DraftField({ editor, way, label, value, hint, silent = false, type }: DraftFieldProps) {
   const echo = useEcho(editor.desk.server, editor.file, way, value, !silent && value.trim() !== "");
+  const stood = useRef(value);
+  const key = (event: KeyboardEvent) => {
+    if (event.key !== "Escape" || value === stood.current) return;
+    event.stopPropagation();
+    type(stood.current);
+  };
+  const come = () => {
+    stood.current = value;
+  };
   return (
     <div class="field">
-      <TextInput label={label} hint={hint} value={value} type={type} says={echoInWords(echo)} />
+      <TextInput label={label} hint={hint} value={value} type={type} press={key} focus={come} says={echoInWords(echo)} />
     </div>
   );
 }

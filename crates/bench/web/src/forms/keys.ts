@@ -1,5 +1,6 @@
 /** What the files may say: every key with what its value may be, as the server tells it. */
 
+import { isTable } from "../typed";
 import type { FileName, Typed, Way } from "../types";
 
 export type SumOf =
@@ -58,10 +59,6 @@ export type TakesOf<Is extends Takes["is"]> = Extract<Takes, { is: Is }>;
 export const POINT: NameTakes = { is: "name", of: "point", under: [{ file: "design", table: "points" }] };
 export const HOLE: NameTakes = { is: "name", of: "hole", under: [{ file: "design", table: "holes" }] };
 export const TEXT: Takes = { is: "text" };
-
-function isTable(value: Typed | undefined): value is { table: [string, Typed][] } {
-  return typeof value === "object" && value !== null && !Array.isArray(value);
-}
 
 /** The form that a table has: the one whose leading key it has. */
 export function shapeOf(shapes: Shape[], value: Typed | undefined): Shape | undefined {

@@ -1,17 +1,21 @@
 /** A list: as many as there must be, or rows that are added, taken out and moved by buttons. */
 
+import { useRef } from "preact/hooks";
 import { Press } from "../press";
 import { wayInWords } from "../typed";
-import type { Typed } from "../types";
 import { Adding } from "./adding";
-import { blank, moved, plainOf } from "./draft";
+import { blank } from "./draft";
 import { Entry, type EntryProps } from "./entry";
 import type { TakesOf } from "./keys";
+import { followed, type RowId } from "./row_ids";
 import { article, oneOf, placeIn } from "./words";
 
 export function ListEntry(props: EntryProps & { takes: TakesOf<"list"> }) {
   const { editor, way, takes, value, label, hint } = props;
   const rows = Array.isArray(value) ? value : [];
+  // What is typed in a row and not kept goes where its row goes.
+  const ids = useRef<RowId[]>([]);
+  ids.current = followed(ids.current, rows.map((row) => JSON.stringify(row)));
   const fixed = takes.least === takes.most;
   if (fixed) {
     const key = String([...way].reverse().find((step) => typeof step === "string") ?? "");
@@ -37,21 +41,20 @@ export function ListEntry(props: EntryProps & { takes: TakesOf<"list"> }) {
   const noun = oneOf(way);
   const busy = editor.desk.busy;
   const words = wayInWords(way);
-  const toWrite = (list: Typed[]) => list.map(plainOf);
   const out = (index: number) => () => {
     void editor.act([{ act: "remove", at: [...way, index] }], `${words} ${index + 1} taken out`);
   };
   const move = (index: number, by: -1 | 1) => () => {
-    const list = moved(rows, index, by);
-    void editor.act([{ act: "set", at: way, to: editor.kept ? toWrite(list) : list }], `${words} ${index + 1} moved`);
+    void editor.act([{ act: "move", at: [...way, index], to: index + by }], `${words} ${index + 1} moved`);
   };
-  const called = (index: number) => `${noun} ${index + 1}`;
+  // Lists in lists have rows of one name, so each says whose it is.
+  const called = (index: number) => (way.length > 1 ? `${noun} ${index + 1} of ${label}` : `${noun} ${index + 1}`);
   const boxed = rows.some((row) => typeof row === "object" && row !== null);
   return (
     <div class="rows" role="group" aria-label={label}>
       {hint && <p class="hint">{hint}</p>}
       {rows.map((row, index) => (
-        <div class={boxed ? "row" : "row slim"} key={index} role="group" aria-label={called(index)}>
+        <div class={boxed ? "row" : "row slim"} key={ids.current[index]?.id} role={boxed ? "group" : undefined} aria-label={boxed ? `${label}: ${called(index)}` : undefined}>
           {boxed && <h3>{called(index)}</h3>}
           <Entry editor={editor} way={[...way, index]} takes={takes.of} value={row} label={called(index)} must />
           <div class="acts">

@@ -16,7 +16,7 @@ export function NamedEntry({ editor, way, takes, value, label }: EntryProps & { 
         const called = way.length > 1 ? `${noun} ${name}` : name;
         const out = () => void editor.act([{ act: "remove", at: here }], `${wayInWords(here)} taken out`);
         return (
-          <div class="row" key={name} role="group" aria-label={called}>
+          <div class="row" key={name} role="group" aria-label={`${label}: ${called}`}>
             <h3>{called}</h3>
             <Entry editor={editor} way={here} takes={takes.of} value={row} label={called} must />
             <Press onPress={out} plain waits={editor.desk.busy} says={`Take ${called} out`}>

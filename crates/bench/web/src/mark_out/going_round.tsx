@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Desk } from "../desk";
+import { FormBox, type Guard } from "../forms/form_box";
 import { namesOf, outlineOf } from "../forms/names";
 import { POINT } from "../forms/keys";
 import { endsOf } from "../forms/slots";
@@ -50,9 +51,10 @@ export interface GoingRoundProps {
   set: (round: string[], says: string) => void;
   tap: (name: string) => void;
   close: () => void;
+  guard: Guard;
 }
 
-export function GoingRound({ desk, job, round, says, set, tap, close }: GoingRoundProps) {
+export function GoingRound({ desk, job, round, says, set, tap, close, guard }: GoingRoundProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   const [open, setOpen] = useState(false);
   useEffect(() => heading.current?.focus(), []);
@@ -69,51 +71,50 @@ export function GoingRound({ desk, job, round, says, set, tap, close }: GoingRou
     else set(round, "It was not written: see above what stands against it.");
   };
   const last = round[round.length - 1];
+  const said = round.join(" ");
   return (
-    <div
-      class="add-form"
-      role="group"
-      aria-label="Go round by tapping"
-      onKeyDown={(event) => {
-        if (event.key !== "Escape") return;
-        event.stopPropagation();
-        close();
-      }}
+    <FormBox
+      title="Go round by tapping"
+      said={said === "" || said === there.join(" ") ? null : said}
+      close={close}
+      guard={guard}
+      heading={heading}
     >
-      <h3 tabIndex={-1} ref={heading}>
-        Go round by tapping
-      </h3>
-      <p>Tap the points of the outside edge in order, either way round. The first one need not be tapped again.</p>
-      <p class="going">{round.length > 0 ? round.join(" to ") : "No point yet."}</p>
-      <p role="status">{says}</p>
-      <div class="acts">
-        <Press onPress={() => void done()} waits={desk.busy}>
-          Done
-        </Press>
-        <Press plain onPress={() => set(round.slice(0, -1), `${last ?? ""} is taken back.`)} waits={last === undefined}>
-          Take back the last{last === undefined ? "" : `: ${last}`}
-        </Press>
-        {there.length > 0 && (
-          <Press plain onPress={() => set(there, "This is the outside edge as it stands; taps go on from its last point.")}>
-            Go on from {there[there.length - 1]}
-          </Press>
-        )}
-        <Press plain onPress={() => setOpen(!open)} expanded={open}>
-          Choose points here
-        </Press>
-        <Press plain onPress={close}>
-          Leave it
-        </Press>
-      </div>
-      {open && (
-        <div class="chips" role="group" aria-label="Points">
-          {namesOf(job, POINT).map((name) => (
-            <Press key={name} plain onPress={() => tap(name)} pressed={round.includes(name)} says={`Point ${name}`}>
-              {name}
+      {(leave) => (
+        <>
+          <p>Tap the points of the outside edge in order, either way round. The first one need not be tapped again.</p>
+          <p class="going">{round.length > 0 ? round.join(" to ") : "No point yet."}</p>
+          <p role="status">{says}</p>
+          <div class="acts">
+            <Press onPress={() => void done()} waits={desk.busy}>
+              Done
             </Press>
-          ))}
-        </div>
+            <Press plain onPress={() => set(round.slice(0, -1), `${last ?? ""} is taken back.`)} waits={last === undefined}>
+              Take back the last{last === undefined ? "" : `: ${last}`}
+            </Press>
+            {there.length > 0 && (
+              <Press plain onPress={() => set(there, "This is the outside edge as it stands; taps go on from its last point.")}>
+                Go on from {there[there.length - 1]}
+              </Press>
+            )}
+            <Press plain onPress={() => setOpen(!open)} expanded={open}>
+              Choose points here
+            </Press>
+            <Press plain onPress={leave}>
+              Leave it
+            </Press>
+          </div>
+          {open && (
+            <div class="chips" role="group" aria-label="Points">
+              {namesOf(job, POINT).map((name) => (
+                <Press key={name} plain onPress={() => tap(name)} pressed={round.includes(name)} says={`Point ${name}`}>
+                  {name}
+                </Press>
+              ))}
+            </div>
+          )}
+        </>
       )}
-    </div>
+    </FormBox>
   );
 }

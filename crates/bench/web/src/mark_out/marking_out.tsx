@@ -4,6 +4,7 @@ import { useCallback, useMemo, useRef, useState } from "preact/hooks";
 import type { Desk } from "../desk";
 import { AddForm } from "../forms/add_form";
 import { keptEditor, type Tapping } from "../forms/editor";
+import type { Guard } from "../forms/form_box";
 import { takesAt } from "../forms/keys";
 import { useKeys } from "../forms/known";
 import { Press } from "../press";
@@ -32,23 +33,38 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
   const [taker, setTaker] = useState<Taker | null>(null);
   const [last, setLast] = useState<string | null>(null);
   const serial = useRef(0);
-  const acts = useRef<HTMLDivElement>(null);
+  const root = useRef<HTMLDivElement>(null);
   const opener = useRef<string | null>(null);
-  const take = useCallback((owner: object, tap: (name: string) => void, says: string | null) => setTaker({ owner, tap, says }), []);
+  /** What is open says what stands against leaving it. */
+  const guard: Guard = useRef(null);
+  const [against, setAgainst] = useState("");
+  const take = useCallback((owner: object, tap: (name: string) => void, says: string | null) => {
+    setAgainst("");
+    setTaker({ owner, tap, says });
+  }, []);
   const leave = useCallback((owner: object) => setTaker((taker) => (taker?.owner === owner ? null : taker)), []);
   const tapping: Tapping = useMemo(() => ({ take, leave }), [take, leave]);
   if (!job.files.design) return null;
 
+  /** Puts something else in the place of what is open, if that can be left. */
+  const instead = (then: () => void) => {
+    const says = guard.current?.() ?? "";
+    setAgainst(says);
+    if (says === "") then();
+  };
   const begin = (marking: Marking, begun?: Typed, name?: string) => {
     serial.current += 1;
     opener.current = marking.id;
     setDoing({ is: "form", marking, begun, name, serial: serial.current });
   };
   const close = () => {
+    setAgainst("");
     setDoing({ is: "nothing" });
-    const back = acts.current?.querySelector<HTMLButtonElement>(`#mark-${opener.current ?? "points"}`);
-    (back ?? acts.current?.querySelector("button"))?.focus();
+    const find = (what: string) => root.current?.querySelector<HTMLButtonElement>(what);
+    const back = doing.is === "point" ? find(`[data-points~="${doing.name}"] button`) : find(`#mark-${opener.current ?? "points"}`);
+    (back ?? find("button"))?.focus();
   };
+  const press = (isOpen: boolean, open: () => void) => () => instead(isOpen ? close : open);
   const goRound = (name: string) => {
     if (doing.is === "round") setDoing({ is: "round", ...tapped(doing.round, name) });
   };
@@ -56,11 +72,12 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
     setLast(name);
     if (doing.is === "round") goRound(name);
     else if (taker?.says) taker.tap(name);
-    else if (doing.is !== "form") setDoing({ is: "point", name });
+    else if (doing.is !== "form" && !(doing.is === "point" && doing.name === name)) instead(() => setDoing({ is: "point", name }));
   };
   const takes = doing.is === "form" && keys ? takesAt(keys.design, doing.marking.way) : undefined;
   const chosen = doing.is === "round" ? doing.round : doing.is === "point" ? [doing.name] : [];
   const says = () => {
+    if (against) return against;
     if (doing.is === "round") return doing.says || "A tap on a point adds it to the outside edge.";
     if (taker?.says) return `${last && doing.is === "form" ? `${last} was tapped. ` : ""}The next tap fills: ${taker.says}.`;
     if (doing.is === "form") return "All points of the form are said.";
@@ -68,20 +85,23 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
     return "Tap a point to choose it; or begin with one of the buttons.";
   };
   return (
-    <div class="marking-out">
-      <div class="acts" role="group" aria-label="What to mark out" ref={acts}>
-        {MARKINGS.map((marking) => (
-          <Press key={marking.id} id={`mark-${marking.id}`} plain onPress={() => begin(marking)} waits={!keys} expanded={doing.is === "form" && doing.marking.id === marking.id}>
-            {marking.says}
-          </Press>
-        ))}
+    <div class="marking-out" ref={root}>
+      <div class="acts" role="group" aria-label="What to mark out">
+        {MARKINGS.map((marking) => {
+          const isOpen = doing.is === "form" && doing.marking.id === marking.id;
+          return (
+            <Press key={marking.id} id={`mark-${marking.id}`} plain onPress={press(isOpen, () => begin(marking))} waits={!keys} expanded={isOpen}>
+              {marking.says}
+            </Press>
+          );
+        })}
         <Press
           id="mark-round"
           plain
-          onPress={() => {
+          onPress={press(doing.is === "round", () => {
             opener.current = "round";
             setDoing({ is: "round", round: [], says: "" });
-          }}
+          })}
           expanded={doing.is === "round"}
         >
           Go round by tapping
@@ -101,15 +121,16 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
           byLine={takes.key === "line"}
           begun={doing.begun}
           beginName={doing.name}
-          title={doing.marking.says}
+          title={`${doing.marking.says} in the picture`}
           close={close}
+          guard={guard}
         />
       )}
       {doing.is === "round" && (
-        <GoingRound desk={desk} job={job} round={doing.round} says={doing.says} tap={goRound} close={close} set={(round, says) => setDoing({ is: "round", round, says })} />
+        <GoingRound desk={desk} job={job} round={doing.round} says={doing.says} tap={goRound} close={close} guard={guard} set={(round, says) => setDoing({ is: "round", round, says })} />
       )}
       {doing.is === "point" && keys && (
-        <PointCard key={doing.name} desk={desk} job={job} keys={keys} name={doing.name} tapping={tapping} begin={begin} close={close} markings={MARKINGS} />
+        <PointCard key={doing.name} desk={desk} job={job} keys={keys} name={doing.name} tapping={tapping} begin={(marking, begun, name) => instead(() => begin(marking, begun, name))} close={close} guard={guard} markings={MARKINGS} />
       )}
     </div>
   );

@@ -4,6 +4,7 @@ import { useEffect, useRef } from "preact/hooks";
 import type { Desk } from "../desk";
 import { keptEditor, type Tapping } from "../forms/editor";
 import { Entry } from "../forms/entry";
+import { FormBox, type Guard } from "../forms/form_box";
 import { type Keys, takesAt } from "../forms/keys";
 import { outlineOf } from "../forms/names";
 import { Press } from "../press";
@@ -19,6 +20,7 @@ export interface PointCardProps {
   tapping: Tapping;
   begin: (marking: Marking, begun: Typed | undefined, name?: string) => void;
   close: () => void;
+  guard: Guard;
   markings: Marking[];
 }
 
@@ -41,7 +43,7 @@ export function usesOf(design: Typed | undefined, name: string): string[] {
   return uses;
 }
 
-export function PointCard({ desk, job, keys, name, tapping, begin, close, markings }: PointCardProps) {
+export function PointCard({ desk, job, keys, name, tapping, begin, close, guard, markings }: PointCardProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     heading.current?.scrollIntoView?.({ block: "nearest" });
@@ -57,51 +59,43 @@ export function PointCard({ desk, job, keys, name, tapping, begin, close, markin
   const [point, hole, corners] = [marking("points"), marking("holes"), marking("corners")];
   const out = () => void desk.act("design", [{ act: "remove", at: ["points", name] }], `point ${name} taken out`).then((good) => good && close());
   return (
-    <div
-      class="add-form"
-      role="group"
-      aria-label={`Point ${name}`}
-      onKeyDown={(event) => {
-        if (event.key !== "Escape") return;
-        event.stopPropagation();
-        close();
-      }}
-    >
-      <h3 tabIndex={-1} ref={heading}>
-        Point {name}
-      </h3>
-      <p>{uses.length > 0 ? `In use by ${uses.join(", ")}.` : "Nothing uses it yet."}</p>
-      <div class="acts">
-        {point && (
-          <Press plain onPress={() => begin(point, { table: [["from", name]] })}>
-            Find a point from {name}
-          </Press>
-        )}
-        {hole && (
-          <Press plain onPress={() => begin(hole, { table: [["at", name]] })}>
-            Put a hole at {name}
-          </Press>
-        )}
-        {corners && corner === undefined && outlineOf(job).includes(name) && (
-          <Press plain onPress={() => begin(corners, undefined, name)}>
-            Work the corner {name}
-          </Press>
-        )}
-        <Press plain onPress={out} waits={desk.busy}>
-          Take {name} out
-        </Press>
-        <Press plain onPress={close}>
-          Leave it
-        </Press>
-      </div>
-      {takes && value !== undefined ? (
-        <Entry editor={editor} way={["points", name]} takes={takes} value={value} label={name} must />
-      ) : (
-        <p class="hint">It stands at the hole of this name.</p>
+    <FormBox title={`Point ${name}`} said={null} close={close} guard={guard} heading={heading}>
+      {(leave) => (
+        <>
+          <p>{uses.length > 0 ? `In use by ${uses.join(", ")}.` : "Nothing uses it yet."}</p>
+          <div class="acts">
+            {point && (
+              <Press plain onPress={() => begin(point, { table: [["from", name]] })}>
+                Find a point from {name}
+              </Press>
+            )}
+            {hole && (
+              <Press plain onPress={() => begin(hole, { table: [["at", name]] })}>
+                Put a hole at {name}
+              </Press>
+            )}
+            {corners && corner === undefined && outlineOf(job).includes(name) && (
+              <Press plain onPress={() => begin(corners, undefined, name)}>
+                Work the corner {name}
+              </Press>
+            )}
+            <Press plain onPress={out} waits={desk.busy}>
+              Take {name} out
+            </Press>
+            <Press plain onPress={leave}>
+              Leave it
+            </Press>
+          </div>
+          {takes && value !== undefined ? (
+            <Entry editor={editor} way={["points", name]} takes={takes} value={value} label={name} must />
+          ) : (
+            <p class="hint">It stands at the hole of this name.</p>
+          )}
+          {cornerTakes && corner !== undefined && (
+            <Entry editor={editor} way={["outline", "corners", name]} takes={cornerTakes} value={corner} label={`corner ${name}`} must />
+          )}
+        </>
       )}
-      {cornerTakes && corner !== undefined && (
-        <Entry editor={editor} way={["outline", "corners", name]} takes={cornerTakes} value={corner} label={`corner ${name}`} must />
-      )}
-    </div>
+    </FormBox>
   );
 }
