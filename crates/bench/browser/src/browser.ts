@@ -119,6 +119,21 @@ export async function unfolded(page: Page): Promise<void> {
   }
 }
 
+/** Presses what opens by a press: one form of each kind that something new is said in, and the views in 3-D. */
+export async function openedByPress(page: Page): Promise<void> {
+  await page.locator("#mark-points").press("Enter");
+  const adding = page.locator('.adding > button[aria-expanded="false"]');
+  const names = (await adding.allInnerTexts()).filter((name) => name.startsWith("Add ") && name !== "Add a point");
+  for (const name of new Set(names)) await adding.filter({ hasText: name }).first().press("Enter");
+  const solid = page.getByRole("button", { name: /^Show .* in 3-D$/ });
+  while ((await solid.count()) > 0) {
+    await solid.first().press("Enter");
+    await page.waitForTimeout(400);
+  }
+  await page.waitForFunction(() => document.querySelectorAll(".solid canvas").length === document.querySelectorAll(".solid").length);
+  await unfolded(page);
+}
+
 /** Keeps something for whoever changed what it shows. */
 export async function kept(name: string, bytes: Buffer): Promise<void> {
   if (!SHOTS) return;

@@ -79,6 +79,38 @@ describe("a press", () => {
   });
 });
 
+describe("a form", () => {
+  const focused = (page: Page) => page.evaluate(() => (document.activeElement as HTMLElement | null)?.innerText ?? "");
+
+  it("is left to where it was opened: a point to its button in the picture", async () => {
+    const { page } = seen;
+    const point = page.locator("#mark-out").getByRole("button", { name: /^Point A$/ }).first();
+    await point.press("Enter");
+    await page.locator("#mark-out .add-form").getByRole("button", { name: "Leave it" }).press("Enter");
+    await page.locator("#mark-out .add-form").waitFor({ state: "detached" });
+    expect(await focused(page)).toMatch(/Point A/);
+  });
+
+  it("with something in it is not emptied by its opener or by Esc without a word", async () => {
+    const { page } = seen;
+    const [opener, form] = [page.locator("#mark-points"), page.locator("#mark-out .add-form")];
+    await opener.press("Enter");
+    const name = form.getByLabel("Name", { exact: true });
+    const proposed = await name.inputValue();
+    await name.fill("Nose");
+    await name.press("Escape");
+    expect(await name.inputValue()).toBe(proposed);
+    await name.fill("Nose");
+    await opener.press("Enter");
+    await page.locator(".tap-says").getByText("Leave it once more").waitFor();
+    expect(await name.inputValue()).toBe("Nose");
+    await page.waitForTimeout(350);
+    await opener.press("Enter");
+    await form.waitFor({ state: "detached" });
+    expect(await focused(page)).toBe("Add a point");
+  });
+});
+
 describe("work on a job", () => {
   it("is taken back without end, also after the program was started again, with every note kept", async () => {
     const { page } = seen;
@@ -101,12 +133,25 @@ describe("work on a job", () => {
   it("shows what a text editor wrote, and never writes over it", async () => {
     const { page } = seen;
     const text = await design();
+    // The page does not hear of it before the key is pressed.
+    await page.route("**/api/changed*", () => undefined);
+    await page.evaluate(() => window.stop());
     await title(page).fill("Typed here");
     await writeFile(join(running.folder, "design.toml"), text.replace("Mallet holder angle", "Edited outside"));
     await title(page).press("Enter");
     await page.getByRole("heading", { level: 1, name: "Edited outside" }).waitFor();
     expect(await design()).toContain("Edited outside");
     await page.getByText(/Changed outside|has changed meanwhile/).first().waitFor();
+  });
+
+  it("keeps what is typed while a text editor writes, and says what the file says now", async () => {
+    const { page } = seen;
+    await title(page).fill("Typed here");
+    await writeFile(join(running.folder, "design.toml"), (await design()).replace("Mallet holder angle", "Edited outside"));
+    await page.getByText("The file says Edited outside now.").first().waitFor();
+    expect(await title(page).inputValue()).toBe("Typed here");
+    await title(page).press("Escape");
+    expect(await title(page).inputValue()).toBe("Edited outside");
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { DARK, LIGHT, NARROW, NARROW_DARK, opened, settled, shot, unfolded } from "../src/browser";
+import { DARK, LIGHT, NARROW, NARROW_DARK, opened, openedByPress, settled, shot, unfolded } from "../src/browser";
 import { violationsByAce, violationsByAxe } from "../src/engines";
 import { sitting } from "../src/sitting";
 
@@ -24,13 +24,14 @@ describe.each([LIGHT, DARK, NARROW, NARROW_DARK])("the whole sheet, $name", (loo
   );
 });
 
-it(
-  "has none with everything opened that opens, by either judge",
-  async () => {
-    const { page, context } = await opened(at.browser, at.running, { look: LIGHT, bypassCSP: true });
+it.each([LIGHT, NARROW_DARK])(
+  "has none with everything opened that opens, by either judge, $name",
+  async (look) => {
+    const { page, context } = await opened(at.browser, at.running, { look, bypassCSP: true });
     await settled(page);
     await unfolded(page);
-    await shot(page, "sheet-unfolded");
+    await openedByPress(page);
+    await shot(page, `sheet-unfolded-${look.name}`);
     expect(await violationsByAxe(page)).toEqual([]);
     expect(await violationsByAce(page)).toEqual([]);
     await context.close();

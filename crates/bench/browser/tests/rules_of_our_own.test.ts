@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from "vitest";
-import { DARK, LIGHT, NARROW, type Look, opened, type Seen, settled, unfolded } from "../src/browser";
+import { DARK, LIGHT, NARROW, type Look, opened, openedByPress, type Seen, settled, unfolded } from "../src/browser";
 import { bareKeys, drawingFaults, focusFaults, listeningFaults, movingThings, sideways, smallTargets } from "../src/probes";
 import { sitting } from "../src/sitting";
 
@@ -16,6 +16,7 @@ async function sheet(look: Look, reducedMotion = false): Promise<Seen> {
   seen = await opened(at.browser, at.running, { look, reducedMotion });
   await settled(seen.page);
   await unfolded(seen.page);
+  await openedByPress(seen.page);
   return seen;
 }
 

@@ -3,7 +3,7 @@
 import { readFile, readdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, it, onTestFailed } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, onTestFailed, onTestFinished } from "vitest";
 import { LIGHT, launched, opened, settled, shot, TABLET } from "../src/browser";
 import { byKeyboard, byTaps, type Hand } from "../src/hand";
 import { Running } from "../src/program";
@@ -81,6 +81,7 @@ const HANDS: [string, boolean, (page: Page) => Hand][] = [
 describe.each(HANDS)("one-bend from nothing, %s", (name, touch, of) => {
   it("is asked, marked out, measured and made", async () => {
     const running = await Running.on();
+    onTestFinished(() => running.stop());
     const { page, context, wrong } = await opened(browser, running, { look: touch ? TABLET : LIGHT });
     // What is seen when it goes wrong is kept.
     onTestFailed(() => shot(page, `from-nothing-failed-${name.replaceAll(" ", "-")}`));
@@ -132,6 +133,5 @@ describe.each(HANDS)("one-bend from nothing, %s", (name, touch, of) => {
     await shot(page, `from-nothing-${name.replaceAll(" ", "-")}`);
     expect(wrong).toEqual([]);
     await context.close();
-    await running.stop();
   }, WHOLE_JOB_MS);
 });
