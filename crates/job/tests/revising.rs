@@ -172,8 +172,13 @@ fn a_reading_is_put_before_another_with_its_notes_and_back_again() {
     let mut job = open(&root);
     let row = |row| vec![Step::Key("readings".into()), Step::Row(row)];
     let base = job.stamp();
-    job.act(FileKind::Design, &[Act::Move { at: row(2), to: 1 }], "earlier", &base)
-        .unwrap_or_else(|error| panic!("{error}"));
+    job.act(
+        FileKind::Design,
+        &[Act::Move { at: row(2), to: 1 }],
+        "earlier",
+        &base,
+    )
+    .unwrap_or_else(|error| panic!("{error}"));
     let moved = "\n[[readings]]\nbetween = [\"B\", \"C\"]\nread = \"50\"\n\n# by the long tape\n[[readings]]\nbetween = [\"A\", \"B\"]\nread = \"45\" # once\n";
     assert_eq!(design(&root), format!("{text}{moved}"));
     let base = job.stamp();

@@ -546,7 +546,10 @@ mod tests {
         for (act, says) in [
             (put(&["readings", "0"], 2), "there is no readings 3"),
             (put(&["readings", "5"], 0), "there is no readings 6"),
-            (put(&["outline", "0", "1"], 0), "outline 1 is not what rows or keys can be put into"),
+            (
+                put(&["outline", "0", "1"], 0),
+                "outline 1 is not what rows or keys can be put into",
+            ),
             (put(&["places", "0"], 1), "there is no places"),
         ] {
             assert_eq!(edited(file, &[act]).expect_err(says).to_string(), says);
