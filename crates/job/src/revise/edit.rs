@@ -6,9 +6,9 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Tab
 
 use super::list::List;
 use super::rename::Renaming;
+use super::rows::put_row;
 use crate::files::Named;
 use crate::files::model::FileKind;
-use super::rows::put_row;
 use crate::line_ends;
 
 /// A step of the way to a place in a file: a key, or the number of a row, from 0.
