@@ -5,7 +5,7 @@ from math import asin, atan2, cos, hypot, pi, radians, sin, sqrt
 
 import numpy as np
 
-from plate import Bend, Plate, din_neutral_share, rounded
+from plate import Bend, Plate, din_neutral_share, rounded, strip_neutral_share
 
 IN = 25.4
 DENSITY = {"5052-H32": 2680.0}
@@ -222,6 +222,9 @@ def folds():
     k = 0.37
     legs = 80.0 + 75.0
     blank = legs - (2 * (6.0 + 3.0) - pi / 2 * (6.0 + k * 3.0))
+    # The legs alone would say 0.37; DIN 6935 expects 0.40, and counts too.
+    k = strip_neutral_share(blank, [80.0, 75.0], 3.0, pi / 2, 6.0)
+    assert 0.37 < k < din_neutral_share(6.0, 3.0)
     yield strip("K from a strip", [60.0, 50.0], [(100.0, up)], r=6.0, k=k,
                 shop='gusset = 1\nunits = "mm"\n[[strips]]\nplate = "5052-H32 3 mm"\nthickness = "3"\nradius = "6"\n'
                      f'bent = "90 deg"\nflat = "{blank!r}"\nlegs = ["80", "75"]\n')

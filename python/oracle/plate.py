@@ -8,7 +8,7 @@ lines are on.
 """
 
 from dataclasses import dataclass, field
-from math import cos, log10, pi, sin, tan
+from math import cos, log10, pi, radians, sin, tan
 
 import numpy as np
 
@@ -19,6 +19,29 @@ def din_neutral_share(radius, thickness):
     if ratio > 5.0:
         return 0.5
     return max(0.65 + 0.5 * log10(ratio), 0.0) / 2.0
+
+
+def strip_neutral_share(flat, legs, thickness, bent, gauged):
+    """K of a test strip with a gauge on its radius: the K and radius that legs, gauge and DIN 6935 together leave most likely.
+
+    Lengths in mm, angles in rad. A caliper is sure to 0.03 mm, a leg squared over by eye to 0.1 mm more, a gauge to 0.15 mm, a bevel to
+    half a degree, K by DIN 6935 to 0.05: one standard deviation each, common practice, no source.
+    """
+    caliper, feel, gauge, bevel, by_din = 0.03, 0.1, 0.15, radians(0.5), 0.05
+    setback, read = 2.0 * tan(bent / 2.0), sum(legs) - flat
+    # read = setback (r + s) - bent (r + K s): with e = read less that of gauge and DIN, slopes along r and K, and a doubt of its own.
+    r0, k0 = gauged, din_neutral_share(gauged, thickness)
+    e = read - setback * (r0 + thickness) + bent * (r0 + k0 * thickness)
+    along_r, along_k = setback - bent, -bent * thickness
+    r, k = r0, k0
+    for _ in range(50):
+        by_angle = (r + thickness) / cos(bent / 2.0) ** 2 - (r + k * thickness)
+        own = (len(legs) * (caliper**2 + feel**2) + caliper**2 + (by_angle * bevel) ** 2
+               + ((setback - bent * k) * caliper) ** 2)
+        # Each of the two gives way by its share of what is left over.
+        whole = own + (along_r * gauge) ** 2 + (along_k * by_din) ** 2
+        r, k = r0 + along_r * gauge**2 * e / whole, k0 + along_k * by_din**2 * e / whole
+    return k
 
 
 def off_inside(lines_on, way, thickness):
