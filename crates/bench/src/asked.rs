@@ -3,6 +3,7 @@
 use axum::Json;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
+use job::FolderError;
 use job::files::model::FileKind;
 use job::files::{Source, Wrong};
 use job::revise::{Act, Done, ReviseError, Stamp, Step};
@@ -140,13 +141,18 @@ impl From<ReviseError> for NotDone {
             ReviseError::Stale => StatusCode::CONFLICT,
             ReviseError::Edit(_)
             | ReviseError::Wrong { .. }
+            | ReviseError::NotSound { .. }
             | ReviseError::NoFit
+            | ReviseError::Refused(_)
             | ReviseError::NoName { .. }
             | ReviseError::Nothing(_) => StatusCode::UNPROCESSABLE_ENTITY,
+            ReviseError::Folder(FolderError::NoFit { .. }) => StatusCode::NOT_FOUND,
             ReviseError::Folder(_) | ReviseError::Write(_) => StatusCode::INTERNAL_SERVER_ERROR,
         };
         let more = match &error {
-            ReviseError::Wrong { wrongs, source_text } => Some(rows(wrongs, source_text)),
+            ReviseError::Wrong { wrongs, source_text } | ReviseError::NotSound { wrongs, source_text } => {
+                Some(rows(wrongs, source_text))
+            }
             _ => None,
         };
         NotDone {

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use axum::Router;
-use job::FolderError;
 use job::revise::ReviseError;
+use job::{FolderError, is_device_name};
 
 use crate::desk::Desk;
 use crate::routes::of_job;
@@ -53,7 +53,7 @@ impl Where {
                         .chars()
                         .all(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | ' '))
                     && !name.starts_with(['-', ' ']);
-                if !plain || is_device(name) {
+                if !plain || is_device_name(name) {
                     return Err(NoPlace::NotPlain(name.to_owned()));
                 }
                 let folder = here.join(name);
@@ -65,16 +65,6 @@ impl Where {
             }
         }
     }
-}
-
-/// Names that one system keeps for its devices, in any folder.
-fn is_device(name: &str) -> bool {
-    let name = name.to_ascii_lowercase();
-    let numbered = |word: &str| {
-        name.strip_prefix(word)
-            .is_some_and(|rest| rest.chars().count() == 1)
-    };
-    matches!(name.as_str(), "con" | "prn" | "aux" | "nul") || numbered("com") || numbered("lpt")
 }
 
 /// A job that is served, and what answers for it.

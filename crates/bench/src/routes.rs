@@ -1,5 +1,6 @@
 //! What can be asked, and where.
 
+mod fits;
 mod folding;
 mod holding;
 mod keys;
@@ -57,6 +58,7 @@ pub(crate) fn of_job(desk: Arc<Desk>) -> Router {
         .route("/api/act", post(act))
         .route("/api/undo", post(undo))
         .route("/api/redo", post(redo))
+        .merge(fits::routes())
         .merge(folding::routes())
         .merge(holding::routes())
         .merge(keys::routes())

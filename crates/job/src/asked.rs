@@ -5,7 +5,7 @@ use units::{Expr, LengthUnit, StockText, StockThickness, Thread};
 
 use crate::care::Refusal;
 use crate::files::model::Design;
-use crate::start::{Asked, AskedCare, design_text, fit_head, fit_text};
+use crate::start::{Asked, AskedCare, design_text, fit_head, fit_text, own_title};
 
 fn parsed(typed: &str, inch: bool) -> Result<units::Quantity, String> {
     let bare = if inch { LengthUnit::In } else { LengthUnit::Mm };
@@ -97,7 +97,7 @@ pub fn refusal_of(asked: &Asked) -> Option<Refusal> {
 
 /// What is refused of a use of a design that another person drew; none when it is not.
 pub(crate) fn refusal_of_care(design: &Design, care: &AskedCare) -> Option<Refusal> {
-    let fit = crate::files::read_fit(&fit_head(&design.title.value, care)).ok()?;
+    let fit = crate::files::read_fit(&fit_head(&own_title(&design.title.value), care)).ok()?;
     crate::care::refusal(design, &fit)
 }
 

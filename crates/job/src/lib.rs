@@ -9,6 +9,7 @@ mod again;
 mod asked;
 mod bend_strip;
 mod care;
+mod device_names;
 mod finding;
 mod folder;
 mod folding;
@@ -42,6 +43,7 @@ pub use asked::{
 };
 pub use bend_strip::{NoBendStrip, StripAsked};
 pub use care::{Refusal, answers, refusal};
+pub use device_names::is_device_name;
 pub use draw::View;
 pub use finding::{Answer, Finding, Level, Question, Verdict};
 pub use folder::{Drawing, DrawingFault, Folder, FolderError};
@@ -69,11 +71,11 @@ pub use since::{Kept, KeptAnswer, Since, SinceRow, next_revision, since};
 pub use stages::cutting::CutChoice;
 pub use stages::strips::StripGrain;
 pub use start::{
-    Answered, Answers, Asked, AskedCare, AskedDrawing, AskedLoad, AskedLoads, Asking, Beginning, DEMOS, Demo,
-    DrawingError, Form, FromDrawing, Happens, KindOffered, Next, QuestionAsked, SharedError, StartError,
-    asked_from, asking, care_from, care_questions, kinds_asked, kinds_offered, reason_never, shared_design,
-    start_from_answers, start_from_demo, start_from_drawing, start_from_shared, take_start_back,
-    understood_answer, understood_load, usual_per_day, usual_size,
+    Answered, Answers, Asked, AskedCare, AskedDrawing, AskedFit, AskedLoad, AskedLoads, Asking, Beginning,
+    DEMOS, Demo, DrawingError, Form, FromDrawing, Happens, KindOffered, Next, QuestionAsked, SharedError,
+    StartError, asked_fit_from, asked_from, asking, care_from, care_questions, kinds_asked, kinds_offered,
+    reason_never, shared_design, start_from_answers, start_from_demo, start_from_drawing, start_from_shared,
+    take_start_back, understood_answer, understood_load, usual_per_day, usual_size,
 };
 pub use stop::{NotWanted, Stop};
 pub use strip_record::{StripMeasured, StripRecordError, record_bend_strip};

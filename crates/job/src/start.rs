@@ -1,5 +1,6 @@
 //! New jobs: from answers, or from one of the demo jobs.
 
+mod another_fit;
 mod drawing;
 mod loads;
 mod questions;
@@ -8,6 +9,8 @@ mod shared;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+pub use another_fit::AskedFit;
+pub(crate) use another_fit::{empty_fit, fit_like, fit_name_for};
 pub use drawing::{AskedDrawing, DrawingError, FromDrawing, start_from_drawing};
 pub use loads::{
     AskedLoad, AskedLoads, Happens, KindOffered, kinds_asked, kinds_offered, reason_never, understood_load,
@@ -15,8 +18,8 @@ pub use loads::{
 };
 
 pub use questions::{
-    Answered, Answers, Asking, Beginning, Next, QuestionAsked, asked_from, asking, care_from, care_questions,
-    understood_answer,
+    Answered, Answers, Asking, Beginning, Next, QuestionAsked, asked_fit_from, asked_from, asking, care_from,
+    care_questions, understood_answer,
 };
 pub use shared::{SharedError, shared_design, start_from_shared};
 
@@ -263,6 +266,11 @@ pub(crate) fn design_text(asked: &Asked) -> String {
     }
 }
 
+/// What the first fit of a part is called.
+pub(crate) fn own_title(part: &str) -> String {
+    format!("{part}, own fit")
+}
+
 /// A fit up to its mounts: what it is called, its hand, the care that it needs.
 pub(crate) fn fit_head(title: &str, care: &AskedCare) -> String {
     format!(
@@ -270,7 +278,7 @@ pub(crate) fn fit_head(title: &str, care: &AskedCare) -> String {
          # does anyone's weight hang on it?\nheld    = {}      # could it hold someone under water or to something that \
          moves?\ncontrol = \"{}\"       # does it steer, brake or fire anything?\nfeels   = {}       # can the person feel \
          the skin it touches?\nrelease = {}       # can the other hand let go of it in two seconds?\n",
-        quoted(&format!("{title}, own fit")),
+        quoted(title),
         if care.inch { "in" } else { "mm" },
         if care.left { "left" } else { "right" },
         quoted(&care.purpose),
@@ -288,7 +296,7 @@ pub(crate) fn fit_text(asked: &Asked) -> String {
         "{}\n[mounts.m1]\nkind = \"tapped hole\"\n\
          hole = \"h1\"\nat   = [\"0\", \"0\", \"0\"]        # where it is on the equipment: x, y, z\naxis = \"z\"                  # out of the \
          seat, toward the plate\nfor  = {}\n{}",
-        fit_head(&asked.title, &asked.care),
+        fit_head(&own_title(&asked.title), &asked.care),
         quoted(&asked.bolt),
         loads::text(asked),
     )

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use job::files::Named;
 use job::files::model::FileKind;
 use job::revise::{Act, OpenJob, ReviseError, Step};
+use job::{AskedCare, AskedFit};
 use serde_json::{Value, json};
 
 fn job_at(name: &str) -> PathBuf {
@@ -412,5 +413,144 @@ fn an_act_whose_file_cannot_be_written_is_not_counted_as_done() {
         "nor after a restart"
     );
     assert!(fit.join("own.toml").is_file());
+    fs::remove_dir_all(root).expect("just made");
+}
+
+fn asked_fit(title: &str) -> AskedFit {
+    AskedFit {
+        title: title.into(),
+        care: AskedCare {
+            purpose: "holds a mallet".into(),
+            onto: "a bench".into(),
+            weight: false,
+            held: false,
+            control: "no",
+            feels: true,
+            release: true,
+            left: false,
+            inch: false,
+        },
+    }
+}
+
+fn fits(root: &Path) -> Vec<String> {
+    let mut names: Vec<String> = fs::read_dir(root.join("fits"))
+        .expect("the folder")
+        .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn another_fit_is_begun_opened_undone_and_done_again_and_the_first_stays_as_it_is() {
+    let root = job_at("another-fit");
+    let own = fs::read_to_string(root.join("fits/own.toml")).expect("a fit");
+    let mut job = open(&root);
+    let own_stamp = job.stamp();
+    job.begin_fit(&asked_fit("Other hand"), true, &own_stamp)
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(job.folder().fit_name.as_deref(), Some("other-hand"));
+    assert_eq!(fits(&root), ["other-hand.toml", "own.toml"]);
+    assert!(
+        job.begin_fit(&asked_fit("Late"), true, &own_stamp).is_err(),
+        "it was meant for another fit"
+    );
+    let base = job.stamp();
+    job.act(
+        FileKind::Fit,
+        &set(&["title"], json!("Mine")),
+        "title Mine",
+        &base,
+    )
+    .unwrap_or_else(|error| panic!("{error}"));
+    let base = job.stamp();
+    job.open_fit("own", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(job.stamp(), own_stamp, "the job is as it was before");
+    let missing = job.open_fit("../design", &own_stamp);
+    assert!(matches!(missing, Err(ReviseError::Folder(_))), "{missing:?}");
+    // What was done to the fit that is not open is undone from here too; and then the fit itself, also after a restart.
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    let begun = fs::read_to_string(root.join("fits/other-hand.toml")).expect("a fit");
+    assert!(begun.contains("\"Other hand\""), "{begun}");
+    drop(job);
+    let mut job = OpenJob::open(&root, Some("other-hand")).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(job.to_undo().as_deref(), Some("fit other-hand begun"));
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(fits(&root), ["own.toml"]);
+    assert_eq!(job.folder().fit_name.as_deref(), Some("own"));
+    assert_eq!((job.stamp(), job.to_undo()), (own_stamp, None));
+    for says in ["fit other-hand begun", "title Mine"] {
+        assert_eq!(job.to_redo().as_deref(), Some(says));
+        let base = job.stamp();
+        job.redo(&base).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(job.folder().fit_name.as_deref(), Some("other-hand"));
+    }
+    assert_eq!(job.to_redo(), None);
+    let begun = fs::read_to_string(root.join("fits/other-hand.toml")).expect("a fit");
+    assert!(begun.contains("\"Mine\""), "{begun}");
+    assert_eq!(
+        fs::read_to_string(root.join("fits/own.toml")).expect("a fit"),
+        own
+    );
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn what_another_program_did_to_a_fit_while_another_was_open_is_an_act_once_it_is_opened() {
+    let root = job_at("fit-outside");
+    let mut job = open(&root);
+    let base = job.stamp();
+    job.begin_fit(&asked_fit("Second"), false, &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let base = job.stamp();
+    job.act(
+        FileKind::Fit,
+        &set(&["title"], json!("Mine")),
+        "title Mine",
+        &base,
+    )
+    .unwrap_or_else(|error| panic!("{error}"));
+    let base = job.stamp();
+    job.open_fit("own", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    let second = root.join("fits/second.toml");
+    let text = fs::read_to_string(&second).expect("a fit");
+    fs::write(&second, format!("{text}# by somebody else\n")).expect("it is written");
+    let base = job.stamp();
+    job.open_fit("second", &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(job.to_undo().as_deref(), Some("fits/second.toml changed outside"));
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(fs::read_to_string(&second).expect("a fit"), text);
+    fs::remove_dir_all(root).expect("just made");
+}
+
+#[test]
+fn a_job_without_a_fit_begins_its_own_and_what_is_refused_or_wrong_begins_none() {
+    let root = job_at("own-fit");
+    fs::remove_file(root.join("fits/own.toml")).expect("it was there");
+    let mut job = open(&root);
+    let base = job.stamp();
+    let like = job.begin_fit(&asked_fit("Mine"), true, &base);
+    assert!(matches!(like, Err(ReviseError::NoFit)), "{like:?}");
+    let mut hangs = asked_fit("Mine");
+    hangs.care.weight = true;
+    let refused = job.begin_fit(&hangs, false, &base);
+    assert!(matches!(refused, Err(ReviseError::Refused(_))), "{refused:?}");
+    assert!(fits(&root).is_empty());
+    job.begin_fit(&asked_fit("Mine"), false, &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+    assert_eq!(fits(&root), ["own.toml"]);
+    fs::write(root.join("fits/own.toml"), "gusset = 1\ntitel = \"Mine\"\n").expect("it is written");
+    job.look().expect("it is read");
+    let base = job.stamp();
+    let wrong = job.begin_fit(&asked_fit("Second"), true, &base);
+    assert!(matches!(wrong, Err(ReviseError::NotSound { .. })), "{wrong:?}");
+    assert_eq!(fits(&root), ["own.toml"]);
     fs::remove_dir_all(root).expect("just made");
 }

@@ -122,6 +122,8 @@ export async function unfolded(page: Page): Promise<void> {
 /** Presses what opens by a press: one form of each kind that something new is said in, and the views in 3-D. */
 export async function openedByPress(page: Page): Promise<void> {
   await page.locator("#mark-points").press("Enter");
+  await page.locator("#ask").getByRole("button", { name: "Empty", exact: true }).press("Enter");
+  await page.locator("#ask .questions input").waitFor();
   const adding = page.locator('.adding > button[aria-expanded="false"]');
   const names = (await adding.allInnerTexts()).filter((name) => name.startsWith("Add ") && name !== "Add a point");
   for (const name of new Set(names)) await adding.filter({ hasText: name }).first().press("Enter");

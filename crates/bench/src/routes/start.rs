@@ -88,7 +88,7 @@ async fn questions(asked: Asked<SoFar>) -> Result<Json<Value>, NotDone> {
     Ok(Json(told(job::asking(from, &answers, design.as_ref()))))
 }
 
-fn told(asking: Asking) -> Value {
+pub(super) fn told(asking: Asking) -> Value {
     let mut told = json!({ "answered": asking.answered });
     match asking.next {
         Next::Question(question) => told["next"] = json!(question),
@@ -199,7 +199,7 @@ async fn from_shared(
 }
 
 /// Why answers make no job yet.
-fn unfinished(from: Beginning, answers: &Answers, design: Option<&str>) -> NotDone {
+pub(super) fn unfinished(from: Beginning, answers: &Answers, design: Option<&str>) -> NotDone {
     let design = design.and_then(|text| job::shared_design(text).ok());
     let says = match job::asking(from, answers, design.as_ref()).next {
         Next::Refused(refusal) => format!(

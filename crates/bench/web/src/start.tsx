@@ -1,11 +1,11 @@
 /** The bench without a job: how one is started, and where it is written. With a job, the sheet. */
 
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useCallback, useEffect, useRef, useState } from "preact/hooks";
 import { troubleOf } from "./desk";
 import { Press } from "./press";
 import { ASK_AGAIN_MS, type Server } from "./server";
 import { Sheet } from "./sheet";
-import { type Answers, type Demo, start, type Started, started } from "./start/asking";
+import { type Answers, asking, type Demo, start, type Started, started } from "./start/asking";
 import { Questions } from "./start/questions";
 import { SharedDesign } from "./start/shared";
 import { TextInput } from "./text_input";
@@ -44,6 +44,7 @@ export function Start({ server, place, opened }: { server: Server; place: Starte
   const heading = useRef<HTMLHeadingElement>(null);
   const field = useRef<HTMLInputElement>(null);
   const moved = useRef(false);
+  const ask = useCallback((answers: Answers) => asking(server, "nothing", answers), [server]);
   useEffect(() => {
     // The first look at the page stays where it is.
     if (moved.current) heading.current?.focus();
@@ -104,7 +105,7 @@ export function Start({ server, place, opened }: { server: Server; place: Starte
           </p>
         )}
         {way === "nothing" && (
-          <Questions server={server} from="nothing" answers={answers} set={setAnswers} begin="Start the job" start={() => begin("nothing", { answers })} />
+          <Questions server={server} ask={ask} answers={answers} set={setAnswers} begin="Start the job" start={() => begin("nothing", { answers })} />
         )}
         {way === "demo" && <Demos demos={place.demos} choose={(demo) => begin("demo", { demo })} />}
         {way === "shared" && (

@@ -7,6 +7,7 @@
 //! Whatever another program does to the files meanwhile is an act of its own in the history, so nothing is ever lost.
 
 mod edit;
+mod fits;
 mod history;
 mod kept;
 mod list;

@@ -5,12 +5,13 @@ use std::path::{Path, PathBuf};
 use super::edit::{Act, EditError, edited};
 use super::history::{Entry, History, file_word};
 use super::rename::Renaming;
+use crate::care::Refusal;
 use crate::files::model::FileKind;
 use crate::files::{Source, Wrong, read_design, read_fit, read_shop};
 use crate::folder::{Folder, FolderError, text_at};
 use crate::write::{WriteError, sweep, write_whole};
 
-/// Which texts an answer belongs to: it changes when one of the three does.
+/// Which texts an answer belongs to: it changes when one of the three does, and when another fit is opened.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub struct Stamp(pub String);
 
@@ -36,11 +37,22 @@ pub enum ReviseError {
         /// The text as it would be.
         source_text: Source,
     },
-    /// The job has no fit to write into.
+    /// What something is to be made from is wrong itself.
+    #[error("{} is wrong as it stands; put it right first: {}", .source_text.path, .wrongs.first().map_or_else(String::new, |wrong| wrong.says.clone()))]
+    NotSound {
+        /// What is wrong with it.
+        wrongs: Vec<Wrong>,
+        /// The text.
+        source_text: Source,
+    },
+    /// The job has no fit to write into, or to begin another from.
     #[error(
-        "this job has no fit yet: put a file of one into fits/, as fits/own.toml, and then it can be worked on here"
+        "this job has no fit yet: begin one under Ask, or put a file of one into fits/, as fits/own.toml"
     )]
     NoFit,
+    /// The program does not help with such a part.
+    #[error("Gusset does not help with this part: {}. Ask {}. Nothing was written", .0.why, .0.ask)]
+    Refused(Refusal),
     /// A revision has no such name.
     #[error("a revision is called by a letter, a number or a few words, at most {most} characters")]
     NoName {
@@ -67,8 +79,8 @@ pub struct Done {
 /// A job held open.
 #[derive(Debug)]
 pub struct OpenJob {
-    folder: Folder,
-    history: History,
+    pub(super) folder: Folder,
+    pub(super) history: History,
 }
 
 impl OpenJob {
@@ -263,10 +275,7 @@ impl OpenJob {
         says: &str,
         base: &Stamp,
     ) -> Result<Done, ReviseError> {
-        self.look()?;
-        if self.stamp() != *base {
-            return Err(ReviseError::Stale);
-        }
+        self.not_stale(base)?;
         let mut changes = self.changes(kind, acts)?;
         changes.retain(|change| change.before.as_ref() != Some(&change.after));
         for (index, change) in changes.iter().enumerate() {
@@ -296,10 +305,7 @@ impl OpenJob {
     /// # Errors
     /// [`ReviseError::Stale`] as [`OpenJob::act`]; [`ReviseError::Nothing`].
     pub fn undo(&mut self, base: &Stamp) -> Result<Done, ReviseError> {
-        self.look()?;
-        if self.stamp() != *base {
-            return Err(ReviseError::Stale);
-        }
+        self.not_stale(base)?;
         let says = self.to_undo().ok_or(ReviseError::Nothing("undo"))?;
         self.put_back()?;
         Ok(self.done(&says))
@@ -307,6 +313,7 @@ impl OpenJob {
 
     fn put_back(&mut self) -> Result<(), ReviseError> {
         let entries = self.history.last().to_vec();
+        let fit = self.folder.fit_name.clone();
         for entry in &entries {
             self.may_put(&entry.file, &entry.after, &entry.before)?;
         }
@@ -314,7 +321,7 @@ impl OpenJob {
             self.put(&entry.file, &entry.after, &entry.before)?;
             self.history.set_done(self.history.done - 1)?;
         }
-        Ok(())
+        self.reconcile_if_other(fit.as_ref())
     }
 
     /// Does again what was undone last.
@@ -322,12 +329,10 @@ impl OpenJob {
     /// # Errors
     /// As [`OpenJob::undo`].
     pub fn redo(&mut self, base: &Stamp) -> Result<Done, ReviseError> {
-        self.look()?;
-        if self.stamp() != *base {
-            return Err(ReviseError::Stale);
-        }
+        self.not_stale(base)?;
         let says = self.to_redo().ok_or(ReviseError::Nothing("do again"))?;
         let entries = self.history.next().to_vec();
+        let fit = self.folder.fit_name.clone();
         for entry in &entries {
             self.may_put(&entry.file, &entry.before, &entry.after)?;
         }
@@ -335,10 +340,20 @@ impl OpenJob {
             self.put(&entry.file, &entry.before, &entry.after)?;
             self.history.set_done(self.history.done + 1)?;
         }
+        self.reconcile_if_other(fit.as_ref())?;
         Ok(self.done(&says))
     }
 
-    fn done(&self, says: &str) -> Done {
+    /// Whether what is done next was meant for the texts as they are.
+    pub(super) fn not_stale(&mut self, base: &Stamp) -> Result<(), ReviseError> {
+        self.look()?;
+        if self.stamp() != *base {
+            return Err(ReviseError::Stale);
+        }
+        Ok(())
+    }
+
+    pub(super) fn done(&self, says: &str) -> Done {
         Done {
             says: says.to_owned(),
             stamp: self.stamp(),
@@ -354,12 +369,11 @@ impl OpenJob {
         text: &Option<String>,
     ) -> Result<(), ReviseError> {
         let kind = self.kind_of(file);
-        // What is kept on the disk may have been changed there: no way leads out of the folder, and no job loses what it is
-        // opened by.
+        // What is kept on the disk may have been changed there: no way leads out of the folder, and no job loses its design.
         let name = file.strip_prefix("fits/").unwrap_or(file);
         let plain = !name.is_empty() && !name.contains(['/', '\\', ':', '\0']) && !name.starts_with('.');
         let known = kind.is_some() || file.starts_with("fits/");
-        let stays = text.is_some() || !matches!(kind, Some(FileKind::Design | FileKind::Fit));
+        let stays = text.is_some() || kind != Some(FileKind::Design);
         if !(plain && known && stays) {
             return Err(ReviseError::Nothing("undo"));
         }
@@ -379,7 +393,7 @@ impl OpenJob {
         Ok(())
     }
 
-    fn path(&self, file: &str) -> PathBuf {
+    pub(super) fn path(&self, file: &str) -> PathBuf {
         self.folder.root.join(format!("{file}.toml"))
     }
 
@@ -405,6 +419,12 @@ impl OpenJob {
                 });
             }
             (Some(FileKind::Shop), None) => self.folder = self.folder.without_shop(),
+            // The one that was open is gone, and another is.
+            (Some(FileKind::Fit), None) => self.folder = Folder::open(&self.folder.root, None)?,
+            // One that comes is looked at.
+            (None, Some(_)) if left.is_none() => {
+                self.folder = Folder::open(&self.folder.root, file.strip_prefix("fits/"))?;
+            }
             _ => {}
         }
         Ok(())
@@ -417,9 +437,17 @@ impl OpenJob {
             .find(|kind| file_word(*kind, self.folder.fit_name.as_deref()) == file)
     }
 
+    /// What another program did to a fit that is open now and was not before is an act of its own.
+    fn reconcile_if_other(&mut self, before: Option<&String>) -> Result<(), ReviseError> {
+        if self.folder.fit_name.as_ref() == before {
+            return Ok(());
+        }
+        self.reconcile()
+    }
+
     /// After a restart: an act that was kept and not done is one that was undone, one that was undone and not counted so is
     /// counted, and what else differs was done by another program.
-    fn reconcile(&mut self) -> Result<(), ReviseError> {
+    pub(super) fn reconcile(&mut self) -> Result<(), ReviseError> {
         for kind in KINDS {
             let file = file_word(kind, self.folder.fit_name.as_deref());
             let now = text_of(&self.folder, kind);
@@ -478,7 +506,7 @@ fn file_name(folder: &Folder, kind: FileKind) -> String {
     format!("{}.toml", file_word(kind, folder.fit_name.as_deref()))
 }
 
-fn wrongs_of(kind: FileKind, text: &str) -> Vec<Wrong> {
+pub(super) fn wrongs_of(kind: FileKind, text: &str) -> Vec<Wrong> {
     let wrongs = match kind {
         FileKind::Design => read_design(text).err(),
         FileKind::Fit => read_fit(text).err(),
@@ -490,6 +518,8 @@ fn wrongs_of(kind: FileKind, text: &str) -> Vec<Wrong> {
 /// A sum over all texts and drawings (Fowler, Noll, Vo, 1991: FNV-1a, 64 bits), with what tells them apart.
 fn stamp_of(folder: &Folder) -> Stamp {
     let mut sum = Sum::default();
+    // Two fits may say the same.
+    sum.part(folder.fit_name.as_deref().map(str::as_bytes));
     for kind in KINDS {
         sum.part(folder.source(kind).map(|source| source.text.as_bytes()));
     }

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use self::ask::{ALL, Ask, FIVE};
 use self::typed::Typed;
-use super::{Asked, AskedCare};
+use super::{Asked, AskedCare, AskedFit};
 use crate::care::Refusal;
 use crate::files::model::Design;
 
@@ -25,6 +25,10 @@ pub enum Beginning {
     Nothing,
     /// From a design that another person drew: about the care that this use of it needs.
     SharedDesign,
+    /// Another fit of a job, with nothing in it: whom it is for, and the care that this use of the design needs.
+    EmptyFit,
+    /// Another fit of a job, like one that is there: as an empty one, in the unit of the other.
+    FitLike,
 }
 
 /// One question.
@@ -148,6 +152,12 @@ pub fn asked_from(answers: &Answers) -> Option<Asked> {
 pub fn care_from(answers: &Answers, design: &Design) -> Option<AskedCare> {
     let done = asking(Beginning::SharedDesign, answers, Some(design)).next == Next::Done;
     done.then(|| Typed(answers).care())
+}
+
+/// The fit that the answers ask for; none as in [`asked_from`].
+pub fn asked_fit_from(from: Beginning, answers: &Answers, design: &Design) -> Option<AskedFit> {
+    let done = asking(from, answers, Some(design)).next == Next::Done;
+    done.then(|| Typed(answers).asked_fit())
 }
 
 #[cfg(test)]

@@ -1,9 +1,8 @@
 //! A job from a design that another person drew, with an empty fit of one's own.
 
-use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
-use super::{AskedCare, StartError, fit_head, quoted, shop_text, write_all};
+use super::{AskedCare, StartError, empty_fit, own_title, shop_text, write_all};
 use crate::care::Refusal;
 use crate::files::model::{Design, FileKind};
 use crate::files::{Source, Wrong, read_design};
@@ -51,7 +50,7 @@ pub fn start_from_shared(folder: &Path, text: &str, care: &AskedCare) -> Result<
     if let Some(refusal) = crate::asked::refusal_of_care(&design, care) {
         return Err(SharedError::Refused(refusal));
     }
-    let fit = own_fit(&design, care);
+    let fit = empty_fit(&design, &own_title(&design.title.value), care);
     let shop = shop_text(care.inch, &design.plate.stock.text.value);
     let files = [
         ("design.toml", text.to_owned()),
@@ -59,34 +58,6 @@ pub fn start_from_shared(folder: &Path, text: &str, care: &AskedCare) -> Result<
         ("shop.toml", shop),
     ];
     Ok(write_all(folder, &files)?)
-}
-
-/// A fit that says its care, and shows what else may be said.
-fn own_fit(design: &Design, care: &AskedCare) -> String {
-    let mut out = fit_head(&design.title.value, care);
-    let measures: Vec<_> = design.measures.iter().filter(|measure| measure.fit).collect();
-    if !measures.is_empty() {
-        out.push_str(
-            "\n[measures]             # of your body; take the # away, and type what you measured\n",
-        );
-    }
-    for measure in measures {
-        let value = measure.value.as_ref().map_or("...", |sum| sum.value.text());
-        let ask = measure.ask.as_ref().map_or("", |ask| ask.value.as_str());
-        // A line of our own text: it cannot fail.
-        let _ = writeln!(
-            out,
-            "# {} = {}     # {}",
-            measure.name.value,
-            quoted(value),
-            quoted(ask).trim_matches('"')
-        );
-    }
-    out.push_str(
-        "\n# Where it is fastened is not said yet, so \"Does it fit?\" is not answered: see Mounts in docs/files.md.\n\
-         # What it carries is not said yet, so \"Will it hold?\" is not answered: see Loads in docs/files.md.\n",
-    );
-    out
 }
 
 #[cfg(test)]
@@ -117,7 +88,7 @@ mod tests {
                 .find(|(path, _)| *path == "design.toml")
                 .expect("a design");
             let design = shared_design(text).unwrap_or_else(|error| panic!("{name}: {error}"));
-            let fit = own_fit(&design, &care());
+            let fit = empty_fit(&design, "Mine", &care());
             let read = read_fit(&fit).unwrap_or_else(|wrongs| panic!("{name}: {wrongs:?}\n{fit}"));
             assert!(read.mounts.is_empty() && read.measures.is_empty(), "{name}");
             for measure in design.measures.iter().filter(|measure| measure.fit) {

@@ -8,6 +8,7 @@ import { from, type SectionDef } from "../section";
 import { type QuestionAsked, started } from "../start/asking";
 import { at } from "../typed";
 import type { Job, Typed } from "../types";
+import { Fits } from "./fits";
 
 /** The words of a choice, and what stands in the file for it. */
 function choicesOf(question: QuestionAsked): { word: string; to: string | boolean }[] {
@@ -34,11 +35,10 @@ function Asked({ desk, question, value }: { desk: Desk; question: QuestionAsked;
 
 function Care({ desk, job }: { desk: Desk; job: Job }) {
   const asked = useAsked("care", () => started(desk.server));
-  if (!asked) return null;
+  const values = job.files.fit?.values;
+  if (!asked || !values) return null;
   if (!asked.given) return <p role="status">The questions cannot be shown: {asked.failed}</p>;
   const { care } = asked.given;
-  const values = job.files.fit?.values;
-  if (!values) return <p>This job has no fit, so nobody has answered for whom it is. Write one as fits/own.toml; see docs/files.md.</p>;
   return (
     <>
       <h3>What it is for</h3>
@@ -65,6 +65,15 @@ function Care({ desk, job }: { desk: Desk; job: Job }) {
   );
 }
 
+function Body(props: { desk: Desk; job: Job }) {
+  return (
+    <>
+      <Fits {...props} />
+      <Care {...props} />
+    </>
+  );
+}
+
 export const ask: SectionDef = {
   id: "ask",
   title: "Ask",
@@ -78,5 +87,5 @@ export const ask: SectionDef = {
     from("fit", "hand", "The hand of this fit"),
   ],
   own: [from("fit", "care", "The five questions")],
-  body: Care,
+  body: Body,
 };

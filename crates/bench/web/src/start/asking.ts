@@ -65,3 +65,7 @@ export const looked = (server: Server, design: string): Promise<Looked> => serve
 
 export const start = (server: Server, way: "nothing" | "demo" | "shared", what: object): Promise<{ written: string[] }> =>
   server.post(`/api/start/${way}`, what);
+
+/** What is asked for another fit of the job: one like the fit that is open, or an empty one. */
+export const fitAsking = (server: Server, answers: Answers, like: boolean): Promise<Asking> =>
+  server.post("/api/fit/questions", { answers, like });

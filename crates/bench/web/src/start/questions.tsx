@@ -5,7 +5,7 @@ import { troubleOf, useOnce } from "../desk";
 import { Press } from "../press";
 import type { Echo, Server } from "../server";
 import { TextInput } from "../text_input";
-import { type Answers, type Asking, asking, type Beginning, type QuestionAsked, understood } from "./asking";
+import { type Answers, type Asking, type QuestionAsked, understood } from "./asking";
 
 interface QuestionProps {
   server: Server;
@@ -88,8 +88,8 @@ function Choosing({ question, not, answer }: QuestionProps) {
 
 interface QuestionsProps {
   server: Server;
-  from: Beginning;
-  design?: string;
+  /** What is asked next after these answers; another one begins anew. */
+  ask: (answers: Answers) => Promise<Asking>;
   answers: Answers;
   set: (change: (before: Answers) => Answers) => void;
   /** What is pressed when all are answered, and what it does. */
@@ -97,7 +97,7 @@ interface QuestionsProps {
   start: () => void;
 }
 
-export function Questions({ server, from, design, answers, set, begin, start }: QuestionsProps) {
+export function Questions({ server, ask, answers, set, begin, start }: QuestionsProps) {
   /** Everything that was ever answered, also what is answered anew. */
   const was = useRef<Answers>(answers);
   const [told, setTold] = useState<Asking | null>(null);
@@ -107,7 +107,7 @@ export function Questions({ server, from, design, answers, set, begin, start }: 
   const refused = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     let wanted = true;
-    asking(server, from, answers, design)
+    ask(answers)
       .then((given) => {
         if (!wanted) return;
         setTold(given);
@@ -119,7 +119,7 @@ export function Questions({ server, from, design, answers, set, begin, start }: 
     return () => {
       wanted = false;
     };
-  }, [server, from, design, answers]);
+  }, [ask, answers]);
   useEffect(() => {
     if (told?.done) done.current?.focus();
     if (told?.refused) refused.current?.focus();

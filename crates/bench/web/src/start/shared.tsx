@@ -1,10 +1,10 @@
 /** A job from a design that another person drew: the text of design.toml, chosen or pasted, and one's own care. */
 
-import { useId, useRef, useState } from "preact/hooks";
+import { useCallback, useId, useRef, useState } from "preact/hooks";
 import { troubleOf } from "../desk";
 import { Press } from "../press";
 import type { Server } from "../server";
-import { type Answers, type Looked, looked } from "./asking";
+import { type Answers, asking, type Looked, looked } from "./asking";
 import { Questions } from "./questions";
 
 /** Longer than the server takes, bytes: a whole design is some thousand. */
@@ -25,6 +25,7 @@ export function SharedDesign({ server, text, type, answers, set, start }: Shared
   const [says, setSays] = useState("");
   const id = useId();
   const title = useRef<HTMLHeadingElement>(null);
+  const ask = useCallback((answers: Answers) => asking(server, "shared-design", answers, text), [server, text]);
   const look = () => {
     looked(server, text)
       .then((design) => {
@@ -82,8 +83,7 @@ export function SharedDesign({ server, text, type, answers, set, start }: Shared
           <p>Of {found.design.stock}.</p>
           <Questions
             server={server}
-            from="shared-design"
-            design={text}
+            ask={ask}
             answers={answers}
             set={set}
             begin="Start from this design"

@@ -4,6 +4,7 @@
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Ask {
     Title,
+    FitTitle,
     Purpose,
     Onto,
     Weight,
@@ -32,13 +33,14 @@ pub(super) enum Ask {
 }
 
 use Ask::{
-    Bent, Bolt, Control, Fall, FallMass, Feels, Hand, Held, Jam, JamWay, Kind, Leg, Loads, Onto, OtherLeg,
-    PerDay, Purpose, Release, Size, Stock, Title, Unit, Way, Weight, Width,
+    Bent, Bolt, Control, Fall, FallMass, Feels, FitTitle, Hand, Held, Jam, JamWay, Kind, Leg, Loads, Onto,
+    OtherLeg, PerDay, Purpose, Release, Size, Stock, Title, Unit, Way, Weight, Width,
 };
 
 /// In the order in which they are asked: the care before the geometry, what it carries last.
-pub(super) const ALL: [Ask; 26] = [
+pub(super) const ALL: [Ask; 27] = [
     Title,
+    FitTitle,
     Purpose,
     Onto,
     Weight,
@@ -92,6 +94,7 @@ impl Ask {
     pub(super) fn key(self) -> &'static str {
         match self {
             Title => "title",
+            FitTitle => "fit_title",
             Purpose => "purpose",
             Onto => "onto",
             Weight => "weight",

@@ -1,8 +1,8 @@
 //! What was typed, as it is understood: what is usual, what is asked after it, and what all of it comes to.
 
 use super::ask::Ask::{
-    self, Bent, Bolt, Control, Fall, FallMass, Feels, Hand, Held, Jam, JamWay, Kind, Leg, Loads, Onto,
-    OtherLeg, PerDay, Purpose, Release, Size, Stock, Title, Unit, Way, Weight, Width,
+    self, Bent, Bolt, Control, Fall, FallMass, Feels, FitTitle, Hand, Held, Jam, JamWay, Kind, Leg, Loads,
+    Onto, OtherLeg, PerDay, Purpose, Release, Size, Stock, Title, Unit, Way, Weight, Width,
 };
 use super::ask::{OF_CARE, YES_NO, word_of};
 use super::{Answers, Beginning, QuestionAsked};
@@ -14,7 +14,7 @@ use crate::files::model::{Design, LoadKind};
 use crate::start::loads::{
     AskedLoad, AskedLoads, Happens, kinds_asked, reason_never, understood_load, usual_per_day, usual_size,
 };
-use crate::start::{Asked, AskedCare, Form};
+use crate::start::{Asked, AskedCare, AskedFit, Form};
 
 /// The answers, with what is usual where nothing was typed.
 pub(super) struct Typed<'a>(pub &'a Answers);
@@ -70,13 +70,14 @@ impl Typed<'_> {
             FallMass => by_unit("2 kg", "5 lb"),
             Jam => usual_size(LoadKind::Jam, self.inch()),
             JamWay => "x".into(),
-            Title | Purpose | Onto | Weight | Held | Control | Feels | Release => String::new(),
+            Title | FitTitle | Purpose | Onto | Weight | Held | Control | Feels | Release => String::new(),
         }
     }
 
     fn asks(&self, ask: Ask) -> &'static str {
         match ask {
             Title => "What do you call the part?",
+            FitTitle => "Whom or what is this fit for, in a few words?",
             Purpose => "What is it used for, in your words?",
             Onto => "What is it fastened to?",
             Weight => "Does anyone's weight hang on it?",
@@ -108,8 +109,12 @@ impl Typed<'_> {
 
     /// Whether it is asked at all, after the answers before it.
     pub(super) fn wanted(&self, ask: Ask, from: Beginning) -> bool {
-        if from == Beginning::SharedDesign {
-            return OF_CARE.contains(&ask);
+        match from {
+            Beginning::Nothing if ask == FitTitle => return false,
+            Beginning::Nothing => {}
+            Beginning::SharedDesign => return OF_CARE.contains(&ask),
+            Beginning::EmptyFit => return ask == FitTitle || OF_CARE.contains(&ask),
+            Beginning::FitLike => return ask == FitTitle || (ask != Unit && OF_CARE.contains(&ask)),
         }
         let can = |ask: Ask| reason_never(&self.text(ask)).is_none();
         match ask {
@@ -143,7 +148,7 @@ impl Typed<'_> {
     pub(super) fn understood(&self, ask: Ask) -> Result<Option<String>, String> {
         let typed = self.text(ask);
         match ask {
-            Title | Purpose | Onto => match typed.is_empty() {
+            Title | FitTitle | Purpose | Onto => match typed.is_empty() {
                 true => Err("A few words, please.".into()),
                 false => Ok(None),
             },
@@ -206,6 +211,13 @@ impl Typed<'_> {
         }
     }
 
+    pub(super) fn asked_fit(&self) -> AskedFit {
+        AskedFit {
+            title: self.text(FitTitle),
+            care: self.care(),
+        }
+    }
+
     fn loads(&self) -> Option<AskedLoads> {
         if self.word(Loads) != "now" {
             return None;
@@ -252,8 +264,8 @@ impl Typed<'_> {
 
     pub(super) fn refusal(&self, from: Beginning, design: Option<&Design>) -> Option<Refusal> {
         match (from, design) {
-            (Beginning::SharedDesign, Some(design)) => refusal_of_care(design, &self.care()),
-            _ => refusal_of(&self.asked()),
+            (Beginning::Nothing, _) | (_, None) => refusal_of(&self.asked()),
+            (_, Some(design)) => refusal_of_care(design, &self.care()),
         }
     }
 }
