@@ -1,5 +1,7 @@
 //! The handbook as a whole: the built-in tables, what a shop changes in them, and what they hold once read.
 
+use std::sync::OnceLock;
+
 use crate::chart::ChartRow;
 use crate::die::{AirRadius, DieOpening};
 use crate::drill::Drill;
@@ -164,14 +166,19 @@ const TABLES: [(&str, &str); 41] = tables![
 impl Handbook {
     /// The tables as they come with the program.
     pub fn builtin() -> Self {
-        let tables: Result<Vec<Table>, BadCell> = TABLES
-            .iter()
-            .map(|(name, text)| Table::parse(name, text))
-            .collect();
-        match tables.and_then(Handbook::read) {
-            Ok(handbook) => handbook,
-            Err(error) => unreachable!("the built-in tables are whole: {error}"),
-        }
+        /// Read once: they never change while the program runs.
+        static READ: OnceLock<Handbook> = OnceLock::new();
+        let read = || {
+            let tables: Result<Vec<Table>, BadCell> = TABLES
+                .iter()
+                .map(|(name, text)| Table::parse(name, text))
+                .collect();
+            match tables.and_then(Handbook::read) {
+                Ok(handbook) => handbook,
+                Err(error) => unreachable!("the built-in tables are whole: {error}"),
+            }
+        };
+        READ.get_or_init(read).clone()
     }
 
     /// The same handbook with one value of this shop's own, which is said to be so wherever it is looked up. `value`

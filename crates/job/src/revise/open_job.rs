@@ -134,7 +134,7 @@ impl OpenJob {
         match self.kind_of(&entry.file) {
             Some(_) => entry.says.clone(),
             // Its words name the file already.
-            None if entry.outside => entry.says.clone(),
+            None if entry.outside || entry.before.is_none() => entry.says.clone(),
             None => format!("{} (in {}.toml, which is not open)", entry.says, entry.file),
         }
     }
