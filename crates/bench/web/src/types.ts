@@ -135,10 +135,15 @@ export interface Job {
 /** A place in a file: keys, and numbers of rows from 0. */
 export type Way = (string | number)[];
 
+/** A kind of thing of the design that has a name of its own. */
+export type Named = "point" | "hole" | "slot" | "window" | "bend" | "panel";
+
 export type Act =
   | { act: "set"; at: Way; to: unknown }
   | { act: "add"; at: Way; to: unknown }
   | { act: "remove"; at: Way }
+  /** Calls something of the design otherwise, wherever the design and the fits name it. */
+  | { act: "rename"; what: Named; from: string; to: string }
   /** Puts a row elsewhere in its list; `to` is its number then. */
   | { act: "move"; at: Way; to: number };
 

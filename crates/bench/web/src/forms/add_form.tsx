@@ -58,6 +58,8 @@ export function asDraft(to: unknown): Typed {
 /** The draft after acts whose places begin with its own. */
 export function drafted(draft: Typed | undefined, own: number, acts: Act[]): Typed | undefined {
   return acts.reduce<Typed | undefined>((value, act) => {
+    // What a draft says has no name yet.
+    if (act.act === "rename") return value;
     const way = act.at.slice(own);
     if (act.act === "remove") return put(value, way, undefined);
     if (act.act === "set") return put(value, way, asDraft(act.to));
