@@ -1,20 +1,24 @@
 import { describe, expect, it } from "vitest";
+import { asPoints } from "../src/mark_out/board";
+import { drawingOf } from "../src/mark_out/drawing";
 import { actsOfRound, tapped } from "../src/mark_out/going_round";
 import { usesOf } from "../src/mark_out/point_card";
-import { isInside, panned, type Place, roomy, seen, targetsOf, whole, zoomed } from "../src/mark_out/targets";
+import { isInside, panned, type Place, roomy, seen, type Target, targetsOf, thingKey, whole, zoomed } from "../src/mark_out/targets";
 import type { Typed } from "../src/types";
 
 const ALL = { x: 0, y: 0, width: 200, height: 100 };
 const PLACES: Place[] = [
-  { name: "A", x: 20, y: 20 },
-  { name: "B", x: 25, y: 20 },
-  { name: "C", x: 180, y: 80 },
+  { is: "point", name: "A", x: 20, y: 20 },
+  { is: "point", name: "B", x: 25, y: 20 },
+  { is: "point", name: "C", x: 180, y: 80 },
 ];
+
+const namesOf = (target: Target) => target.things.map(({ name }) => name);
 
 describe("buttons over the picture", () => {
   it("are as large as a target, and one where two would overlap", () => {
     const targets = targetsOf(PLACES, ALL, { width: 1000, height: 500 }, 56);
-    expect(targets.map((target) => target.names)).toEqual([["A", "B"], ["C"]]);
+    expect(targets.map((target) => namesOf(target))).toEqual([["A", "B"], ["C"]]);
     for (const target of targets) expect(Math.min(target.width, target.height)).toBeGreaterThanOrEqual(56);
     const [a, b] = targets;
     expect(a && b && a.left + a.width <= b.left).toBe(true);
@@ -24,7 +28,7 @@ describe("buttons over the picture", () => {
     const near = zoomed(ALL, whole(ALL), 4, { x: 22, y: 20 });
     const part = seen(ALL, near);
     const targets = targetsOf(PLACES, part, { width: 1000, height: 500 }, 56);
-    expect(targets.map((target) => target.names)).toEqual([["A"], ["B"]]);
+    expect(targets.map((target) => namesOf(target))).toEqual([["A"], ["B"]]);
   });
 
   it("show only what is in sight; the sight does not leave the drawing", () => {
@@ -34,6 +38,45 @@ describe("buttons over the picture", () => {
     expect(part).toEqual({ x: 100, y: 50, width: 100, height: 50 });
     expect(PLACES.filter((place) => isInside(part, place)).map((place) => place.name)).toEqual(["C"]);
     expect(zoomed(ALL, view, 0.5)).toEqual(whole(ALL));
+  });
+});
+
+const SVG = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 100">
+  <g data-hole="h1"><circle cx="50" cy="40" r="4"/><path d="M44 40L56 40"/></g>
+  <g data-slot="s1"><path d="M80 20L100 20A3 3 0 0 1 100 26L80 26A3 3 0 0 1 80 20Z"/><path d="M76 23L84 23"/></g>
+  <g data-window="w1"><path d="M120 10L160 10L160 50L120 50Z"/></g>
+  <g data-bend="b1"><path d="M20 0L20 100"/></g>
+  <g data-point="Kc"><circle cx="20" cy="50" r="1"/></g>
+</svg>`;
+
+describe("what can be chosen in the picture", () => {
+  const places = drawingOf(SVG, "own")?.places ?? [];
+  const where = (name: string) => {
+    const place = places.find((place) => place.name === name);
+    return place && [place.is, place.x, place.y];
+  };
+
+  it("is a point, a hole, a slot or a window at its middle", () => {
+    expect(where("Kc")).toEqual(["point", 20, 50]);
+    expect(where("h1")).toEqual(["hole", 50, 40]);
+    expect(where("s1")).toEqual(["slot", 90, 23]);
+    expect(where("w1")).toEqual(["window", 140, 30]);
+  });
+
+  it("is a crease where nothing else lies on it", () => {
+    const [is, x, y] = where("b1") ?? [];
+    expect([is, x]).toEqual(["bend", 20]);
+    expect(Math.abs(Number(y) - 50)).toBeGreaterThanOrEqual(20);
+  });
+
+  it("is points alone for a form that takes points, and holes that are points by their own names", () => {
+    expect(asPoints(places, []).map(({ name }) => name)).toEqual(["Kc"]);
+    expect(asPoints(places, ["h1"]).map(({ is, name }) => [is, name])).toEqual([["point", "Kc"], ["point", "h1"]]);
+  });
+
+  it("is told apart by what it is, where a hole has the name of a point", () => {
+    const [target] = targetsOf([{ is: "point", name: "A", x: 20, y: 20 }, { is: "hole", name: "A", x: 20, y: 20 }], ALL, { width: 1000, height: 500 }, 56);
+    expect(target?.things.map(thingKey)).toEqual(["point:A", "hole:A"]);
   });
 });
 

@@ -9,7 +9,7 @@ function keysOf(job: Job, file: FileName, key: string): string[] {
 }
 
 /** Holes whose centre is said across and up make a point of their own name. */
-function centres(job: Job): string[] {
+export function centres(job: Job): string[] {
   return rowsOf(at(job.files.design?.values, ["holes"]))
     .filter(([, hole]) => Array.isArray(at(hole, ["at"])))
     .map(([name]) => name);

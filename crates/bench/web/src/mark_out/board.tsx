@@ -1,4 +1,4 @@
-/** The mark-out with a button over every point: tapped, or come to by the keyboard. Nothing on it is dragged. */
+/** The mark-out with a button over everything that can be chosen: tapped, or come to by the keyboard. Nothing on it is dragged. */
 
 import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { useAsked } from "../asked";
@@ -7,7 +7,8 @@ import type { Server } from "../server";
 import { targetPx } from "../settings";
 import { useInSight } from "../turns";
 import { drawingOf } from "./drawing";
-import { isInside, MOST_ZOOM, panned, roomy, seen, type Target, targetsOf, type View, whole, zoomed } from "./targets";
+import { isInside, MOST_ZOOM, type Place, panned, roomy, seen, type Target, type Thing, targetsOf, thingKey, type View, whole, zoomed } from "./targets";
+import { kindInWords, thingInWords } from "./things";
 
 /** A picture is not shown lower than this: there is room for targets above each other. */
 const LEAST_TALL_PX = 260;
@@ -17,10 +18,13 @@ export interface BoardProps {
   /** What the drawing belongs to: asked for anew when it is another. */
   stamp: string;
   called: string;
-  /** What a tap on a point does, for its button: "A, chosen". */
-  tap: (name: string) => void;
+  tap: (thing: Thing) => void;
+  /** Holes that are points by their own names. */
+  centres: string[];
+  /** Openings and creases can be chosen too, and not points alone. */
+  all?: boolean;
   /** What is chosen, and in which order, where there is one. */
-  chosen: string[];
+  chosen: Thing[];
   /** A line through points that is not in the file yet. */
   guide?: string[];
   /** Drawn heavier. */
@@ -43,23 +47,38 @@ function useWidth(isShown: boolean) {
   return { ref, width };
 }
 
-function Spot({ target, chosen, act }: { target: Target; chosen: string[]; act: () => void }) {
-  const [name, ...more] = target.names;
-  if (name === undefined) return null;
-  const order = chosen.indexOf(name);
+/** What is tapped where points are meant: they, and the centres of holes that are points too. */
+export function asPoints(places: Place[], centres: string[]): Place[] {
+  return places.flatMap((place): Place[] => {
+    if (place.is === "point") return [place];
+    return place.is === "hole" && centres.includes(place.name) ? [{ ...place, is: "point" }] : [];
+  });
+}
+
+/** So many names stand on a button; more are counted. */
+const MOST_NAMED = 4;
+
+function Spot({ target, chosen, act, size_px }: { target: Target; chosen: Thing[]; act: () => void; size_px: number }) {
+  const [thing, ...more] = target.things;
+  if (thing === undefined) return null;
+  const keys = chosen.map(thingKey);
+  const order = keys.indexOf(thingKey(thing));
   const style = { left: `${target.left}px`, top: `${target.top}px`, width: `${target.width}px`, height: `${target.height}px` };
   const several = more.length > 0;
-  const here = target.names.filter((name) => chosen.includes(name));
-  const names = target.names.length > 4 ? `${target.names.length} points` : target.names.join(", ");
+  const here = target.things.filter((thing) => keys.includes(thingKey(thing))).map(({ name }) => name);
+  const { things } = target;
+  const names = things.length > MOST_NAMED ? `${things.length} ${things.every(({ is }) => is === "point") ? "points" : "places"}` : things.map(({ name }) => name).join(", ");
+  // A hole and its point are at one place: that is seen as a place, and not as an area.
+  const spread = several && Math.max(target.width, target.height) > size_px + 1;
   return (
-    <li style={style} class={several ? "spot several" : "spot"} data-points={target.names.join(" ")}>
+    <li style={style} class={spread ? "spot several" : `spot of-${thing.is}`} data-things={things.map(thingKey).join(" ")}>
       <Press onPress={act} plain pressed={several ? undefined : order >= 0}>
         <span class="spot-name">
-          <span class="spoken">{several ? "Points near each other: " : "Point "}</span>
+          <span class="spoken">{several ? "Near each other: " : `${kindInWords(thing)} `}</span>
           {names}
           {!several && order >= 0 && chosen.length > 1 && <small> ({order + 1})</small>}
           {several && here.length > 0 && <small> ({here.join(", ")} chosen)</small>}
-          {several && <span class="spoken">: {target.names.join(", ")}; choose which</span>}
+          {several && <span class="spoken">: {things.map(thingInWords).join(", ")}; choose which</span>}
         </span>
       </Press>
     </li>
@@ -85,11 +104,11 @@ export function Board(props: BoardProps) {
   );
 }
 
-function Drawn({ svg, called, tap, chosen, guide = [], reading = null, still = false }: BoardProps & { svg: string | undefined }) {
+function Drawn({ svg, called, tap, centres, all: isAllChosen = false, chosen, guide = [], reading = null, still = false }: BoardProps & { svg: string | undefined }) {
   const id = useId();
   const drawing = useMemo(() => (svg === undefined ? null : drawingOf(svg, id)), [svg, id]);
   const [view, setView] = useState<View | null>(null);
-  const [near, setNear] = useState<string[]>([]);
+  const [nearby, setNear] = useState<Thing[]>([]);
   const holder = useRef<HTMLDivElement>(null);
   const nearBox = useRef<HTMLDivElement>(null);
   const { ref, width } = useWidth(drawing !== null);
@@ -105,39 +124,40 @@ function Drawn({ svg, called, tap, chosen, guide = [], reading = null, still = f
   });
   useLayoutEffect(() => {
     for (const group of drawing?.root.querySelectorAll(".strong") ?? []) group.classList.remove("strong");
-    const strong = [...chosen.map((name) => `[data-point="${name}"]`), reading === null ? "" : `[data-reading="${reading}"]`];
+    const strong = [...chosen.map(({ is, name }) => `[data-${is}="${name}"]`), reading === null ? "" : `[data-reading="${reading}"]`];
     for (const selector of strong.filter(Boolean)) {
       for (const group of drawing?.root.querySelectorAll(selector) ?? []) group.classList.add("strong");
     }
   });
   useEffect(() => {
-    if (near.length > 0) nearBox.current?.querySelector("button")?.focus();
-  }, [near]);
+    if (nearby.length > 0) nearBox.current?.querySelector("button")?.focus();
+  }, [nearby]);
 
   if (!drawing || !all || !now || !part) return <p class="no-picture">{called}: there is nothing to draw as the job stands.</p>;
 
-  const { places } = drawing;
+  const points = asPoints(drawing.places, centres);
+  const places = isAllChosen ? drawing.places : points;
+  // What lay near each other may be gone, or not be meant any more.
+  const near = nearby.flatMap((thing) => places.find((place) => thingKey(place) === thingKey(thing)) ?? []);
   const height = (width * all.height) / all.width;
   const size_px = targetPx();
   const targets = still ? [] : targetsOf(places, part, { width, height }, size_px);
   const hidden = places.filter((place) => !isInside(part, place)).length;
-  const at = (name: string) => places.find((place) => place.name === name);
   const line = guide.flatMap((name) => {
-    const place = at(name);
+    const place = points.find((place) => place.name === name);
     return place ? [`${place.x},${place.y}`] : [];
   });
   const press = (target: Target) => () => {
-    const [name, ...more] = target.names;
-    if (more.length > 0) setNear(target.names);
-    else if (name !== undefined) {
+    const [thing, ...more] = target.things;
+    if (more.length > 0) setNear(target.things);
+    else if (thing !== undefined) {
       setNear([]);
-      tap(name);
+      tap(thing);
     }
   };
   const nearer = () => {
-    const found = near.flatMap((name) => at(name) ?? []);
-    const x = found.reduce((sum, place) => sum + place.x, 0) / found.length;
-    const y = found.reduce((sum, place) => sum + place.y, 0) / found.length;
+    const x = near.reduce((sum, place) => sum + place.x, 0) / near.length;
+    const y = near.reduce((sum, place) => sum + place.y, 0) / near.length;
     setView(zoomed(all, now, 2, { x, y }));
     setNear([]);
     ref.current?.focus();
@@ -150,16 +170,16 @@ function Drawn({ svg, called, tap, chosen, guide = [], reading = null, still = f
   const isAll = now.zoom === 1;
   return (
     <div class="board" role="group" aria-label={called}>
-      <div class={still ? "board-view looked-at" : "board-view"} tabIndex={-1} ref={ref}>
+      <div class={`board-view${still ? " looked-at" : ""}${isAllChosen ? " all-chosen" : ""}`} tabIndex={-1} ref={ref}>
         <div class="board-drawing" ref={holder} />
         {line.length > 0 && (
           <svg class="guide" viewBox={`${part.x} ${part.y} ${part.width} ${part.height}`} aria-hidden="true" focusable="false">
             <polyline points={line.join(" ")} />
           </svg>
         )}
-        <ul class="spots" aria-label="Points in the picture">
+        <ul class="spots" aria-label={isAllChosen ? "Points, openings and creases in the picture" : "Points in the picture"}>
           {targets.map((target) => (
-            <Spot key={target.names.join(" ")} target={target} chosen={chosen} act={press(target)} />
+            <Spot key={target.things.map(thingKey).join(" ")} target={target} chosen={chosen} act={press(target)} size_px={size_px} />
           ))}
         </ul>
       </div>
@@ -167,7 +187,7 @@ function Drawn({ svg, called, tap, chosen, guide = [], reading = null, still = f
         <div
           class="near"
           role="group"
-          aria-label="Which of these points"
+          aria-label="Which of these"
           ref={nearBox}
           onKeyDown={(event) => {
             if (event.key !== "Escape") return;
@@ -177,20 +197,19 @@ function Drawn({ svg, called, tap, chosen, guide = [], reading = null, still = f
         >
           <p>These lie near each other. Which one?</p>
           <div class="chips">
-            {near.map((name) => (
+            {near.map(({ is, name }) => (
               <Press
-                key={name}
+                key={thingKey({ is, name })}
                 plain
                 onPress={() => {
-                  tap(name);
+                  tap({ is, name });
                   leaveNear();
                 }}
-                says={`Point ${name}`}
               >
-                {name}
+                {kindInWords({ is })} {name}
               </Press>
             ))}
-            {now.zoom < MOST_ZOOM && (
+            {now.zoom < MOST_ZOOM && near.some(({ x, y }) => x !== near[0]?.x || y !== near[0]?.y) && (
               <Press plain onPress={nearer}>
                 Go nearer
               </Press>
@@ -219,7 +238,7 @@ function Drawn({ svg, called, tap, chosen, guide = [], reading = null, still = f
       </div>
       {!isAll && (
         <p class="hint" role="status">
-          {now.zoom} times nearer{hidden > 0 ? `; ${hidden} of ${places.length} points are out of sight` : ""}.
+          {now.zoom} times nearer{hidden > 0 ? `; ${hidden} of ${places.length} ${isAllChosen ? "places" : "points"} are out of sight` : ""}.
         </p>
       )}
     </div>

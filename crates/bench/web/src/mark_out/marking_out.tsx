@@ -7,17 +7,22 @@ import { keptEditor, type Tapping } from "../forms/editor";
 import type { Guard } from "../forms/form_box";
 import { takesAt } from "../forms/keys";
 import { useKeys } from "../forms/known";
+import { centres } from "../forms/names";
+import { nameNow, type Renamed } from "../forms/row_ids";
 import { Press } from "../press";
 import type { Job, Typed } from "../types";
 import { Board } from "./board";
 import { GoingRound, tapped } from "./going_round";
 import { type Marking, MARKINGS } from "./markings";
 import { PointCard } from "./point_card";
+import { type Thing, thingKey } from "./targets";
+import { ThingCard, type ThingCardProps } from "./thing_card";
+import { kindInWords, namesOfKind } from "./things";
 import "./mark_out.css";
 
 type Doing =
   | { is: "nothing" }
-  | { is: "point"; name: string }
+  | { is: "thing"; thing: Thing; serial: number }
   | { is: "round"; round: string[]; says: string }
   | { is: "form"; marking: Marking; begun?: Typed; name?: string; serial: number };
 
@@ -25,6 +30,10 @@ interface Taker {
   owner: object;
   tap: (name: string) => void;
   says: string | null;
+}
+
+function Card({ thing, ...card }: ThingCardProps) {
+  return thing.is === "point" ? <PointCard {...card} name={thing.name} /> : <ThingCard {...card} thing={thing} />;
 }
 
 export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
@@ -44,8 +53,12 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
   }, []);
   const leave = useCallback((owner: object) => setTaker((taker) => (taker?.owner === owner ? null : taker)), []);
   const tapping: Tapping = useMemo(() => ({ take, leave }), [take, leave]);
+  const renamed = useRef<Renamed | null>(null);
   if (!job.files.design) return null;
+  const design = job.files.design.values;
 
+  /** What is chosen, as it is called now. */
+  const thing = doing.is === "thing" ? { ...doing.thing, name: nameNow(namesOfKind(design, doing.thing.is), doing.thing.name, renamed.current) } : null;
   /** Puts something else in the place of what is open, if that can be left. */
   const instead = (then: () => void) => {
     const says = guard.current?.() ?? "";
@@ -61,28 +74,48 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
     setAgainst("");
     setDoing({ is: "nothing" });
     const find = (what: string) => root.current?.querySelector<HTMLButtonElement>(what);
-    const back = doing.is === "point" ? find(`[data-points~="${doing.name}"] button`) : find(`#mark-${opener.current ?? "points"}`);
+    const back = thing ? find(`[data-things~="${thingKey(thing)}"] button`) : find(`#mark-${opener.current ?? "points"}`);
     (back ?? find("button"))?.focus();
   };
   const press = (isOpen: boolean, open: () => void) => () => instead(isOpen ? close : open);
   const goRound = (name: string) => {
     if (doing.is === "round") setDoing({ is: "round", ...tapped(doing.round, name) });
   };
-  const tap = (name: string) => {
-    setLast(name);
-    if (doing.is === "round") goRound(name);
-    else if (taker?.says) taker.tap(name);
-    else if (doing.is !== "form" && !(doing.is === "point" && doing.name === name)) instead(() => setDoing({ is: "point", name }));
+  const tap = (tapped: Thing) => {
+    setLast(tapped.name);
+    if (doing.is === "round") goRound(tapped.name);
+    else if (taker?.says) taker.tap(tapped.name);
+    else if (doing.is !== "form" && !(thing && thingKey(thing) === thingKey(tapped))) {
+      instead(() => {
+        serial.current += 1;
+        setDoing({ is: "thing", thing: tapped, serial: serial.current });
+      });
+    }
   };
+  const follow = (from: string, to: string) => {
+    renamed.current = { from, to };
+  };
+  // A form that is open takes points.
+  const all = (doing.is === "nothing" || doing.is === "thing") && !taker?.says;
   const takes = doing.is === "form" && keys ? takesAt(keys.design, doing.marking.way) : undefined;
-  const chosen = doing.is === "round" ? doing.round : doing.is === "point" ? [doing.name] : [];
+  const chosen: Thing[] = doing.is === "round" ? doing.round.map((name) => ({ is: "point", name })) : thing ? [thing] : [];
+  const card = {
+    desk,
+    job,
+    tapping,
+    begin: (marking: Marking, begun: Typed | undefined, name?: string) => instead(() => begin(marking, begun, name)),
+    follow,
+    close,
+    guard,
+    markings: MARKINGS,
+  };
   const says = () => {
     if (against) return against;
     if (doing.is === "round") return doing.says || "A tap on a point adds it to the outside edge.";
     if (taker?.says) return `${last && doing.is === "form" ? `${last} was tapped. ` : ""}The next tap fills: ${taker.says}.`;
     if (doing.is === "form") return "All points of the form are said.";
-    if (doing.is === "point") return `Point ${doing.name} is chosen. What can be done at it stands under the picture.`;
-    return "Tap a point to choose it; or begin with one of the buttons.";
+    if (thing) return `${kindInWords(thing)} ${thing.name} is chosen. What can be done with it stands under the picture.`;
+    return "Tap a point, an opening or a crease to choose it; or begin with one of the buttons.";
   };
   return (
     <div class="marking-out" ref={root}>
@@ -110,7 +143,7 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
       <p class="tap-says" role="status">
         {says()}
       </p>
-      <Board server={desk.server} stamp={job.stamp} called="The mark-out" tap={tap} chosen={chosen} guide={doing.is === "round" ? doing.round : []} />
+      <Board server={desk.server} stamp={job.stamp} called="The mark-out" tap={tap} centres={centres(job)} all={all} chosen={chosen} guide={doing.is === "round" ? doing.round : []} />
       {doing.is === "form" && keys && takes?.is === "named" && (
         <AddForm
           key={doing.serial}
@@ -129,9 +162,7 @@ export function MarkingOut({ desk, job }: { desk: Desk; job: Job }) {
       {doing.is === "round" && (
         <GoingRound desk={desk} job={job} round={doing.round} says={doing.says} tap={goRound} close={close} guard={guard} set={(round, says) => setDoing({ is: "round", round, says })} />
       )}
-      {doing.is === "point" && keys && (
-        <PointCard key={doing.name} desk={desk} job={job} keys={keys} name={doing.name} tapping={tapping} begin={(marking, begun, name) => instead(() => begin(marking, begun, name))} close={close} guard={guard} markings={MARKINGS} />
-      )}
+      {doing.is === "thing" && thing && keys && <Card key={doing.serial} {...card} keys={keys} thing={thing} />}
     </div>
   );
 }

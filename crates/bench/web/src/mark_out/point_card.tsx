@@ -1,28 +1,18 @@
 /** One point that was chosen: how it is found, and what can be done at it. */
 
 import { useEffect, useRef } from "preact/hooks";
-import type { Desk } from "../desk";
-import { keptEditor, type Tapping } from "../forms/editor";
+import { keptEditor } from "../forms/editor";
 import { Entry } from "../forms/entry";
-import { FormBox, type Guard } from "../forms/form_box";
-import { type Keys, takesAt } from "../forms/keys";
+import { FormBox } from "../forms/form_box";
+import { takesAt } from "../forms/keys";
 import { outlineOf } from "../forms/names";
+import { Renaming } from "../forms/renaming";
 import { Press } from "../press";
 import { at, rowsOf } from "../typed";
-import type { Job, Typed } from "../types";
-import type { Marking } from "./markings";
+import type { Typed } from "../types";
+import type { ThingCardProps } from "./thing_card";
 
-export interface PointCardProps {
-  desk: Desk;
-  job: Job;
-  keys: Keys;
-  name: string;
-  tapping: Tapping;
-  begin: (marking: Marking, begun: Typed | undefined, name?: string) => void;
-  close: () => void;
-  guard: Guard;
-  markings: Marking[];
-}
+export type PointCardProps = Omit<ThingCardProps, "thing"> & { name: string };
 
 /** What of the design names this point, in words. */
 export function usesOf(design: Typed | undefined, name: string): string[] {
@@ -43,11 +33,11 @@ export function usesOf(design: Typed | undefined, name: string): string[] {
   return uses;
 }
 
-export function PointCard({ desk, job, keys, name, tapping, begin, close, guard, markings }: PointCardProps) {
+export function PointCard({ desk, job, keys, name, tapping, begin, follow, close, guard, markings }: PointCardProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     heading.current?.scrollIntoView?.({ block: "nearest" });
-  }, [name]);
+  }, []);
   const design = job.files.design?.values;
   const value = at(design, ["points", name]);
   const takes = takesAt(keys.design, ["points", name]);
@@ -79,17 +69,22 @@ export function PointCard({ desk, job, keys, name, tapping, begin, close, guard,
                 Work the corner {name}
               </Press>
             )}
-            <Press plain onPress={out} waits={desk.busy}>
+            <Press plain onPress={out} waits={desk.busy || value === undefined}>
               Take {name} out
             </Press>
             <Press plain onPress={leave}>
               Leave it
             </Press>
           </div>
+          {value !== undefined && (
+            <div class="acts">
+              <Renaming desk={desk} what="point" name={name} follow={follow} />
+            </div>
+          )}
           {takes && value !== undefined ? (
             <Entry editor={editor} way={["points", name]} takes={takes} value={value} label={name} must />
           ) : (
-            <p class="hint">It stands at the hole of this name.</p>
+            <p class="hint">The design has no point {name} now.</p>
           )}
           {cornerTakes && corner !== undefined && (
             <Entry editor={editor} way={["outline", "corners", name]} takes={cornerTakes} value={corner} label={`corner ${name}`} must />

@@ -1,7 +1,19 @@
-/** Where the buttons over a drawing stand: one for each point, and one for those that lie too near each other. */
+/** Where the buttons over a drawing stand: one for each thing, and one for those that lie too near each other. */
 
-export interface Place {
+import type { Named } from "../types";
+
+/** What can be chosen in the picture. */
+export interface Thing {
+  is: Exclude<Named, "panel">;
   name: string;
+}
+
+/** The same of every thing that is the same. */
+export function thingKey({ is, name }: Thing): string {
+  return `${is}:${name}`;
+}
+
+export interface Place extends Thing {
   /** In the units of the drawing's view box. */
   x: number;
   y: number;
@@ -16,7 +28,7 @@ export interface Box {
 }
 
 export interface Target {
-  names: string[];
+  things: Thing[];
   /** Its upper left corner and its size, px from the upper left corner of what is seen. */
   left: number;
   top: number;
@@ -100,17 +112,17 @@ function joined(a: Target, b: Target): Target {
   const top = Math.min(a.top, b.top);
   const right = Math.max(a.left + a.width, b.left + b.width);
   const bottom = Math.max(a.top + a.height, b.top + b.height);
-  return { names: [...a.names, ...b.names], left, top, width: right - left, height: bottom - top };
+  return { things: [...a.things, ...b.things], left, top, width: right - left, height: bottom - top };
 }
 
-/** The buttons for the points in sight, each at least `target_px` wide and high; those that would overlap are one. */
+/** The buttons for what is in sight, each at least `target_px` wide and high; those that would overlap are one. */
 export function targetsOf(places: Place[], part: Box, shown: { width: number; height: number }, target_px: number): Target[] {
   const across = shown.width / part.width;
   const down = shown.height / part.height;
   let targets: Target[] = places
     .filter((place) => isInside(part, place))
     .map((place) => ({
-      names: [place.name],
+      things: [{ is: place.is, name: place.name }],
       left: (place.x - part.x) * across - target_px / 2,
       top: (place.y - part.y) * down - target_px / 2,
       width: target_px,

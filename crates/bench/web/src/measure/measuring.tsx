@@ -6,7 +6,7 @@ import type { Desk } from "../desk";
 import { Choice } from "../forms/choice";
 import { useKeys } from "../forms/known";
 import { type Keys, type NameTakes, takesAt } from "../forms/keys";
-import { namesOf } from "../forms/names";
+import { centres, namesOf } from "../forms/names";
 import { Fold } from "../fold";
 import { Board } from "../mark_out/board";
 import { Press } from "../press";
@@ -176,7 +176,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                 </Press>
               </div>
             </div>
-            <Board server={desk.server} stamp={job.stamp} called="What is measured" tap={() => undefined} chosen={points} guide={points.length === 2 && (fresh || item?.kind !== "reading") ? points : []} reading={fresh ? null : (item?.kind === "reading" ? item.index : null)} still />
+            <Board server={desk.server} stamp={job.stamp} called="What is measured" tap={() => undefined} centres={centres(job)} chosen={points.map((name) => ({ is: "point", name }))} guide={points.length === 2 && (fresh || item?.kind !== "reading") ? points : []} reading={fresh ? null : (item?.kind === "reading" ? item.index : null)} still />
           </div>
         </section>
       )}
