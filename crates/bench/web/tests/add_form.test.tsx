@@ -60,9 +60,9 @@ describe("a form for something new", () => {
 
   it("asks how, is filled by taps one place after the other, and is one act", async () => {
     press("Half way");
-    await vi.waitFor(() => expect(fills).toBe("middle 1"));
+    await vi.waitFor(() => expect(fills).toBe("middle, first point"));
     tap("A");
-    await vi.waitFor(() => expect(fills).toBe("middle 2"));
+    await vi.waitFor(() => expect(fills).toBe("middle, second point"));
     tap("B");
     await vi.waitFor(() => expect(fills).toBeNull());
     press("Add");
@@ -79,7 +79,7 @@ describe("a form for something new", () => {
     press("Square onto a line");
     await vi.waitFor(() => expect(fills).toBe("foot"));
     press("Add");
-    await vi.waitFor(() => expect(holder.textContent).toContain("Still to say: foot, on"));
+    await vi.waitFor(() => expect(holder.textContent).toContain("Still to say: square (foot); the line (on)."));
     expect(act).not.toHaveBeenCalled();
   });
 
@@ -104,9 +104,9 @@ describe("a form for something new", () => {
     await vi.waitFor(() => expect(input().value).toBe("C"));
     expect(close).not.toHaveBeenCalled();
     press("Half way");
-    await vi.waitFor(() => expect(fills).toBe("middle 1"));
+    await vi.waitFor(() => expect(fills).toBe("middle, first point"));
     tap("A");
-    await vi.waitFor(() => expect(fills).toBe("middle 2"));
+    await vi.waitFor(() => expect(fills).toBe("middle, second point"));
     escape(input());
     await vi.waitFor(() => expect(holder.textContent).toContain("Leave it once more"));
     expect(close).not.toHaveBeenCalled();
@@ -120,9 +120,9 @@ describe("a form for something new", () => {
 
   it("warns anew once more is said", async () => {
     press("Half way");
-    await vi.waitFor(() => expect(fills).toBe("middle 1"));
+    await vi.waitFor(() => expect(fills).toBe("middle, first point"));
     tap("A");
-    await vi.waitFor(() => expect(fills).toBe("middle 2"));
+    await vi.waitFor(() => expect(fills).toBe("middle, second point"));
     expect(guard.current?.()).toContain("goes when you leave it");
     await vi.waitFor(() => expect(holder.textContent).toContain("Leave it once more"));
     tap("B");

@@ -58,7 +58,7 @@ describe("a value built from the keys", () => {
     draft = put(draft, ["swing", 1, 1], "45");
     expect(builtOf(POINTS, draft)).toEqual({ swing: [["A", "50"], ["B", "45"]], side: "left" });
     const lines = put(put(blankShape(shape("where"), undefined), ["where", 0], "A-C"), ["where", 1], "B-");
-    expect(missing(POINTS, lines, "point")).toEqual(["where 2"]);
+    expect(missing(POINTS, lines, "point")).toEqual(["where, second line"]);
   });
 
   it("keeps what it can when it is said in another way", () => {
@@ -88,6 +88,25 @@ describe("a value built from the keys", () => {
     expect(blank(inside)).toEqual([]);
     expect(missing(inside, ["A"], "inside")).toEqual(["inside: 2 more"]);
     expect(missing(inside, ["A", "B", "C"], "inside")).toEqual([]);
+  });
+
+  it("says in a person's words what is left, with the field that it is said in", () => {
+    const says = (name: string, takes: Takes, says: string): Key => ({ name, takes, must: true, says, example: "" });
+    const hole: Takes = {
+      is: "table",
+      keys: [
+        says("at", { is: "either", any: [POINT, TWO] }, "the centre: a point, or across and up, which makes a point of the hole's own name"),
+        says("dia", LENGTH, "the diameter"),
+      ],
+    };
+    expect(missing(hole, blank(hole), "hole")).toEqual(["the centre (at)", "the diameter (dia)"]);
+    const across = put(blank(hole), ["at"], ["", "5"]);
+    expect(missing(hole, across, "hole")[0]).toBe("the centre (at across)");
+    const ends: Takes = { is: "list", of: POINT, least: 2, most: 2 };
+    const crease: Takes = { is: "table", keys: [says("line", { is: "either", any: [ends, { is: "line" }] }, 'the two ends of the crease, as ["D", "E"] or "D-E"')] };
+    expect(missing(crease, blank(crease), "crease")).toEqual(["the two ends of the crease (line, one end; line, the other end)"]);
+    const shapes: Takes = { is: "shapes", shapes: [] };
+    expect(missing(shapes, null, "hole")).toEqual(["how the hole is said"]);
   });
 
   it("does not offer twice what one of the forms says", () => {

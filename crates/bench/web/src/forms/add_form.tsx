@@ -181,7 +181,7 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     const wrongName = naming && (naming.is === "new" ? notFree(name, taken) : naming.missing(name));
     if (wrongName || left.length > 0) {
       setFailed(false);
-      setSays([wrongName, left.length > 0 && `Still to say: ${left.join(", ")}.`].filter(Boolean).join(" "));
+      setSays([wrongName, left.length > 0 && `Still to say: ${left.join("; ")}.`].filter(Boolean).join(" "));
       return;
     }
     const to: Plain | undefined = builtOf(takes, draft);

@@ -3,6 +3,7 @@
 import { inWords, isTable, numberOf, rowsOf } from "../typed";
 import type { Typed, Way } from "../types";
 import { fits, type Key, type Shape, shapeOf, type Takes, whichOf } from "./keys";
+import { meantBy, partOf, placeIn } from "./words";
 
 /** As it is sent. */
 export type Plain = string | number | boolean | Plain[] | { [key: string]: Plain };
@@ -147,40 +148,52 @@ function shortest(any: Takes[], built: Plain | undefined, chosen: Takes): Plain 
   return alone ? value : built;
 }
 
+/** What a key means, with the fields that are still to be filled; of a table of keys each is told by itself. */
+function inPlainWords(key: Key, left: string[]): string[] {
+  const means = meantBy(key);
+  const label = inWords(key.name);
+  if (left.length === 0 || means === "" || means === label || left.some((says) => says.includes("("))) return left;
+  return [`${means} (${left.join("; ")})`];
+}
+
 function missingKeys(keys: Key[], draft: Typed | undefined): string[] {
   const said = new Map(rowsOf(draft));
   return keys.flatMap((key) => {
     const value = said.get(key.name);
-    const left = missing(key.takes, value, inWords(key.name));
+    const left = inPlainWords(key, missing(key.takes, value, inWords(key.name), key.name));
     if (key.must) return left;
     // What may be left out must be whole once it is begun.
     return builtOf(key.takes, value) === undefined ? [] : left;
   });
 }
 
-/** What is still to be said of a draft, in words. */
-export function missing(takes: Takes, draft: Typed | undefined, label: string): string[] {
+/** What is still to be said of a draft, in words and by the labels of its fields. */
+export function missing(takes: Takes, draft: Typed | undefined, label: string, key = ""): string[] {
   switch (takes.is) {
     case "list": {
       const rows = Array.isArray(draft) ? draft : [];
-      const left = rows.flatMap((row, index) => missing(takes.of, row, `${label} ${index + 1}`));
+      const fixed = takes.least === takes.most;
+      const left = rows.flatMap((row, index) => missing(takes.of, row, fixed ? placeIn(label, key, takes, index) : `${label} ${index + 1}`));
       const short = takes.least - rows.length;
       return short > 0 ? [...left, `${label}: ${short} more`] : left;
     }
     case "pair": {
       const rows = Array.isArray(draft) ? draft : [];
-      return [...missing(takes.first, rows[0], `${label} 1`), ...missing(takes.second, rows[1], `${label} 2`)];
+      return [
+        ...missing(takes.first, rows[0], `${label} ${partOf(takes.first)}`),
+        ...missing(takes.second, rows[1], `${label} ${partOf(takes.second)}`),
+      ];
     }
     case "table":
       return missingKeys(takes.keys, draft);
     case "shapes": {
       const shape = shapeOf(takes.shapes, draft);
-      return shape ? missingKeys(shape.keys, draft) : [`${label}: how`];
+      return shape ? missingKeys(shape.keys, draft) : [`how the ${label} is said`];
     }
     case "named":
       return rowsOf(draft).flatMap(([key, row]) => missing(takes.of, row, `${label} ${key}`));
     case "either":
-      return missing(takes.any[whichOf(takes.any, draft)] ?? { is: "text" }, draft, label);
+      return missing(takes.any[whichOf(takes.any, draft)] ?? { is: "text" }, draft, label, key);
     case "line": {
       const [a, b] = String(draft ?? "").split("-");
       return a && b ? [] : [label];

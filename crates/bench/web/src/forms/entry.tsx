@@ -17,9 +17,9 @@ import { ListEntry } from "./list_entry";
 import { NameChoice } from "./name_choice";
 import { NamedEntry } from "./named_entry";
 import { namesOf } from "./names";
-import { partOf } from "./slots";
 import { ShapesEntry } from "./shapes_entry";
 import { TableEntry } from "./table_entry";
+import { partOf } from "./words";
 
 export interface EntryProps {
   editor: Editor;

@@ -31,7 +31,7 @@ export function ListEntry(props: EntryProps & { takes: TakesOf<"list"> }) {
             way={[...way, index]}
             takes={takes.of}
             value={rows[index]}
-            label={`${label} ${placeIn(place, takes, index)}`.trim()}
+            label={placeIn(label, place, takes, index).trim()}
             must
           />
         ))}

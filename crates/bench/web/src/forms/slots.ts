@@ -4,6 +4,7 @@ import { rowsOf } from "../typed";
 import type { Typed, Way } from "../types";
 import { put } from "./draft";
 import { type Key, shapeOf, type Takes, whichOf } from "./keys";
+import { partOf, placeIn } from "./words";
 
 export interface Slot {
   way: Way;
@@ -34,12 +35,6 @@ function ofKeys(keys: Key[], value: Typed | undefined, way: Way, must: boolean):
   );
 }
 
-/** What one of a pair is called. */
-export function partOf(takes: Takes): string {
-  if (takes.is === "name") return takes.of ?? "name";
-  return takes.is === "sum" ? takes.of : takes.is;
-}
-
 /** All places of a draft that take a point, in the order they are said. */
 export function slotsOf(takes: Takes, value: Typed | undefined, way: Way = [], label = "", must = true): Slot[] {
   switch (takes.is) {
@@ -59,7 +54,9 @@ export function slotsOf(takes: Takes, value: Typed | undefined, way: Way = [], l
     }
     case "list": {
       const rows = Array.isArray(value) ? value : [];
-      const slots = rows.flatMap((row, index) => slotsOf(takes.of, row, [...way, index], `${label} ${index + 1}`, must));
+      const key = String(way[way.length - 1] ?? "");
+      const called = (index: number) => (takes.least === takes.most ? placeIn(label, key, takes, index) : `${label} ${index + 1}`);
+      const slots = rows.flatMap((row, index) => slotsOf(takes.of, row, [...way, index], called(index), must));
       if (takes.least === takes.most || takes.of.is !== "name" || takes.of.of !== "point") return slots;
       const next = rows.length;
       return [...slots, { way: [...way, next], label: `${label} ${next + 1}`, must: must && next < takes.least, more: true, filled: false }];

@@ -140,13 +140,31 @@ export function kindOf(takes: Takes): string {
 
 const COUNTS: Record<number, string> = { 2: "two", 3: "three", 4: "four" };
 
-/** What a place of a list of fixed length is called. */
-export function placeIn(key: string, takes: Takes, index: number): string {
-  if (takes.is === "list" && takes.of.is === "sum" && takes.of.of === "length") {
-    if (takes.least === 3) return ["x", "y", "z"][index] ?? String(index + 1);
-    if (takes.least === 2 && (key === "at" || key === "points")) return ["across", "up"][index] ?? String(index + 1);
+const ORDER = ["first", "second", "third", "fourth"];
+
+/** A place of a list of fixed length, by the key and the label of the list: "at across", "line, one end", "between, first point". */
+export function placeIn(label: string, key: string, takes: Takes, index: number): string {
+  const counted = `${label} ${index + 1}`;
+  if (takes.is !== "list") return counted;
+  const { of, least } = takes;
+  if (of.is === "sum" && of.of === "length") {
+    const axes = least === 3 ? ["x", "y", "z"] : least === 2 && (key === "at" || key === "points") ? ["across", "up"] : [];
+    return axes[index] ? `${label} ${axes[index]}` : counted;
   }
-  return String(index + 1);
+  if (of.is === "name" && of.of === "point" && key === "line" && least === 2) return `${label}, ${index === 0 ? "one end" : "the other end"}`;
+  const noun = of.is === "name" ? of.of : of.is === "line" ? "line" : null;
+  return noun && ORDER[index] ? `${label}, ${ORDER[index]} ${noun}` : counted;
+}
+
+/** What one of a pair is called. */
+export function partOf(takes: Takes): string {
+  if (takes.is === "name") return takes.of ?? "name";
+  return takes.is === "sum" ? takes.of : takes.is;
+}
+
+/** What a key means, as far as its first words tell it: "the centre" of "the centre: a point, or across and up". */
+export function meantBy(key: Pick<Key, "says">): string {
+  return (key.says.split(/[:;,(]/)[0] ?? "").trim();
 }
 
 /** The hint that stands beside a value. */
