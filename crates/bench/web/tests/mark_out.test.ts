@@ -24,6 +24,31 @@ describe("buttons over the picture", () => {
     expect(a && b && a.left + a.width <= b.left).toBe(true);
   });
 
+  it("hold their places, lie over no other and stay in the picture, also where many lie close", () => {
+    // A number from 0 to 1, the same ones in every run (Park and Miller, 1988).
+    let state = 20261129;
+    const dice = () => (state = (state * 48271) % 2147483647) / 2147483647;
+    for (const [width, count] of [[316, 40], [316, 9], [900, 60]] as const) {
+      const places = Array.from({ length: count }, (_, index): Place => ({ is: "point", name: `P${index}`, x: 60 + 80 * dice(), y: 100 * dice() }));
+      const shown = { width, height: width / 2 };
+      const targets = targetsOf(places, ALL, shown, 56);
+      expect(targets.flatMap(namesOf).sort()).toEqual(places.map(({ name }) => name).sort());
+      for (const one of targets) {
+        expect(Math.min(one.width, one.height)).toBeGreaterThanOrEqual(56);
+        expect(Math.min(one.left, one.top, shown.width - one.left - one.width, shown.height - one.top - one.height)).toBeGreaterThanOrEqual(-1e-9);
+        for (const other of targets) {
+          const apart = one.left + one.width <= other.left + 1e-9 || other.left + other.width <= one.left + 1e-9 || one.top + one.height <= other.top + 1e-9 || other.top + other.height <= one.top + 1e-9;
+          expect(one === other || apart).toBe(true);
+        }
+        for (const name of namesOf(one)) {
+          const place = places.find((place) => place.name === name);
+          const [x, y] = [((place?.x ?? 0) * width) / 200, ((place?.y ?? 0) * width) / 200];
+          expect(x >= one.left - 1e-9 && x <= one.left + one.width + 1e-9 && y >= one.top - 1e-9 && y <= one.top + one.height + 1e-9).toBe(true);
+        }
+      }
+    }
+  });
+
   it("come apart nearer, and no drawing is so dense that they never do", () => {
     const near = zoomed(ALL, whole(ALL), 4, { x: 22, y: 20 });
     const part = seen(ALL, near);

@@ -55,23 +55,29 @@ export function asPoints(places: Place[], centres: string[]): Place[] {
   });
 }
 
-/** So many names stand on a button; more are counted. */
-const MOST_NAMED = 4;
+/** Names of so many letters stand on a button for several; longer ones are counted. */
+const MOST_LETTERS = 10;
 
-function Spot({ target, chosen, act, size_px }: { target: Target; chosen: Thing[]; act: () => void; size_px: number }) {
+function Spot({ target, chosen, isOnePlace, act }: { target: Target; chosen: Thing[]; isOnePlace: boolean; act: () => void }) {
   const [thing, ...more] = target.things;
   if (thing === undefined) return null;
   const keys = chosen.map(thingKey);
   const order = keys.indexOf(thingKey(thing));
-  const style = { left: `${target.left}px`, top: `${target.top}px`, width: `${target.width}px`, height: `${target.height}px` };
+  const style = {
+    left: `${target.left}px`,
+    top: `${target.top}px`,
+    width: `${target.width}px`,
+    height: `${target.height}px`,
+    "--mark-x": `${target.mark.x}px`,
+    "--mark-y": `${target.mark.y}px`,
+  };
   const several = more.length > 0;
   const here = target.things.filter((thing) => keys.includes(thingKey(thing))).map(({ name }) => name);
   const { things } = target;
-  const names = things.length > MOST_NAMED ? `${things.length} ${things.every(({ is }) => is === "point") ? "points" : "places"}` : things.map(({ name }) => name).join(", ");
-  // A hole and its point are at one place: that is seen as a place, and not as an area.
-  const spread = several && Math.max(target.width, target.height) > size_px + 1;
+  const joined = things.map(({ name }) => name).join(", ");
+  const names = several && !isOnePlace && joined.length > MOST_LETTERS ? `${things.length} here` : joined;
   return (
-    <li style={style} class={spread ? "spot several" : `spot of-${thing.is}`} data-things={things.map(thingKey).join(" ")}>
+    <li style={style} class={isOnePlace ? `spot of-${thing.is}` : "spot several"} data-things={things.map(thingKey).join(" ")}>
       <Press onPress={act} plain pressed={several ? undefined : order >= 0}>
         <span class="spot-name">
           <span class="spoken">{several ? "Near each other: " : `${kindInWords(thing)} `}</span>
@@ -138,10 +144,13 @@ function Drawn({ svg, called, tap, centres, all: isAllChosen = false, chosen, gu
   const points = asPoints(drawing.places, centres);
   const places = isAllChosen ? drawing.places : points;
   // What lay near each other may be gone, or not be meant any more.
-  const near = nearby.flatMap((thing) => places.find((place) => thingKey(place) === thingKey(thing)) ?? []);
+  const placesNow = (things: Thing[]) => things.flatMap((thing) => places.find((place) => thingKey(place) === thingKey(thing)) ?? []);
+  const near = placesNow(nearby);
+  // A hole and its point are at one place: that is seen as a place, and not as an area.
+  const areAtOne = ([first, ...others]: Place[]) => others.every(({ x, y }) => x === first?.x && y === first.y);
+  const isOnePlace = (target: Target) => areAtOne(placesNow(target.things));
   const height = (width * all.height) / all.width;
-  const size_px = targetPx();
-  const targets = still ? [] : targetsOf(places, part, { width, height }, size_px);
+  const targets = still ? [] : targetsOf(places, part, { width, height }, targetPx());
   const hidden = places.filter((place) => !isInside(part, place)).length;
   const line = guide.flatMap((name) => {
     const place = points.find((place) => place.name === name);
@@ -179,7 +188,7 @@ function Drawn({ svg, called, tap, centres, all: isAllChosen = false, chosen, gu
         )}
         <ul class="spots" aria-label={isAllChosen ? "Points, openings and creases in the picture" : "Points in the picture"}>
           {targets.map((target) => (
-            <Spot key={target.things.map(thingKey).join(" ")} target={target} chosen={chosen} act={press(target)} size_px={size_px} />
+            <Spot key={target.things.map(thingKey).join(" ")} target={target} chosen={chosen} isOnePlace={isOnePlace(target)} act={press(target)} />
           ))}
         </ul>
       </div>
@@ -209,7 +218,7 @@ function Drawn({ svg, called, tap, centres, all: isAllChosen = false, chosen, gu
                 {kindInWords({ is })} {name}
               </Press>
             ))}
-            {now.zoom < MOST_ZOOM && near.some(({ x, y }) => x !== near[0]?.x || y !== near[0]?.y) && (
+            {now.zoom < MOST_ZOOM && !areAtOne(near) && (
               <Press plain onPress={nearer}>
                 Go nearer
               </Press>

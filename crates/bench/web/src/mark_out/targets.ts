@@ -1,4 +1,4 @@
-/** Where the buttons over a drawing stand: one for each thing, and one for those that lie too near each other. */
+/** Where the buttons over a drawing stand: one for each thing, and one for a few that lie near each other. */
 
 import type { Named } from "../types";
 
@@ -34,6 +34,8 @@ export interface Target {
   top: number;
   width: number;
   height: number;
+  /** Where its first thing is, px from its own upper left corner. */
+  mark: { x: number; y: number };
 }
 
 /** Nearer than this no drawing shows more. */
@@ -103,43 +105,83 @@ export function isInside(part: Box, place: { x: number; y: number }): boolean {
   );
 }
 
-function overlap(a: Target, b: Target): boolean {
-  return a.left < b.left + b.width && b.left < a.left + a.width && a.top < b.top + b.height && b.top < a.top + a.height;
+/** A place, px from the upper left corner of what is seen. */
+interface Mark {
+  thing: Thing;
+  at: Pair;
 }
 
-function joined(a: Target, b: Target): Target {
-  const left = Math.min(a.left, b.left);
-  const top = Math.min(a.top, b.top);
-  const right = Math.max(a.left + a.width, b.left + b.width);
-  const bottom = Math.max(a.top + a.height, b.top + b.height);
-  return { things: [...a.things, ...b.things], left, top, width: right - left, height: bottom - top };
+/** Across, and down. */
+type Pair = [number, number];
+
+/** A part of what is seen, for the buttons of the places in it. */
+interface Cell {
+  least: Pair;
+  most: Pair;
 }
 
-/** The buttons for what is in sight, each at least `target_px` wide and high; those that would overlap are one. */
+/** A hand that shakes lands up to 22 px off: places this share of a target apart are told apart by it. */
+const TOLD_APART = 0.8;
+/** More than these are parted wherever they can be: a choice among a few is quick. */
+const MOST_TOGETHER = 4;
+
+/** Where a cell is cut in two, each as large as a target; the widest gap between its places. */
+function widestGap(marks: Mark[], cell: Cell, target_px: number): { axis: 0 | 1; cut: number; gap: number } | null {
+  let best: { axis: 0 | 1; cut: number; gap: number } | null = null;
+  for (const axis of [0, 1] as const) {
+    const [low, high] = [cell.least[axis] + target_px, cell.most[axis] - target_px];
+    const along = marks.map(({ at }) => at[axis]).sort((a, b) => a - b);
+    for (let index = 1; index < along.length; index += 1) {
+      const [from, to] = [along[index - 1] ?? 0, along[index] ?? 0];
+      const cut = between(low, (from + to) / 2, high);
+      const fits = low <= high && cut > from && cut < to;
+      if (fits && (!best || to - from > best.gap)) best = { axis, cut, gap: to - from };
+    }
+  }
+  return best;
+}
+
+/** Parts the places until those that are together lie near each other. */
+function parted(marks: Mark[], cell: Cell, target_px: number): { marks: Mark[]; cell: Cell }[] {
+  if (marks.length === 0) return [];
+  const widest = widestGap(marks, cell, target_px);
+  if (!widest || (widest.gap < TOLD_APART * target_px && marks.length <= MOST_TOGETHER)) return [{ marks, cell }];
+  const { axis, cut } = widest;
+  const halves = [
+    { marks: marks.filter(({ at }) => at[axis] < cut), cell: { ...cell, most: withAt(cell.most, axis, cut) } },
+    { marks: marks.filter(({ at }) => at[axis] >= cut), cell: { ...cell, least: withAt(cell.least, axis, cut) } },
+  ];
+  return halves.flatMap((half) => parted(half.marks, half.cell, target_px));
+}
+
+function withAt([across, down]: Pair, axis: 0 | 1, to: number): Pair {
+  return axis === 0 ? [to, down] : [across, to];
+}
+
+/** Round these along one axis, as wide as a target at least, and inside the cell. */
+function round(marks: Mark[], axis: 0 | 1, cell: Cell, target_px: number): [number, number] {
+  const along = marks.map(({ at }) => at[axis]);
+  const [least, most] = [Math.min(...along), Math.max(...along)];
+  const size = Math.max(most - least, target_px);
+  const start = between(cell.least[axis], (least + most - size) / 2, cell.most[axis] - size);
+  return [start, size];
+}
+
+/**
+ * The buttons for what is in sight, each at least `target_px` wide and high; none lies over another, and each holds its places.
+ * Those that lie too near each other are one.
+ */
 export function targetsOf(places: Place[], part: Box, shown: { width: number; height: number }, target_px: number): Target[] {
   const across = shown.width / part.width;
   const down = shown.height / part.height;
-  let targets: Target[] = places
+  const marks = places
     .filter((place) => isInside(part, place))
-    .map((place) => ({
-      things: [{ is: place.is, name: place.name }],
-      left: (place.x - part.x) * across - target_px / 2,
-      top: (place.y - part.y) * down - target_px / 2,
-      width: target_px,
-      height: target_px,
-    }));
-  for (let merged = true; merged; ) {
-    merged = false;
-    const next: Target[] = [];
-    for (const target of targets) {
-      const hit = next.findIndex((other) => overlap(other, target));
-      const other = next[hit];
-      if (other) {
-        next[hit] = joined(other, target);
-        merged = true;
-      } else next.push(target);
-    }
-    targets = next;
-  }
-  return targets;
+    .map(({ is, name, x, y }): Mark => ({ thing: { is, name }, at: [(x - part.x) * across, (y - part.y) * down] }));
+  const all: Cell = { least: [0, 0], most: [shown.width, shown.height] };
+  return parted(marks, all, target_px).map(({ marks, cell }) => {
+    const [left, width] = round(marks, 0, cell, target_px);
+    const [top, height] = round(marks, 1, cell, target_px);
+    const [x, y] = marks[0]?.at ?? [left, top];
+    return { things: marks.map(({ thing }) => thing), left, top, width, height, mark: { x: x - left, y: y - top } };
+  });
 }
