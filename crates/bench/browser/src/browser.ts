@@ -36,8 +36,9 @@ const KINDS: Record<string, string> = {
   ".svg": "image/svg+xml",
 };
 
-export function launched(): Promise<Browser> {
-  return chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox", "--disable-dev-shm-usage"] });
+/** A browser; with further switches, one that lacks something. */
+export function launched(switches: string[] = []): Promise<Browser> {
+  return chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox", "--disable-dev-shm-usage", ...switches] });
 }
 
 /** A page, and everything that it did which it should not. */
@@ -127,6 +128,7 @@ export async function openedByPress(page: Page): Promise<void> {
   const adding = page.locator('.adding > button[aria-expanded="false"]');
   const names = (await adding.allInnerTexts()).filter((name) => name.startsWith("Add ") && name !== "Add a point");
   for (const name of new Set(names)) await adding.filter({ hasText: name }).first().press("Enter");
+  await page.getByRole("button", { name: /^Rename / }).first().press("Enter");
   const solid = page.getByRole("button", { name: /^Show .* in 3-D$/ });
   while ((await solid.count()) > 0) {
     await solid.first().press("Enter");
