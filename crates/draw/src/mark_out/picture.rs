@@ -4,7 +4,7 @@ use nalgebra::center;
 use plane::{Point, Segment, Vector};
 use sheet::OpeningShape;
 
-use super::dimension::Dimension;
+use super::dimension::{self, Dimension};
 use super::{MarkedOpening, MarkedOut, MarkedReading};
 use crate::blank::named;
 use crate::blank::picture::cross;
@@ -63,11 +63,12 @@ pub fn mark_out_svg(marked: &MarkedOut) -> String {
     let mut page = Canvas::new(WIDTH_MM, tall_mm, Setting::AnyViewer);
     let mut placer = Placer::new(area);
     lines(&mut page, &mut placer, marked, &view);
-    let dimensions: Vec<Dimension> = marked
+    let mut dimensions: Vec<Dimension> = marked
         .readings
         .iter()
         .map(|reading| Dimension::of(&view, &reading.of))
         .collect();
+    dimension::stagger(&mut dimensions, view.at(middle));
     for dimension in &dimensions {
         dimension.keep_off(&mut placer);
     }
@@ -230,6 +231,7 @@ fn points(page: &mut Canvas, placer: &mut Placer, marked: &MarkedOut, view: &Vie
 /// Names of openings and creases, where they are not those of their points.
 fn names(page: &mut Canvas, placer: &mut Placer, marked: &MarkedOut, view: &View) {
     let is_point = |name: &str| marked.points.iter().any(|point| point.name == name);
+    page.open("opening-names");
     for opening in marked.openings.iter().filter(|opening| !is_point(&opening.name)) {
         let (at, gap_mm) = match &opening.shape {
             OpeningShape::Round { at, dia_mm } => (*at, dia_mm / 2.0 * view.scale[0]),
@@ -243,6 +245,7 @@ fn names(page: &mut Canvas, placer: &mut Placer, marked: &MarkedOut, view: &View
         let label = Label::new().line(&words, Lettering::SMALL);
         let _ = label.place(page, placer, view.at(at), gap_mm + 0.6, Vector::zeros());
     }
+    page.close();
     for crease in &marked.creases {
         let ends = [crease.from, crease.to].map(|at| view.at(at));
         let words = format!("bend {} {}", crease.name, crease.bent);
@@ -261,8 +264,10 @@ fn reading(page: &mut Canvas, placer: &mut Placer, reading: &MarkedReading, dime
     page.open_named("reading", &reading.index.to_string());
     dimension.draw(page);
     let label = Label::new().line(&reading.read, Lettering::SMALL).boxed(WHITE);
-    if !label.place_on(page, placer, &[dimension.at]) {
-        let _ = label.place(page, placer, dimension.at, 0.6, dimension.toward);
+    if !label.place_on(page, placer, &dimension.on)
+        && let Some(at) = dimension.on.first()
+    {
+        let _ = label.place(page, placer, *at, 0.6, dimension.toward);
     }
     page.close();
 }

@@ -116,6 +116,33 @@ fn a_place_on_the_page_is_told_in_the_designs_axes() {
 }
 
 #[test]
+fn readings_along_one_line_can_each_be_read() {
+    let mut plate = plate();
+    let along = [
+        ("40", 0.0, 40.0),
+        ("120", 0.0, 120.0),
+        ("80", 40.0, 120.0),
+        ("119", 0.0, 120.0),
+    ];
+    plate.readings = along
+        .iter()
+        .enumerate()
+        .map(|(index, (read, from, to))| MarkedReading {
+            index,
+            read: format!("{read} mm"),
+            called: format!("reading {index}"),
+            of: MarkedSpan::Between([Point::new(*from, 30.0), Point::new(*to, 30.0)]),
+        })
+        .collect();
+    let svg = mark_out_svg(&plate);
+    show("mark_out_along.svg", svg.as_bytes());
+    for (read, _, _) in along {
+        assert!(svg.contains(&format!(">{read} mm<")), "{read}");
+    }
+    texts_stand_clear(&svg);
+}
+
+#[test]
 fn it_grows_from_nothing_and_from_one_point() {
     let empty = mark_out_svg(&MarkedOut::default());
     assert!(empty.contains("No point is marked out yet"));
