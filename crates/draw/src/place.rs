@@ -31,6 +31,7 @@ pub(crate) struct Placer {
     near_mm: f64,
     taken: Vec<Frame>,
     lines: Vec<(Point, Point, f64)>,
+    holes: Vec<(Point, f64)>,
     leaders: Vec<(Point, Point)>,
     lanes: Vec<(Point, Point)>,
 }
@@ -42,6 +43,7 @@ impl Placer {
             near_mm: NEAR_MM,
             taken: Vec::new(),
             lines: Vec::new(),
+            holes: Vec::new(),
             leaders: Vec::new(),
             lanes: Vec::new(),
         }
@@ -61,6 +63,11 @@ impl Placer {
     /// A line labels should stay off, the more the higher its weight (an edge is 1).
     pub fn avoid(&mut self, from: Point, to: Point, weight: f64) {
         self.lines.push((from, to, weight));
+    }
+
+    /// A hole that leaders go round: one across it would be taken for its own.
+    pub fn go_round(&mut self, at: Point, radius_mm: f64) {
+        self.holes.push((at, radius_mm));
     }
 
     /// Where labels yet to come will want to stand: the next ones keep off, if it costs them little. Replaces what was
@@ -259,7 +266,9 @@ impl Placer {
         let in_lanes = LANE_COST * on(&self.lanes);
         let crossed = LEADER_COST
             * leader.map_or(0.0, |leader| {
-                self.leaders.iter().filter(|other| cross(**other, leader)).count() as f64
+                let others = self.leaders.iter().filter(|other| cross(**other, leader)).count();
+                let holes = self.holes.iter().filter(|hole| runs_into(leader, **hole)).count();
+                (others + holes) as f64
             });
         // Costs only add up: past the best place known there is nothing to learn.
         let beyond = |cost: f64| cost + others + in_lanes + crossed > most + SAME_COST;
@@ -293,7 +302,7 @@ const SAME_COST: f64 = 1e-9;
 const FAR_COST: f64 = 0.35;
 /// For standing on an edge.
 const LINE_COST: f64 = 25.0;
-/// For crossing another leader.
+/// For crossing another leader, or a hole.
 const LEADER_COST: f64 = 25.0;
 
 /// For standing where another label will want to stand.
@@ -327,6 +336,16 @@ fn cross(first: (Point, Point), second: (Point, Point)) -> bool {
     let side = |a: Point, b: Point, c: Point| (b - a).perp(&(c - a));
     side(first.0, first.1, second.0) * side(first.0, first.1, second.1) < 0.0
         && side(second.0, second.1, first.0) * side(second.0, second.1, first.1) < 0.0
+}
+
+/// Whether a leader runs into a hole; one that begins at its edge or in it is its own.
+fn runs_into(leader: (Point, Point), (at, radius_mm): (Point, f64)) -> bool {
+    const AT_ITS_EDGE_MM: f64 = 0.05;
+    let run = leader.1 - leader.0;
+    let share = run.dot(&(at - leader.0)) / run.norm_squared().max(f64::EPSILON);
+    let nearest = leader.0 + run * share.clamp(0.0, 1.0);
+    let within = |place: Point| (place - at).norm() < radius_mm - AT_ITS_EDGE_MM;
+    within(nearest) && !within(leader.0)
 }
 
 #[cfg(test)]
@@ -366,6 +385,31 @@ mod tests {
         assert!(along(edge, beside));
         assert!(!along(edge, (Point::new(10.0, 0.8), Point::new(20.0, 30.0))));
         assert!(!along(edge, (Point::new(90.0, 0.8), Point::new(140.0, 0.8))));
+    }
+
+    #[test]
+    fn a_leader_across_a_hole_costs_what_one_across_a_leader_does_and_one_from_it_nothing() {
+        let (hole, radius_mm) = (Point::new(50.0, 50.0), 4.0);
+        let open = Placer::new(Frame::new(0.0, 0.0, 100.0, 100.0));
+        let mut holed = open.clone();
+        holed.go_round(hole, radius_mm);
+        let more = |at: Point, gap_mm: f64, label: Point| {
+            let frame = Frame::new(label.x, label.y - 2.0, 12.0, 4.0);
+            let cost = |placer: &Placer| {
+                let found = placer.weigh(at, gap_mm, 10.0, frame, f64::INFINITY);
+                found.map_or(f64::NAN, |(cost, _)| cost)
+            };
+            cost(&holed) - cost(&open)
+        };
+        let end_of_bend = Point::new(40.0, 50.0);
+        assert!((more(end_of_bend, 0.2, Point::new(60.0, 50.0)) - LEADER_COST).abs() < 1e-9);
+        assert!(more(end_of_bend, 0.2, Point::new(60.0, 20.0)).abs() < 1e-9);
+        for gap_mm in [0.0, radius_mm] {
+            assert!(
+                more(hole, gap_mm, Point::new(60.0, 52.0)).abs() < 1e-9,
+                "{gap_mm}"
+            );
+        }
     }
 
     #[test]

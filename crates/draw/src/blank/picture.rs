@@ -81,21 +81,15 @@ pub(crate) fn plate(page: &mut Canvas, part: &Part, view: &View, ground: Option<
     for shape in part.blank.openings.iter().flatten() {
         match shape {
             OpeningShape::Round { at, dia_mm } => {
-                cross(
-                    page,
-                    placer,
-                    view.at(*at),
-                    dia_mm / 2.0 * view.scale[0] + CROSS_PAST_MM,
-                );
+                let (centre, radius_mm) = (view.at(*at), dia_mm / 2.0 * view.scale[0]);
+                cross(page, placer, centre, radius_mm + CROSS_PAST_MM);
+                placer.go_round(centre, radius_mm);
             }
             OpeningShape::Slot { from, to, width_mm } => {
                 for end in [from, to] {
-                    cross(
-                        page,
-                        placer,
-                        view.at(*end),
-                        width_mm / 2.0 * view.scale[0] + CROSS_PAST_MM,
-                    );
+                    let (centre, radius_mm) = (view.at(*end), width_mm / 2.0 * view.scale[0]);
+                    cross(page, placer, centre, radius_mm + CROSS_PAST_MM);
+                    placer.go_round(centre, radius_mm);
                 }
                 page.line(view.at(*from), view.at(*to), Ink::Cross);
             }
