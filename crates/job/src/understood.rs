@@ -76,6 +76,11 @@ fn said(takes: &Takes, way: &[Step], text: &str, bare: Option<LengthUnit>) -> Sa
             Some(_) => Said::Nothing,
             None => Said::Not(format!("This takes {}.", rate.words())),
         },
+        // A word, which is chosen, and a length, which is typed.
+        Takes::Corner => match text.trim().split_once(' ') {
+            Some((_, length)) => quantity(Kind::Length, length, bare),
+            None => Said::Nothing,
+        },
         _ => Said::Nothing,
     }
 }
@@ -150,6 +155,7 @@ mod tests {
                 "60 deg",
                 "120.0 deg left between the legs",
             ),
+            (Design, "outline corners A", "round 1/2 in", "12.7 mm (1/2 in)"),
             (Fit, "mounts top gap", "1 mm", "1.0 mm ("),
             (Shop, "stock 0 size 1", "48 in", "1219.2 mm (48 in)"),
             (Shop, "bender punches 0 angle", "85 deg", "85.0 deg"),
@@ -163,6 +169,7 @@ mod tests {
         for (kind, way, text) in [
             (Design, "points A 0", "3 kg"),
             (Design, "plate stock", "cheese 3 mm"),
+            (Design, "outline corners A", "round 3 kg"),
             (Shop, "bender brakes 0 force", "2 mm"),
         ] {
             assert!(matches!(at(kind, way, text), Some(Err(_))), "{way}");

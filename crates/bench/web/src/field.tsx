@@ -22,15 +22,17 @@ export interface FieldProps {
   number?: boolean;
   /** It may be left out: an empty text takes it out. */
   optional?: boolean;
+  /** What would stand in the file, where that is more than what is typed: it is what is echoed. */
+  written?: (text: string) => string;
   /** Writes it in another way than by its place. */
   write?: (text: string) => Promise<boolean>;
 }
 
-export function Field({ desk, file, way, label, value, hint, number, optional, write }: FieldProps) {
+export function Field({ desk, file, way, label, value, hint, number, optional, written = (text) => text, write }: FieldProps) {
   const stands = value === undefined ? "" : String(value);
   const { text, changed, overtaken, type, putBack, sent } = useTyping(stands);
   const box = useRef<HTMLDivElement>(null);
-  const echo = useEcho(desk.server, file, way, text, changed && text !== "");
+  const echo = useEcho(desk.server, file, way, written(text), changed && text !== "");
 
   const keep = () => {
     if (desk.busy || !changed) return;

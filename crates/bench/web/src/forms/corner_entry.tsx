@@ -29,8 +29,8 @@ export function CornerEntry({ editor, way, value, label, hint }: EntryProps) {
     setBegun(word);
     return write(editor, way, `${word} ${length}`);
   };
-  const set = (text: string) =>
-    editor.act([{ act: "set", at: way, to: `${kind} ${text}` }], `${wayInWords(way)} ${kind} ${text}`);
+  const written = (text: string) => `${kind} ${text}`;
+  const set = (text: string) => editor.act([{ act: "set", at: way, to: written(text) }], `${wayInWords(way)} ${written(text)}`);
   return (
     <>
       <Choice
@@ -43,9 +43,9 @@ export function CornerEntry({ editor, way, value, label, hint }: EntryProps) {
         busy={editor.desk.busy}
       />
       {editor.kept ? (
-        <Field desk={editor.desk} file={editor.file} way={way} label={`${label}, how much`} value={length} write={set} />
+        <Field desk={editor.desk} file={editor.file} way={way} label={`${label}, how much`} value={length} written={written} write={set} />
       ) : (
-        <DraftField editor={editor} way={way} label={`${label}, how much`} value={length} silent type={(text) => void set(text)} />
+        <DraftField editor={editor} way={way} label={`${label}, how much`} value={length} written={written} type={(text) => void set(text)} />
       )}
     </>
   );

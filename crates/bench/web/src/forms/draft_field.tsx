@@ -14,11 +14,13 @@ export interface DraftFieldProps {
   hint?: string;
   /** What it is, where nothing is asked of the program about it. */
   silent?: boolean;
+  /** What would stand in the file, where that is more than what is typed: it is what is echoed. */
+  written?: (text: string) => string;
   type: (text: string) => void;
 }
 
-export function DraftField({ editor, way, label, value, hint, silent = false, type }: DraftFieldProps) {
-  const echo = useEcho(editor.desk.server, editor.file, way, value, !silent && value.trim() !== "");
+export function DraftField({ editor, way, label, value, hint, silent = false, written = (text) => text, type }: DraftFieldProps) {
+  const echo = useEcho(editor.desk.server, editor.file, way, written(value), !silent && value.trim() !== "");
   const stood = useRef(value);
   const key = (event: KeyboardEvent) => {
     if (event.key !== "Escape" || value === stood.current) return;
