@@ -174,6 +174,8 @@ pub struct Blocked {
     pub done: u32,
     /// With the tools that come nearest to making it; none when there are no tools at all.
     pub means: Option<Means>,
+    /// How much of them is put up, mm; none where that is not what stands against it.
+    pub tool_mm: Option<f64>,
     /// Which way round.
     pub round: Option<Round>,
     /// Why.

@@ -10,6 +10,7 @@ use super::setup::stops_of;
 use crate::needs::Stop;
 use crate::solid::Prism;
 use crate::sweep::{Motion, Mover, Scratch, Sector, least_gap, meeting};
+use crate::tooling::Means;
 use crate::work::Solid;
 
 /// What comes no nearer than this is not told, mm.
@@ -191,7 +192,6 @@ pub(super) fn blocked(search: &mut Search<'_>, ends: &[u32]) -> Vec<Blocked> {
 /// Why a stroke cannot be made when these steps are done, with the tools that come nearest.
 pub(crate) fn why(search: &mut Search<'_>, stroke: usize, done: u32) -> Blocked {
     let line = search.setup.strokes[stroke].lines[0];
-    let mut best: Option<(u8, f64, Blocked)> = None;
     let choice = |variant: usize, round: Round| Choice {
         stroke,
         round,
@@ -199,29 +199,41 @@ pub(crate) fn why(search: &mut Search<'_>, stroke: usize, done: u32) -> Blocked 
         off_the_end: false,
     };
     let own = Round::BOTH.map(|round| meets_itself(search, choice(0, round), done));
+    let mut nearest: Vec<(Choice, Against)> = Vec::new();
     for variant in 0..search.setup.variants.len() {
+        let means = search.setup.variants[variant].station.means;
         for (round, own) in Round::BOTH.into_iter().zip(own) {
-            let (nearness, by, why) = why_with(search, choice(variant, round), done, own);
-            let means = Some(search.setup.variants[variant].station.means);
-            let better = best
-                .as_ref()
-                .is_none_or(|(known, least, _)| (nearness, -by) > (*known, -*least));
-            if better {
-                best = Some((
-                    nearness,
-                    by,
-                    Blocked {
-                        line,
-                        done,
-                        means,
-                        round: Some(round),
-                        why,
-                    },
-                ));
+            let choice = choice(variant, round);
+            let against = why_with(search, choice, done, own);
+            let of_means = |known: &&mut (Choice, Against)| {
+                search.setup.variants[known.0.variant].station.means == means
+            };
+            match nearest.iter_mut().find(of_means) {
+                Some(known) if against.of_one_tool() < known.1.of_one_tool() => *known = (choice, against),
+                Some(_) => {}
+                None => nearest.push((choice, against)),
             }
         }
     }
-    best.map_or_else(|| for_no_bend(search, stroke, done), |(_, _, blocked)| blocked)
+    let mut best: Option<(Choice, Against)> = None;
+    for (choice, against) in nearest {
+        let nearer = |known: &(Choice, Against)| against.of_tools() < known.1.of_tools();
+        if best.as_ref().is_none_or(nearer) {
+            best = Some((choice, against));
+        }
+    }
+    let Some((choice, against)) = best else {
+        return for_no_bend(search, stroke, done);
+    };
+    let station = &search.setup.variants[choice.variant].station;
+    Blocked {
+        line,
+        done,
+        means: Some(station.means),
+        tool_mm: (station.means != Means::Away).then_some(station.tool_mm),
+        round: Some(choice.round),
+        why: against.why,
+    }
 }
 
 /// Why a stroke cannot be made where no tool serves any bend: of all tools at their longest, what the one with least against
@@ -249,13 +261,47 @@ fn for_no_bend(search: &Search<'_>, stroke: usize, done: u32) -> Blocked {
         line: made.lines[0],
         done,
         means,
+        tool_mm: None,
         round: None,
         why,
     }
 }
 
-/// How near to being made, by how much it is missed, and why.
-fn why_with(search: &mut Search<'_>, choice: Choice, done: u32, own: Deepest) -> (u8, f64, Block) {
+/// What stands against a stroke with certain tools.
+struct Against {
+    /// Of what must all be so for a stroke to be made, how much is.
+    nearness: u8,
+    /// By how much it is missed, mm.
+    by_mm: f64,
+    why: Block,
+}
+
+impl Against {
+    fn one(nearness: u8, by_mm: f64, why: Block) -> Against {
+        Against { nearness, by_mm, why }
+    }
+
+    /// Of the lengths that one tool is made up to, and of both ways round, the one that misses it by least; of a vice one that meets
+    /// its body or its screw first, as other jaws are soon made, and then these are met.
+    fn of_one_tool(&self) -> (u8, bool, f64) {
+        use crate::sweep::ToolSolid::{InnerJaw, OuterJaw};
+        let by_jaw = matches!(
+            self.why,
+            Block::Meets {
+                with: What::Tool(InnerJaw | OuterJaw),
+                ..
+            }
+        );
+        (u8::MAX - self.nearness, by_jaw, self.by_mm)
+    }
+
+    /// Of different tools, the one that misses it by least.
+    fn of_tools(&self) -> (u8, f64) {
+        (u8::MAX - self.nearness, self.by_mm)
+    }
+}
+
+fn why_with(search: &mut Search<'_>, choice: Choice, done: u32, own: Deepest) -> Against {
     let Choice {
         stroke,
         round,
@@ -263,17 +309,17 @@ fn why_with(search: &mut Search<'_>, choice: Choice, done: u32, own: Deepest) ->
         ..
     } = choice;
     if let Some(stop) = search.setup.stops[stroke][variant].first() {
-        return (0, 0.0, Block::Stop(stop.clone()));
+        return Against::one(0, 0.0, Block::Stop(stop.clone()));
     }
     let closing = search.setup.strokes[stroke].closing;
     if !closing && let Some(stop) = search.short_leg(stroke, round, variant, done) {
-        let by = match stop {
+        let by_mm = match stop {
             Stop::Leg {
                 found_mm, needs_mm, ..
             } => needs_mm - found_mm,
             _ => 0.0,
         };
-        return (1, by, Block::Stop(stop));
+        return Against::one(1, by_mm, Block::Stop(stop));
     }
     let tools = meets_tools(search, choice, done);
     let deepest = match (tools, own) {
@@ -281,21 +327,19 @@ fn why_with(search: &mut Search<'_>, choice: Choice, done: u32, own: Deepest) ->
         (tools, own) => tools.or(own),
     };
     if let Some((part, with, at_rad, depth_mm)) = deepest {
-        return (
-            2,
+        let why = Block::Meets {
+            part,
+            with,
+            at_rad,
             depth_mm,
-            Block::Meets {
-                part,
-                with,
-                at_rad,
-                depth_mm,
-            },
-        );
+        };
+        return Against::one(2, depth_mm, why);
     }
-    match trapped(search, choice, done) {
-        Some((part, with)) => (3, 0.0, Block::Trapped { part, with }),
-        None => (3, 0.0, Block::NoTools),
-    }
+    let why = match trapped(search, choice, done) {
+        Some((part, with)) => Block::Trapped { part, with },
+        None => Block::NoTools,
+    };
+    Against::one(3, 0.0, why)
 }
 
 /// What meets deepest: the part's solid, with what, the angle and the depth.

@@ -94,6 +94,15 @@ pub enum Change {
         /// The line.
         line: usize,
     },
+    /// Two parts, welded across a panel.
+    SeamAcross {
+        /// A line at the panel, which the seam runs along.
+        line: usize,
+        /// The panel.
+        panel: usize,
+        /// From the middle of the line on the blank, mm.
+        at_mm: f64,
+    },
     /// Send the part out once, when its turn in the plan comes, to have these lines bent elsewhere: as few as will do. What
     /// the tools there meet is not known here: the shop that takes it in sees to them, within the limits it gives.
     SendOut {
@@ -121,6 +130,7 @@ impl Change {
             Change::Radius { radius_mm, .. } => (6, *radius_mm),
             Change::Thickness { thickness_mm } => (7, *thickness_mm),
             Change::Seam { .. } => (8, 0.0),
+            Change::SeamAcross { .. } => (8, 1.0),
             Change::SendOut { lines } => (9, lines.len() as f64),
         }
     }

@@ -1,7 +1,7 @@
 //! The shortest reason why no order works.
 
-use crate::needs::Practice;
-use crate::order::{Blocked, NoOrder, Search, Setup, Weights, why};
+use crate::needs::{Practice, Stop};
+use crate::order::{Block, Blocked, NoOrder, Search, Setup, Weights, What, why};
 use crate::tooling::Tooling;
 use crate::work::{Solid, Work};
 
@@ -40,6 +40,64 @@ impl Explanation {
             Explanation::InItself { solids, .. } => Some(*solids),
             Explanation::Alone(_) | Explanation::Each(..) | Explanation::End(_) => None,
         }
+    }
+
+    /// The lines that are blocked, and those whose strips block them.
+    pub(super) fn lines(&self) -> Vec<usize> {
+        let mut lines = Vec::new();
+        for blocked in self.blocked() {
+            lines.push(blocked.line);
+            if let Block::Meets {
+                part: Solid::Strip(line),
+                ..
+            } = blocked.why
+            {
+                lines.push(line);
+            }
+        }
+        for solid in self.in_each_other().into_iter().flatten() {
+            if let Solid::Strip(line) = solid {
+                lines.push(line);
+            }
+        }
+        lines.sort_unstable();
+        lines.dedup();
+        lines
+    }
+
+    /// The legs that block or are too short, as (line, panel), nearest first.
+    pub(super) fn legs(&self, work: &Work) -> Vec<(usize, usize)> {
+        let mut panels = Vec::new();
+        let mut of_solid = |solid: Solid| match solid {
+            Solid::Panel(panel) => panels.push(panel),
+            Solid::Strip(line) => panels.extend([work.lines[line].fixed, work.lines[line].moving]),
+        };
+        self.in_each_other().into_iter().flatten().for_each(&mut of_solid);
+        for blocked in self.blocked() {
+            match &blocked.why {
+                Block::Meets { part, with, .. } => {
+                    of_solid(*part);
+                    if let What::Part(other) = with {
+                        of_solid(*other);
+                    }
+                }
+                Block::Trapped { part, .. } => of_solid(*part),
+                Block::Stop(Stop::Leg { panel, .. }) => of_solid(Solid::Panel(*panel)),
+                Block::Stop(_) | Block::NoTools => {}
+            }
+            let line = &work.lines[blocked.line];
+            of_solid(Solid::Panel(line.moving));
+            of_solid(Solid::Panel(line.fixed));
+        }
+        let mut legs: Vec<(usize, usize)> = Vec::new();
+        for panel in panels {
+            for line in work.lines_at(panel) {
+                if !legs.contains(&(line, panel)) {
+                    legs.push((line, panel));
+                }
+            }
+        }
+        legs
     }
 }
 

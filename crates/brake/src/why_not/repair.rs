@@ -5,10 +5,12 @@ use super::change::{Change, LITTLE_MM, Offered, Repair, Tried};
 use super::explain::Explanation;
 use std::cell::Cell;
 
-use crate::needs::{Practice, Stop};
-use crate::order::{Block, Plan, Setup, Weights, What, plan_if_any};
+use sheet::Mockup;
+
+use crate::needs::Practice;
+use crate::order::{Plan, Setup, Weights, plan_if_any};
 use crate::tooling::{Means, Tooling};
-use crate::work::{Notch, NotchRoom, Notched, Solid, Work};
+use crate::work::{Notch, NotchRoom, Notched, Stock, Work};
 
 /// Shares of a bend that a first step is tried with.
 const FIRST_SHARES: [f64; 4] = [0.5, 0.67, 0.33, 0.8];
@@ -27,6 +29,8 @@ const LEANS_DEG: [f64; 5] = [1.5, 3.0, 8.0, 20.0, 40.0];
 const MOST_NOTCHED_SHARE: f64 = 1.0 / 3.0;
 /// Between a notch and any other edge stays this, x t. Common practice, no source.
 const WEB_X_T: f64 = 2.0;
+/// Where across a flat panel a seam is tried, of its length out from a bend: its middle first.
+const SEAM_SHARES: [f64; 3] = [0.5, 0.3, 0.7];
 /// A change of a leg is told rounded up to this, mm.
 const ROUND_MM: f64 = 0.5;
 
@@ -52,23 +56,49 @@ pub fn repairs(
         left_out: Vec::new(),
     };
     let each = (MOST_SETS >> work.stages.len()).clamp(FEWEST_TRIES, MOST_TRIES);
-    let lines = lines_of(why);
-    let legs = legs_of(work, why);
-    let steps: [&dyn Fn(&mut Tries<'_>); 10] = [
-        &|tries| tries.two_steps(&lines),
-        &|tries| tries.tools(),
-        &|tries| tries.legs(&legs, LITTLE_MM),
-        &|tries| tries.tapers(&legs),
-        &|tries| tries.notches(why),
-        &|tries| tries.hand_tools(),
-        &|tries| tries.legs(&legs, MOST_ALTERED_MM),
-        &|tries| tries.redeveloped(&lines),
-        &|tries| tries.seams(&lines),
-        &|tries| tries.sent_out(),
+    let lines = why.lines();
+    let legs = why.legs(work);
+    let other_lines: Vec<usize> = (0..work.lines.len())
+        .filter(|line| !lines.contains(line))
+        .collect();
+    let all_legs = (0..work.panels.len()).flat_map(|panel| {
+        let lines = work.lines_at(panel).into_iter();
+        lines.map(move |line| (line, panel))
+    });
+    let other_legs: Vec<(usize, usize)> = all_legs.filter(|leg| !legs.contains(leg)).collect();
+    // Welded together from two, what stands in itself still would.
+    let apart = why.in_each_other().is_none();
+    let steps: [(Asked, &dyn Fn(&mut Tries<'_>)); 14] = [
+        (Asked::Always, &|tries| tries.two_steps(&lines)),
+        (Asked::Always, &|tries| tries.tools()),
+        (Asked::Always, &|tries| tries.legs(&legs, LITTLE_MM)),
+        (Asked::Always, &|tries| tries.tapers(&legs)),
+        (Asked::Always, &|tries| tries.notches(why)),
+        (Asked::Always, &|tries| tries.hand_tools()),
+        (Asked::Always, &|tries| tries.legs(&legs, MOST_ALTERED_MM)),
+        (Asked::Always, &|tries| tries.radii(&lines)),
+        (Asked::Always, &|tries| tries.plates()),
+        (Asked::Always, &|tries| {
+            if apart {
+                tries.seams(&lines)
+            }
+        }),
+        // What is stuck is told from one end only, and the change that frees it may be elsewhere.
+        (Asked::ForWant, &|tries| tries.two_steps(&other_lines)),
+        (Asked::ForWant, &|tries| tries.legs(&other_legs, MOST_ALTERED_MM)),
+        (Asked::ForWant, &|tries| {
+            if apart {
+                tries.seams_across()
+            }
+        }),
+        (Asked::Always, &|tries| tries.sent_out()),
     ];
-    for step in steps {
+    for (asked, step) in steps {
         if offered.enough > 0 && tries.found.len() >= offered.enough {
             break;
+        }
+        if asked == Asked::ForWant && !tries.found.is_empty() {
+            continue;
         }
         tries.left.set(each);
         step(&mut tries);
@@ -82,6 +112,14 @@ pub fn repairs(
     Tried { repairs, left_out }
 }
 
+/// When a kind of change is tried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Asked {
+    Always,
+    /// Only where nothing was found before.
+    ForWant,
+}
+
 /// How near a notch comes to what is not to be cut: no nearer to a bend than the edge of an opening, and to a hole as far as
 /// its middle keeps from an end of the plate.
 pub fn notch_room(practice: &Practice) -> NotchRoom {
@@ -90,64 +128,6 @@ pub fn notch_room(practice: &Practice) -> NotchRoom {
         to_hole_x_width: practice.hole_to_end_x_d.value - 0.5,
         web_x_t: WEB_X_T,
     }
-}
-
-/// The lines that are blocked, and those whose strips or panels block them.
-fn lines_of(why: &Explanation) -> Vec<usize> {
-    let mut lines = Vec::new();
-    for blocked in why.blocked() {
-        lines.push(blocked.line);
-        if let Block::Meets {
-            part: Solid::Strip(line),
-            ..
-        } = blocked.why
-        {
-            lines.push(line);
-        }
-    }
-    for solid in why.in_each_other().into_iter().flatten() {
-        if let Solid::Strip(line) = solid {
-            lines.push(line);
-        }
-    }
-    lines.sort_unstable();
-    lines.dedup();
-    lines
-}
-
-/// The legs that block or are too short, as (line, panel), nearest first.
-fn legs_of(work: &Work, why: &Explanation) -> Vec<(usize, usize)> {
-    let mut panels = Vec::new();
-    let mut of_solid = |solid: Solid| match solid {
-        Solid::Panel(panel) => panels.push(panel),
-        Solid::Strip(line) => panels.extend([work.lines[line].fixed, work.lines[line].moving]),
-    };
-    why.in_each_other().into_iter().flatten().for_each(&mut of_solid);
-    for blocked in why.blocked() {
-        match &blocked.why {
-            Block::Meets { part, with, .. } => {
-                of_solid(*part);
-                if let What::Part(other) = with {
-                    of_solid(*other);
-                }
-            }
-            Block::Trapped { part, .. } => of_solid(*part),
-            Block::Stop(Stop::Leg { panel, .. }) => of_solid(Solid::Panel(*panel)),
-            Block::Stop(_) | Block::NoTools => {}
-        }
-        let line = &work.lines[blocked.line];
-        of_solid(Solid::Panel(line.moving));
-        of_solid(Solid::Panel(line.fixed));
-    }
-    let mut legs: Vec<(usize, usize)> = Vec::new();
-    for panel in panels {
-        for line in work.lines_at(panel) {
-            if !legs.contains(&(line, panel)) {
-                legs.push((line, panel));
-            }
-        }
-    }
-    legs
 }
 
 struct Tries<'a> {
@@ -176,6 +156,7 @@ enum Untried {
     Radius { line: usize, nth: usize },
     Plate(usize),
     Seam { line: usize },
+    SeamAcross { panel: usize },
     SendOut,
 }
 
@@ -385,10 +366,15 @@ impl Tries<'_> {
         }
     }
 
-    /// Another radius at one line, or another plate: the card developed again.
-    fn redeveloped(&mut self, lines: &[usize]) {
+    /// The card developed again, as work.
+    fn developed(&self, card: &Mockup, thickness_mm: f64, stock: Option<Stock>) -> Option<Work> {
+        let part = sheet::develop(card, thickness_mm).ok()?;
+        Work::of(&part, stock, self.practice.closed_past_rad.value).ok()
+    }
+
+    /// Another radius at one line.
+    fn radii(&mut self, lines: &[usize]) {
         let Some(mockup) = self.offered.mockup else { return };
-        let closed_past_rad = self.practice.closed_past_rad.value;
         for &line in lines {
             for (nth, &radius_mm) in self.offered.radii_mm.iter().enumerate() {
                 if self.enough() {
@@ -403,10 +389,8 @@ impl Tries<'_> {
                         crease.radius_mm = radius_mm;
                     }
                 }
-                let Ok(part) = sheet::develop(&card, self.work.thickness_mm) else {
-                    continue;
-                };
-                let Ok(work) = Work::of(&part, self.work.stock.clone(), closed_past_rad) else {
+                let stock = self.work.stock.clone();
+                let Some(work) = self.developed(&card, self.work.thickness_mm, stock) else {
                     continue;
                 };
                 let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
@@ -414,14 +398,16 @@ impl Tries<'_> {
                 self.tried(Untried::Radius { line, nth });
             }
         }
+    }
+
+    /// Another plate.
+    fn plates(&mut self) {
+        let Some(mockup) = self.offered.mockup else { return };
         for (nth, (thickness_mm, stock)) in self.offered.plates.iter().enumerate() {
             if self.enough() {
                 return;
             }
-            let Ok(part) = sheet::develop(mockup, *thickness_mm) else {
-                continue;
-            };
-            let Ok(work) = Work::of(&part, stock.clone(), closed_past_rad) else {
+            let Some(work) = self.developed(mockup, *thickness_mm, stock.clone()) else {
                 continue;
             };
             let plans = self.planned(&work, self.tooling).map(|plan| vec![plan]);
@@ -448,6 +434,31 @@ impl Tries<'_> {
                 return;
             }
             self.tried(Untried::Seam { line });
+        }
+    }
+
+    /// A seam across a panel, where one at a bend does not do: what is over goes on when the rest is bent.
+    fn seams_across(&mut self) {
+        for panel in 0..self.work.panels.len() {
+            let Some(line) = self.work.lines_at(panel).first().copied() else {
+                continue;
+            };
+            let from_mm = self.work.lines[line].strip_mm() / 2.0;
+            let flat_mm = self.work.leg_mm(line, panel) - from_mm;
+            for share in SEAM_SHARES {
+                let at_mm = ((from_mm + share * flat_mm) / ROUND_MM).round() * ROUND_MM;
+                let Some(parts) = self.work.parted_across(line, panel, at_mm) else {
+                    continue;
+                };
+                let plans: Option<Vec<Plan>> = parts
+                    .iter()
+                    .map(|part| self.planned(part, self.tooling))
+                    .collect();
+                if self.keep(Change::SeamAcross { line, panel, at_mm }, plans) {
+                    return;
+                }
+            }
+            self.tried(Untried::SeamAcross { panel });
         }
     }
 

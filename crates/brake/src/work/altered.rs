@@ -1,9 +1,9 @@
-//! The same work with one thing changed: a leg longer, shorter or tapered, the part in two.
+//! The same work with one thing changed: a leg longer, shorter or tapered.
 
 use nalgebra::{Isometry3, Vector3};
 use plane::{Point, Vector};
 
-use super::{Body, Solid, Stage, Tree, Work};
+use super::{Solid, Work};
 use crate::solid::Prism;
 
 /// Lines are parallel when the sine between them is less.
@@ -154,84 +154,6 @@ impl Work {
             .collect();
         (!body.flat.is_empty()).then_some(work)
     }
-
-    /// The part cut in two at a line, the bend given up for a seam: the side of its fixed panel first.
-    pub fn parted(&self, line: usize) -> [Work; 2] {
-        let made = &self.lines[line];
-        [made.fixed, made.moving].map(|panel| {
-            let reached = self.tree.ways(&[panel], &[line]);
-            let panel_to: Vec<Option<usize>> = numbered(reached.iter().map(Option::is_some));
-            let line_to = numbered(
-                (0..self.lines.len())
-                    .map(|other| other != line && panel_to[self.lines[other].fixed].is_some()),
-            );
-            self.of_these(&panel_to, &line_to)
-        })
-    }
-
-    fn of_these(&self, panel_to: &[Option<usize>], line_to: &[Option<usize>]) -> Work {
-        let kept = |to: &[Option<usize>]| -> Vec<usize> {
-            (0..to.len()).filter(|&index| to[index].is_some()).collect()
-        };
-        let panels: Vec<String> = kept(panel_to)
-            .iter()
-            .map(|&panel| self.panels[panel].clone())
-            .collect();
-        let lines = kept(line_to)
-            .iter()
-            .map(|&line| {
-                let mut line = self.lines[line].clone();
-                line.fixed = panel_to[line.fixed].unwrap_or(0);
-                line.moving = panel_to[line.moving].unwrap_or(0);
-                line
-            })
-            .collect::<Vec<_>>();
-        let stages = self
-            .stages
-            .iter()
-            .filter_map(|stage| {
-                Some(Stage {
-                    line: line_to[stage.line]?,
-                    ..stage.clone()
-                })
-            })
-            .collect();
-        let bodies = self
-            .bodies
-            .iter()
-            .filter_map(|body| {
-                let solid = match body.solid {
-                    Solid::Panel(panel) => Solid::Panel(panel_to[panel]?),
-                    Solid::Strip(line) => Solid::Strip(line_to[line]?),
-                };
-                Some(Body {
-                    solid,
-                    panel: panel_to[body.panel]?,
-                    ..body.clone()
-                })
-            })
-            .collect();
-        let tree = Tree::of(panels.len(), &lines);
-        Work {
-            panels,
-            lines,
-            stages,
-            bodies,
-            tree,
-            ..self.clone()
-        }
-    }
-}
-
-fn numbered(kept: impl Iterator<Item = bool>) -> Vec<Option<usize>> {
-    let mut next = 0;
-    kept.map(|kept| {
-        kept.then(|| {
-            next += 1;
-            next - 1
-        })
-    })
-    .collect()
 }
 
 /// What of a plate's piece lies where this is not below 0.

@@ -1,6 +1,6 @@
 //! The plate as solids: each panel, and each strip flat and bent.
 
-use nalgebra::{Isometry3, Vector3};
+use nalgebra::{Isometry3, Point3, Vector3};
 use plane::{Outline, Point, Region};
 use sheet::Part;
 
@@ -94,8 +94,43 @@ pub(super) fn of_part(part: &Part, lines: &[Line], stages: &[Stage], faces_mm: [
 /// How a line's strip looks after each of its steps.
 pub(super) fn bent_strip(line: &Line, index: usize, stages: &[Stage], t_mm: f64) -> Vec<(f64, Vec<Prism>)> {
     let own = stages.iter().filter(|stage| stage.line == index);
-    own.map(|stage| (stage.to_rad, curve(line, stage.to_rad, t_mm)))
-        .collect()
+    own.map(|stage| {
+        let about = curve(line, stage.to_rad, t_mm, &line.spans_mm, Fit::About);
+        (stage.to_rad, about)
+    })
+    .collect()
+}
+
+/// The same with no more than there is of it: what stands in these pieces stands in the plate.
+pub(super) fn within_strip(line: &Line, body: &Body, bent_rad: f64, t_mm: f64) -> Vec<Prism> {
+    // Sides that lean are cut at the nearer end of each.
+    let spans_mm: Vec<[f64; 2]> = body
+        .flat
+        .iter()
+        .map(|flat| {
+            let mut span_mm = [f64::NEG_INFINITY, f64::INFINITY];
+            for side in [-1.0, 1.0] {
+                let corners = flat.corners().map(|at| line.frame * Point3::from(at));
+                let own = corners.filter(|at| at.x * side > 0.0).map(|at| at.y);
+                let (low, high) = own.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
+                    (low.min(y), high.max(y))
+                });
+                span_mm = [span_mm[0].max(low), span_mm[1].min(high)];
+            }
+            span_mm
+        })
+        .filter(|[low, high]| low < high)
+        .collect();
+    curve(line, bent_rad, t_mm, &spans_mm, Fit::Within)
+}
+
+/// How pieces with straight sides stand for a curve.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fit {
+    /// All of the plate lies in them.
+    About,
+    /// They lie in the plate.
+    Within,
 }
 
 fn large_holes_only(part: &Part, panel: usize) -> Region {
@@ -110,12 +145,16 @@ fn large_holes_only(part: &Part, panel: usize) -> Region {
     }
 }
 
-/// The strip bent so far about its middle, as bars along the bend in the fixed panel's blank axes: chords within the
-/// inside face, and outside the outside face.
-fn curve(line: &Line, bent_rad: f64, t_mm: f64) -> Vec<Prism> {
+/// The strip bent so far about its middle, as bars along the bend in the fixed panel's blank axes.
+fn curve(line: &Line, bent_rad: f64, t_mm: f64, spans_mm: &[[f64; 2]], fit: Fit) -> Vec<Prism> {
     let count = (bent_rad / CURVE_STEP_RAD).ceil().max(1.0) as usize;
     let each = bent_rad / count as f64;
-    let (inside_mm, outside_mm) = (line.radius_mm, (line.radius_mm + t_mm) / (each / 2.0).cos());
+    let out = 1.0 / (each / 2.0).cos();
+    // A chord of the inside face lies outside the plate, and one of the outside face in it.
+    let (inside_mm, outside_mm) = match fit {
+        Fit::About => (line.radius_mm, (line.radius_mm + t_mm) * out),
+        Fit::Within => (line.radius_mm * out, line.radius_mm + t_mm),
+    };
     // In the line's frame with the fixed panel flat: the axis over the end of the fixed side's flat.
     let axis_x_mm = -bent_rad * line.neutral_mm / 2.0;
     let at = |turned: f64, radius_mm: f64| {
@@ -129,8 +168,7 @@ fn curve(line: &Line, bent_rad: f64, t_mm: f64) -> Vec<Prism> {
         let mut corners = vec![at(from, inside_mm.max(1e-3)), at(from, line.radius_mm + t_mm)];
         corners.push(at((from + to) / 2.0, outside_mm));
         corners.extend([at(to, line.radius_mm + t_mm), at(to, inside_mm.max(1e-3))]);
-        let bars = line
-            .spans_mm
+        let bars = spans_mm
             .iter()
             .filter_map(|[low, high]| Prism::bar(&corners, *low, *high));
         pieces.extend(bars.map(|bar| bar.moved(&to_blank)));
@@ -138,7 +176,7 @@ fn curve(line: &Line, bent_rad: f64, t_mm: f64) -> Vec<Prism> {
     // What of the strip is still flat on either side, when it is bent in part.
     let (curved_mm, all_mm) = (bent_rad * line.neutral_mm / 2.0, line.strip_mm() / 2.0);
     if all_mm > curved_mm + plane::SAME_POINT_MM {
-        for [low, high] in &line.spans_mm {
+        for [low, high] in spans_mm {
             let flat = |from: f64, to: f64| {
                 let corners = [(from, -t_mm), (to, -t_mm), (to, 0.0), (from, 0.0)];
                 Prism::bar(&corners.map(|(x, z)| Point::new(x, z)), *low, *high)

@@ -4,6 +4,7 @@ mod altered;
 mod bodies;
 mod line;
 mod notched;
+mod parted;
 mod sawn;
 mod stock;
 mod tree;
@@ -174,12 +175,18 @@ impl Work {
                         let turn = self.lines[*line].turn(self.bent_rad(*line, done));
                         place * if *to_moving { turn } else { turn.inverse() }
                     });
-                let bent_rad = match body.solid {
-                    Solid::Panel(_) => 0.0,
-                    Solid::Strip(line) => self.bent_rad(line, done),
+                // That no tool bends it is said of what is plate for certain.
+                let pieces = match body.solid {
+                    Solid::Panel(_) => body.flat.clone(),
+                    Solid::Strip(line) => {
+                        let bent_rad = self.bent_rad(line, done);
+                        bodies::within_strip(&self.lines[line], body, bent_rad, self.thickness_mm)
+                    }
                 };
-                let pieces = body.pieces(bent_rad).iter().map(|piece| piece.moved(&place));
-                Some((body.solid, pieces.collect()))
+                Some((
+                    body.solid,
+                    pieces.iter().map(|piece| piece.moved(&place)).collect(),
+                ))
             })
             .collect();
         let joined = |a: Solid, b: Solid| match (a, b) {

@@ -1,9 +1,12 @@
 //! Parts whose answer a fabricator knows.
 
-use brake::needs::Stop;
-use brake::order::{Block, Edge, Outcome, What};
+use brake::needs::{Practice, Stop};
+use brake::order::{Block, Blocked, Edge, Outcome, What};
 use brake::sweep::ToolSolid;
-use brake::tooling::Tooling;
+use brake::tooling::{Lengths, Tooling};
+use brake::why_not::{Explanation, explain};
+use brake::work::Solid;
+use handbook::Handbook;
 
 use sheet::Way;
 
@@ -125,6 +128,37 @@ fn a_pan_is_bent_on_the_brake_between_its_walls_with_a_punch_made_up_to_fit_and_
         };
         assert!(last.tool_mm <= opening_mm, "{last:?}");
     }
+}
+
+#[test]
+fn a_pan_in_the_vice_meets_its_body_and_is_not_said_to_stand_in_itself() {
+    let (work, tooling) = (work(&pan(120.0, 80.0, 25.0)), Tooling::starter_vice());
+    // What a brake bends does not stand in itself, though its bends come together at the corners.
+    assert_eq!(work.stands_in_itself(), None);
+    let Outcome::None(none) = planned(&work, &tooling) else {
+        panic!("the walls go past the body of the vice");
+    };
+    let by_body = |blocked: &Blocked| {
+        matches!(
+            blocked.why,
+            Block::Meets {
+                part: Solid::Panel(_),
+                with: What::Tool(ToolSolid::ViceBody),
+                ..
+            }
+        )
+    };
+    // The floor between jaws of 80 mm meets these too, by a millimetre: with 76 mm of them it would not, and is not bent either.
+    assert!(none.blocked.iter().all(by_body), "{:?}", none.blocked);
+    let why = explain(&work, &tooling, &Practice::of(&Handbook::builtin()), &none);
+    let Explanation::Each(long, short) = &why else {
+        panic!("{why:?}")
+    };
+    assert!(by_body(short) && short.tool_mm == Some(80.0), "{why:?}");
+    assert!(matches!(long.why, Block::Meets { .. }), "{why:?}");
+    let mut shorter = tooling.clone();
+    shorter.vices[0].jaws = Lengths::Sections(vec![76.0, 115.0]);
+    assert!(planned(&work, &shorter).plan().is_none());
 }
 
 #[test]

@@ -254,6 +254,19 @@ fn a_part_that_stands_in_itself_is_told_and_one_that_only_comes_round_is_not() {
     };
     assert_eq!(Some(*solids), crossed.stands_in_itself());
     assert!(solids[0] != solids[1] && !blocked.is_empty());
+    // Made as two and welded, it would stand in itself all the same: only what alters its shape mends it.
+    let offered = Offered {
+        enough: 0,
+        ..Offered::starter()
+    };
+    let (_, found) = asked(&crossed, &tooling, &offered);
+    let alters = |repair: &Repair| {
+        matches!(
+            repair.change,
+            Change::Leg { .. } | Change::Taper { .. } | Change::Notch { .. }
+        )
+    };
+    assert!(found.iter().all(alters), "{found:?}");
     let comes_round = work(&strip(60.0, &[40.0, 60.0, 60.0, 60.0, 15.0], &[90.0; 4]));
     assert_eq!(comes_round.stands_in_itself(), None);
 }
@@ -310,4 +323,43 @@ fn a_shop_that_only_sends_out_is_told_what_the_one_it_sends_to_does_not_take() {
         matches!(blocked.why, Block::Stop(Stop::Length { has_mm, .. }) if has_mm == 2500.0),
         "{blocked:?}"
     );
+}
+
+#[test]
+fn a_part_in_two_meets_at_the_corner_where_its_bend_was_and_keeps_its_plate_across_a_panel() {
+    let whole = work(&strip(60.0, &[60.0, 14.0, 60.0], &[90.0, 90.0]));
+    // The web is welded on to the first leg: its inside runs on by the inside radius to the corner.
+    let line = whole
+        .lines
+        .iter()
+        .position(|line| line.name == "b1")
+        .expect("a bend");
+    let (strip_mm, radius_mm) = (whole.lines[line].strip_mm(), whole.lines[line].radius_mm);
+    let web = whole.parted(line).into_iter().find(|part| !part.lines.is_empty());
+    let web = web.expect("the side of the other bend");
+    let reach_mm = |work: &Work| {
+        let line = work
+            .lines
+            .iter()
+            .position(|line| line.name == "b2")
+            .expect("a bend");
+        let beside = [work.lines[line].fixed, work.lines[line].moving];
+        let legs = beside.map(|panel| work.leg_mm(line, panel));
+        legs[0].min(legs[1])
+    };
+    assert!((reach_mm(&web) - reach_mm(&whole) - radius_mm).abs() < 1e-9);
+    // Over the punch it lies on all of that.
+    let outcome = planned(&web, &Tooling::starter_brake());
+    let step = &outcome.plan().expect("an angle").steps[0];
+    assert!(step.gauge.to_middle_mm > reach_mm(&whole) - 1e-9, "{step:?}");
+    // Across the web there is a part with each of its bends, and no plate is lost.
+    let panel = whole.lines_at(whole.lines[line].fixed).len();
+    let panel = [whole.lines[line].fixed, whole.lines[line].moving][usize::from(panel != 2)];
+    let at_mm = strip_mm / 2.0 + 3.0;
+    let parts = whole.parted_across(line, panel, at_mm).expect("two parts");
+    assert!(parts.iter().all(|part| part.lines.len() == 1), "{parts:?}");
+    let kg = |work: &Work| work.mass_kg().expect("a metal");
+    assert!((kg(&parts[0]) + kg(&parts[1]) - kg(&whole)).abs() < 1e-9);
+    // Where no plate is, none is cut.
+    assert_eq!(whole.parted_across(line, panel, 200.0), None);
 }

@@ -4,7 +4,7 @@ use brake::hand::{Aid, HandStep};
 use brake::needs::{BendNeeds, Grain, RadiusFrom, Stop};
 use brake::order::{Block, Blocked, Edge, Step, What};
 use brake::sweep::ToolSolid;
-use brake::tooling::Means;
+use brake::tooling::{Means, Tooling};
 use brake::why_not::{Change, Explanation, NOTCH_CLEAR_MM, NOTCH_ROUND_MM, Repair};
 use brake::work::Solid;
 use units::{both, deg};
@@ -208,6 +208,17 @@ pub(crate) fn what_words(bending: &Bending, what: What) -> String {
     }
 }
 
+/// How near something comes to what follows, where it comes close.
+pub(crate) fn nears_words(mm: f64) -> String {
+    /// Nearer than this is no distance that a shop reads.
+    const TOUCHES_MM: f64 = 0.05;
+    if mm < TOUCHES_MM {
+        "only just clears".into()
+    } else {
+        format!("comes within {} of", both(mm))
+    }
+}
+
 pub(crate) fn done_names(bending: &Bending, blocked: &Blocked) -> Vec<String> {
     let stages = bending.work.stages.iter().enumerate();
     let mut names: Vec<String> = stages
@@ -226,7 +237,11 @@ pub(crate) fn blocked_words(bending: &Bending, blocked: &Blocked) -> String {
         names => format!("after {}", names.join(", ")),
     };
     let with = blocked.means.map_or_else(String::new, |means| {
-        format!(" with {}", means_words(bending, means))
+        let tool_mm = blocked
+            .tool_mm
+            .filter(|_| matches!(blocked.why, Block::Meets { .. } | Block::Trapped { .. }));
+        let much = tool_mm.map_or_else(String::new, |mm| format!(", {mm:.0} mm of it"));
+        format!(" with {}{much}", means_words(bending, means))
     });
     format!(
         "{name} cannot be made {after}{with}: {}",
@@ -358,6 +373,22 @@ fn share_words(share: f64) -> String {
     }
 }
 
+/// Folding in a vice that the shop does not list: what bars for it are like, as no shop sells them.
+fn vice_words(name: &str) -> String {
+    let bars = Tooling::fold_bars();
+    if bars.name != name {
+        return format!("fold it in a vice: {name}");
+    }
+    let (low, high) = bars.inner.bounds();
+    format!(
+        "fold it by hand between {name}: two flat bars of {:.0} by {:.0} mm, {:.0} mm long, bolted together past both ends of the \
+         plate, one of them held in the vice",
+        high.x - low.x,
+        high.y - low.y,
+        bars.jaws.longest_mm()
+    )
+}
+
 /// A change that gives an order, in a sentence.
 pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
     let line = |line: usize| bending.work.lines[line].name.clone();
@@ -421,13 +452,23 @@ pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
             both(by_mm.abs()),
             if *by_mm > 0.0 { "longer" } else { "shorter" }
         ),
-        Change::Vice { name } => format!("fold in a vice: {name}"),
-        Change::Folder { name } => format!("fold in a folder: {name}"),
+        Change::Vice { name } => vice_words(name),
+        Change::Folder { name } => format!("fold it in a folder: {name}"),
         Change::Radius { line: of, radius_mm } => {
             format!("draw {} with an inside radius of {}", line(*of), both(*radius_mm))
         }
         Change::Thickness { thickness_mm } => format!("use plate of {}", both(*thickness_mm)),
         Change::Seam { line: of } => format!("make two parts of it, welded where {} was", line(*of)),
+        Change::SeamAcross {
+            line: of,
+            panel: across,
+            at_mm,
+        } => format!(
+            "make two parts of it, welded across \"{}\" {} from the middle of {} on the blank",
+            panel(*across),
+            both(*at_mm),
+            line(*of)
+        ),
         Change::SendOut { lines } => {
             let lines: Vec<String> = lines.iter().map(|of| line(*of)).collect();
             format!("send it out once for {}", and(&lines))
@@ -439,7 +480,6 @@ pub(crate) fn repair_words(bending: &Bending, repair: &Repair) -> String {
 mod tests {
     use brake::needs::Practice;
     use brake::order::{Outcome, Weights, plan};
-    use brake::tooling::Tooling;
     use brake::why_not::explain;
     use brake::work::{Notch, Work};
     use handbook::Handbook;
@@ -569,6 +609,20 @@ mod tests {
         let said = why(&stuck(&[60.0, 30.0, 30.0, 30.0, 60.0])).expect("it is told");
         assert!(said.contains("stand in each other"), "{said}");
         assert_eq!(why(&stuck(&[60.0, 30.0, 60.0])), None);
+    }
+
+    #[test]
+    fn a_tool_that_is_met_is_told_with_how_much_of_it_is_put_up_and_fold_bars_with_what_they_are() {
+        let bending = stuck(&[60.0, 30.0, 60.0]);
+        let Found::None { why, .. } = &bending.found else {
+            panic!("bent after all")
+        };
+        let said = blocked_words(&bending, why.blocked()[0]);
+        assert!(said.contains(" mm of it: the panel "), "{said}");
+        assert!(vice_words("fold bars").contains("two flat bars of 20 by 10 mm, 200 mm long, bolted"));
+        assert_eq!(vice_words("bench vice"), "fold it in a vice: bench vice");
+        assert_eq!(nears_words(0.01), "only just clears");
+        assert!(nears_words(1.7).starts_with("comes within 1.7 mm"));
     }
 
     #[test]
