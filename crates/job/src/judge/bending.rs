@@ -16,7 +16,7 @@ use crate::stages::bending::{Bending, Found, NotAsked, grain_on_blank};
 use crate::stages::coming::From;
 
 use super::{tally, worst};
-use words::{blocked_words, in_itself_words, repair_words, step_bends};
+use words::{blocked_words, in_itself_words, nears_words, repair_words, solid_words, step_bends, what_words};
 
 fn limits(worked: &Worked) -> Option<Limits> {
     let t_mm = worked.setting.thickness_mm;
@@ -363,9 +363,11 @@ fn of_order(worked: &Worked) -> Vec<Finding> {
                     Level::Care,
                     &bending.work.lines[step.lines[0]].name,
                     format!(
-                        "at {} something comes within {} of what it must clear",
+                        "at {} {} {} {}",
                         step_bends(bending, step),
-                        units::both(clearance.mm.max(0.0))
+                        solid_words(bending, clearance.part),
+                        nears_words(clearance.mm),
+                        what_words(bending, clearance.to)
                     ),
                     vec!["bend a test piece first, and look from the side".into()],
                     Some(clearance.mm / CLOSE_MM - 1.0),

@@ -359,6 +359,13 @@ fn stop_says(step: &Step, stop: Option<&GaugeStop>) -> String {
         GaugeLine::Middle => format!("{:.1} mm to where the bend begins", step.gauge.to_tangent_mm),
         GaugeLine::Tangent => format!("{:.1} mm to the middle of the bend", step.gauge.to_middle_mm),
     };
+    if let (Means::Vice(_), false, Some(stop)) = (step.means, step.closing, stop) {
+        return format!(
+            "a vice has no stop: mark the line on the inside of the bend with a felt pen, not a scriber, and set where the bend begins \
+             level with the jaw's edge; or a block under the plate's edge; {}",
+            other(stop)
+        );
+    }
     match (step.gauge.edge, stop) {
         (Edge::Square, Some(stop)) => format!("a straight edge bears; {}", other(stop)),
         (Edge::Bent, Some(stop)) => format!("the outside of a bend made before bears; {}", other(stop)),
@@ -381,7 +388,9 @@ fn stop_when(step: &Step, aim_rad: Option<f64>, gauged: bool) -> Vec<String> {
                 .into(),
         );
     }
-    if gauged {
+    if matches!(step.means, Means::Vice(_)) {
+        rules.push("the plate slips in the jaws: set it again first".into());
+    } else if gauged {
         rules.push("the plate leaves the gauge: set it again first".into());
     }
     rules

@@ -2,6 +2,7 @@
 
 use brake::hand::{HandStep, for_one_hand};
 use brake::order::{Edge, Round, Step};
+use brake::tooling::Means;
 
 use crate::judge::bend_words::{
     blocked_words, done_names, hand_words, in_itself_words, left_out_words, means_words, needs_words,
@@ -90,6 +91,10 @@ fn bend_step(bending: &Bending, step: &Step, hand: &HandStep) -> BendStep {
         gauge_to_tangent_mm: Num(step.gauge.to_tangent_mm),
         gauge_to: bending.gauge_to(step.means).word(),
         gauge: match step.gauge.edge {
+            // A vice has no gauge: the plate is marked, or a block laid under its edge.
+            Edge::Square if matches!(step.means, Means::Vice(_)) => {
+                "a straight edge, with the line at the jaw's edge"
+            }
             Edge::Square => "a straight edge",
             Edge::Bent => "a bend made before",
             Edge::Point => "a point",

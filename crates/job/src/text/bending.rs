@@ -94,12 +94,17 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
             wrapped(out, "          needs ", "            ", needs);
         }
     }
-    for asks in &bend.asks {
+    for (bends, says) in alike(
+        bend.asks
+            .iter()
+            .map(|asks| (asks.bend.as_str(), asks.says.clone())),
+    ) {
+        let asks = if bends.len() == 1 { "asks" } else { "each ask" };
         wrapped(
             out,
-            &format!("  {:<8}", asks.bend),
+            &format!("  {:<8}", bends.join(", ")),
             "          ",
-            &format!("asks for: {}", asks.says),
+            &format!("{asks} for: {says}"),
         );
     }
     stuck(out, bend);
@@ -119,12 +124,28 @@ pub(super) fn bend(out: &mut String, summary: &Summary) {
     out.push('\n');
 }
 
+/// What is said of each bend, once for all that it is said of.
+pub(super) fn alike<'a>(said: impl Iterator<Item = (&'a str, String)>) -> Vec<(Vec<&'a str>, String)> {
+    let mut told: Vec<(Vec<&str>, String)> = Vec::new();
+    for (bend, says) in said {
+        match told.iter_mut().find(|(_, known)| *known == says) {
+            Some((bends, _)) => bends.push(bend),
+            None => told.push((vec![bend], says)),
+        }
+    }
+    told
+}
+
 fn by_hand(out: &mut String, bend: &Bend) {
-    for hand in &bend.by_hand {
+    let said = bend
+        .by_hand
+        .iter()
+        .map(|hand| (hand.bend.as_str(), hand.says.join("\n")));
+    for (bends, says) in alike(said) {
         let mut first = true;
-        for says in &hand.says {
+        for says in says.lines() {
             let head = if first {
-                format!("  by hand   {}: ", hand.bend)
+                format!("  by hand   {}: ", bends.join(", "))
             } else {
                 "            ".to_owned()
             };

@@ -1,12 +1,13 @@
 //! The inside radius that really comes, leg by leg, in words.
 
+use super::bending::alike;
 use super::{line, wrapped};
 use crate::summary::TrueRadius;
 
 /// What comes otherwise than drawn, and what it changes.
 pub(super) fn coming(out: &mut String, coming: &TrueRadius) {
     let both = units::both;
-    for bend in &coming.bends {
+    let said = coming.bends.iter().map(|bend| {
         let by = bend.deduction_mm.map_or(String::new(), |[before, after]| {
             let longer_mm = before.0 - after.0;
             format!(
@@ -17,16 +18,14 @@ pub(super) fn coming(out: &mut String, coming: &TrueRadius) {
         });
         let words = if bend.comes_mm == bend.drawn_mm {
             format!(
-                "{}: the radius comes as drawn, {}; K {:.3} by {}{by}",
-                bend.bend,
+                "the radius comes as drawn, {}; K {:.3} by {}{by}",
                 both(bend.drawn_mm.0),
                 bend.k.0,
                 bend.k_from
             )
         } else {
             format!(
-                "{}: drawn {}, comes {} with {} ({}); K {:.3} by {}{by}",
-                bend.bend,
+                "drawn {}, comes {} with {} ({}); K {:.3} by {}{by}",
                 both(bend.drawn_mm.0),
                 both(bend.comes_mm.0),
                 bend.tool,
@@ -35,6 +34,10 @@ pub(super) fn coming(out: &mut String, coming: &TrueRadius) {
                 bend.k_from
             )
         };
+        (bend.bend.as_str(), words)
+    });
+    for (bends, words) in alike(said) {
+        let words = format!("{}: {words}", bends.join(", "));
         wrapped(out, "  radius  ", "          ", &words);
     }
     if let Some(why) = &coming.why_not {
