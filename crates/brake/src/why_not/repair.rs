@@ -68,7 +68,7 @@ pub fn repairs(
     let other_legs: Vec<(usize, usize)> = all_legs.filter(|leg| !legs.contains(leg)).collect();
     // Welded together from two, what stands in itself still would.
     let apart = why.in_each_other().is_none();
-    let steps: [(Asked, &dyn Fn(&mut Tries<'_>)); 14] = [
+    let steps: [(Asked, Step<'_>); 14] = [
         (Asked::Always, &|tries| tries.two_steps(&lines)),
         (Asked::Always, &|tries| tries.tools()),
         (Asked::Always, &|tries| tries.legs(&legs, LITTLE_MM)),
@@ -111,6 +111,9 @@ pub fn repairs(
     });
     Tried { repairs, left_out }
 }
+
+/// Tries one kind of change.
+type Step<'a> = &'a dyn Fn(&mut Tries<'_>);
 
 /// When a kind of change is tried.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
