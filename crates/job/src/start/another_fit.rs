@@ -108,7 +108,8 @@ pub(crate) fn fit_like(
     let head: DocumentMut = fit_head(&asked.title, &asked.care).parse()?;
     for key in ["title", "hand"] {
         let said = head[key].as_str().unwrap_or_default();
-        document.insert(key, value(said));
+        // A key that is there keeps its place and the room about it; what was noted beside its value was of the value.
+        document[key] = value(said);
     }
     for key in OF_THE_BODY {
         document.remove(key);
@@ -211,6 +212,7 @@ mod tests {
                 !like.contains("after every use"),
                 "a note on another's answer: {like}"
             );
+            assert!(like.contains("hand   = \"left\""), "keys stay in line: {like}");
             assert!(
                 like.contains("units  = \"mm\""),
                 "numbers keep their unit: {like}"
