@@ -433,6 +433,34 @@ fn asked_fit(title: &str) -> AskedFit {
     }
 }
 
+fn begin(job: &mut OpenJob, title: &str, like: bool) {
+    let base = job.stamp();
+    job.begin_fit(&asked_fit(title), like, &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+}
+
+fn turn_to(job: &mut OpenJob, name: &str) {
+    let base = job.stamp();
+    job.open_fit(name, &base)
+        .unwrap_or_else(|error| panic!("{error}"));
+}
+
+fn call_the_fit_mine(job: &mut OpenJob) {
+    let base = job.stamp();
+    job.act(
+        FileKind::Fit,
+        &set(&["title"], json!("Mine")),
+        "title Mine",
+        &base,
+    )
+    .unwrap_or_else(|error| panic!("{error}"));
+}
+
+fn undo(job: &mut OpenJob) {
+    let base = job.stamp();
+    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+}
+
 fn fits(root: &Path) -> Vec<String> {
     let mut names: Vec<String> = fs::read_dir(root.join("fits"))
         .expect("the folder")
@@ -448,8 +476,7 @@ fn another_fit_is_begun_opened_undone_and_done_again_and_the_first_stays_as_it_i
     let own = fs::read_to_string(root.join("fits/own.toml")).expect("a fit");
     let mut job = open(&root);
     let own_stamp = job.stamp();
-    job.begin_fit(&asked_fit("Other hand"), true, &own_stamp)
-        .unwrap_or_else(|error| panic!("{error}"));
+    begin(&mut job, "Other hand", true);
     assert_eq!(job.folder().fit_name.as_deref(), Some("other-hand"));
     assert_eq!(fits(&root), ["other-hand.toml", "own.toml"]);
     assert!(
@@ -471,15 +498,13 @@ fn another_fit_is_begun_opened_undone_and_done_again_and_the_first_stays_as_it_i
     let missing = job.open_fit("../design", &own_stamp);
     assert!(matches!(missing, Err(ReviseError::Folder(_))), "{missing:?}");
     // What was done to the fit that is not open is undone from here too; and then the fit itself, also after a restart.
-    let base = job.stamp();
-    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    undo(&mut job);
     let begun = fs::read_to_string(root.join("fits/other-hand.toml")).expect("a fit");
     assert!(begun.contains("\"Other hand\""), "{begun}");
     drop(job);
     let mut job = OpenJob::open(&root, Some("other-hand")).unwrap_or_else(|error| panic!("{error}"));
     assert_eq!(job.to_undo().as_deref(), Some("fit other-hand begun"));
-    let base = job.stamp();
-    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    undo(&mut job);
     assert_eq!(fits(&root), ["own.toml"]);
     assert_eq!(job.folder().fit_name.as_deref(), Some("own"));
     assert_eq!((job.stamp(), job.to_undo()), (own_stamp, None));
@@ -503,9 +528,7 @@ fn another_fit_is_begun_opened_undone_and_done_again_and_the_first_stays_as_it_i
 fn what_another_program_did_to_a_fit_while_another_was_open_is_an_act_once_it_is_opened() {
     let root = job_at("fit-outside");
     let mut job = open(&root);
-    let base = job.stamp();
-    job.begin_fit(&asked_fit("Second"), false, &base)
-        .unwrap_or_else(|error| panic!("{error}"));
+    begin(&mut job, "Second", false);
     let base = job.stamp();
     job.act(
         FileKind::Fit,
@@ -524,8 +547,7 @@ fn what_another_program_did_to_a_fit_while_another_was_open_is_an_act_once_it_is
     job.open_fit("second", &base)
         .unwrap_or_else(|error| panic!("{error}"));
     assert_eq!(job.to_undo().as_deref(), Some("fits/second.toml changed outside"));
-    let base = job.stamp();
-    job.undo(&base).unwrap_or_else(|error| panic!("{error}"));
+    undo(&mut job);
     assert_eq!(fs::read_to_string(&second).expect("a fit"), text);
     fs::remove_dir_all(root).expect("just made");
 }
@@ -543,8 +565,7 @@ fn a_job_without_a_fit_begins_its_own_and_what_is_refused_or_wrong_begins_none()
     let refused = job.begin_fit(&hangs, false, &base);
     assert!(matches!(refused, Err(ReviseError::Refused(_))), "{refused:?}");
     assert!(fits(&root).is_empty());
-    job.begin_fit(&asked_fit("Mine"), false, &base)
-        .unwrap_or_else(|error| panic!("{error}"));
+    begin(&mut job, "Mine", false);
     assert_eq!(fits(&root), ["own.toml"]);
     fs::write(root.join("fits/own.toml"), "gusset = 1\ntitel = \"Mine\"\n").expect("it is written");
     job.look().expect("it is read");
