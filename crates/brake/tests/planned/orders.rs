@@ -109,14 +109,17 @@ fn agree(tooling: &Tooling, seed: u8, count: usize) -> (usize, usize) {
 
 /// How many random parts are tried: a few in a plain run, GUSSET_CASES of them in a long one.
 pub fn cases(few: usize) -> usize {
-    let asked = std::env::var("GUSSET_CASES");
-    asked.ok().and_then(|count| count.parse().ok()).unwrap_or(few)
+    let asked = std::env::var("GUSSET_CASES").ok();
+    asked.map_or(few, |count| count.parse().expect("GUSSET_CASES is a number"))
 }
 
 /// Which random parts: GUSSET_SEED asks for others.
 pub fn seed(usual: u8) -> u8 {
-    let asked = std::env::var("GUSSET_SEED");
-    asked.ok().and_then(|seed| seed.parse().ok()).unwrap_or(usual)
+    let asked = std::env::var("GUSSET_SEED").ok();
+    // One that is none would try the usual parts again, and look like others.
+    asked.map_or(usual, |seed| {
+        seed.parse().expect("GUSSET_SEED is a number up to 255")
+    })
 }
 
 fn agree_on(tools: &str, tooling: &Tooling, seed: u8, count: usize) {

@@ -229,8 +229,8 @@ fn repaired(seed: u8, parts: usize) -> Mended {
 /// How many random parts are asked for changes: a few in a plain run, which says little of how many of a hundred are mended;
 /// GUSSET_REPAIRS of them in a long one, which measures that.
 fn parts_to_mend() -> usize {
-    let asked = std::env::var("GUSSET_REPAIRS");
-    asked.ok().and_then(|count| count.parse().ok()).unwrap_or(12)
+    let asked = std::env::var("GUSSET_REPAIRS").ok();
+    asked.map_or(12, |count| count.parse().expect("GUSSET_REPAIRS is a number"))
 }
 
 #[test]
