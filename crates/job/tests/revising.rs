@@ -483,17 +483,8 @@ fn another_fit_is_begun_opened_undone_and_done_again_and_the_first_stays_as_it_i
         job.begin_fit(&asked_fit("Late"), true, &own_stamp).is_err(),
         "it was meant for another fit"
     );
-    let base = job.stamp();
-    job.act(
-        FileKind::Fit,
-        &set(&["title"], json!("Mine")),
-        "title Mine",
-        &base,
-    )
-    .unwrap_or_else(|error| panic!("{error}"));
-    let base = job.stamp();
-    job.open_fit("own", &base)
-        .unwrap_or_else(|error| panic!("{error}"));
+    call_the_fit_mine(&mut job);
+    turn_to(&mut job, "own");
     assert_eq!(job.stamp(), own_stamp, "the job is as it was before");
     let missing = job.open_fit("../design", &own_stamp);
     assert!(matches!(missing, Err(ReviseError::Folder(_))), "{missing:?}");
@@ -529,23 +520,12 @@ fn what_another_program_did_to_a_fit_while_another_was_open_is_an_act_once_it_is
     let root = job_at("fit-outside");
     let mut job = open(&root);
     begin(&mut job, "Second", false);
-    let base = job.stamp();
-    job.act(
-        FileKind::Fit,
-        &set(&["title"], json!("Mine")),
-        "title Mine",
-        &base,
-    )
-    .unwrap_or_else(|error| panic!("{error}"));
-    let base = job.stamp();
-    job.open_fit("own", &base)
-        .unwrap_or_else(|error| panic!("{error}"));
+    call_the_fit_mine(&mut job);
+    turn_to(&mut job, "own");
     let second = root.join("fits/second.toml");
     let text = fs::read_to_string(&second).expect("a fit");
     fs::write(&second, format!("{text}# by somebody else\n")).expect("it is written");
-    let base = job.stamp();
-    job.open_fit("second", &base)
-        .unwrap_or_else(|error| panic!("{error}"));
+    turn_to(&mut job, "second");
     assert_eq!(job.to_undo().as_deref(), Some("fits/second.toml changed outside"));
     undo(&mut job);
     assert_eq!(fs::read_to_string(&second).expect("a fit"), text);
@@ -574,4 +554,18 @@ fn a_job_without_a_fit_begins_its_own_and_what_is_refused_or_wrong_begins_none()
     assert!(matches!(wrong, Err(ReviseError::NotSound { .. })), "{wrong:?}");
     assert_eq!(fits(&root), ["own.toml"]);
     fs::remove_dir_all(root).expect("just made");
+}
+
+#[cfg(unix)]
+#[test]
+fn fits_that_lie_elsewhere_are_not_worked_on() {
+    let root = job_at("linked-fits");
+    let elsewhere = job_at("linked-fits-to");
+    fs::remove_dir_all(root.join("fits")).expect("it was there");
+    std::os::unix::fs::symlink(elsewhere.join("fits"), root.join("fits")).expect("a link");
+    let refused = OpenJob::open(&root, None);
+    assert!(matches!(refused, Err(ReviseError::Write(_))), "{refused:?}");
+    for made in [root, elsewhere] {
+        fs::remove_dir_all(made).expect("just made");
+    }
 }

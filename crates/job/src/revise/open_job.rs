@@ -90,15 +90,17 @@ impl OpenJob {
     /// [`ReviseError::Folder`], and [`ReviseError::Write`] where what another program did meanwhile cannot be kept.
     pub fn open(root: &Path, fit: Option<&str>) -> Result<OpenJob, ReviseError> {
         let folder = Folder::open(root, fit)?;
-        let kept = root.join(".gusset");
-        // A link would lead what is kept out of the job.
-        if std::fs::symlink_metadata(&kept).is_ok_and(|told| !told.is_dir()) {
-            return Err(ReviseError::Write(WriteError {
-                path: kept,
-                cause: std::io::Error::other(
-                    "it is a link or a file, where a folder should be; take it away",
-                ),
-            }));
+        // A link would lead what is written out of the job.
+        for part in [".gusset", "fits"] {
+            let path = root.join(part);
+            if std::fs::symlink_metadata(&path).is_ok_and(|told| !told.is_dir()) {
+                return Err(ReviseError::Write(WriteError {
+                    path,
+                    cause: std::io::Error::other(
+                        "it is a link or a file, where a folder should be; take it away",
+                    ),
+                }));
+            }
         }
         for part in [".", "fits", ".gusset/history", ".gusset/revisions"] {
             sweep(&root.join(part));
