@@ -53,6 +53,7 @@ pub(crate) fn verdicts(worked: &Worked, findings: &[Finding]) -> Verdicts {
     }
 }
 
+pub(crate) use bending::changes as bend_changes;
 pub(crate) use bending::words as bend_words;
 pub(crate) use coming::line_to_draw;
 pub(crate) use holding::{

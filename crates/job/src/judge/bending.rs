@@ -1,5 +1,8 @@
 //! Can it be bent? The rules of brake and plate, and the order on the shop's tools.
 
+pub(crate) mod changes;
+#[cfg(test)]
+mod tests;
 pub(crate) mod words;
 
 use brake::needs::{Grain, RadiusFrom};
@@ -16,7 +19,8 @@ use crate::stages::bending::{Bending, Found, NotAsked, grain_on_blank};
 use crate::stages::coming::From;
 
 use super::{tally, worst};
-use words::{blocked_words, in_itself_words, nears_words, repair_words, solid_words, step_bends, what_words};
+use changes::repair_words;
+use words::{blocked_words, in_itself_words, nears_words, solid_words, step_bends, what_words};
 
 fn limits(worked: &Worked) -> Option<Limits> {
     let t_mm = worked.setting.thickness_mm;

@@ -4,9 +4,10 @@ use brake::hand::{HandStep, for_one_hand};
 use brake::order::{Edge, Round, Step};
 use brake::tooling::Means;
 
+use crate::judge::bend_changes::{left_out_words, repair_words};
 use crate::judge::bend_words::{
-    blocked_words, done_names, hand_words, in_itself_words, left_out_words, means_words, needs_words,
-    repair_words, solid_words, step_bends, what_words,
+    blocked_words, done_names, hand_words, in_itself_words, means_words, needs_words, solid_words,
+    step_bends, what_words,
 };
 use crate::judge::by_hand::{by_hand, kerfed_words};
 use crate::run::Worked;
