@@ -6,10 +6,10 @@ import { Entry } from "../forms/entry";
 import { FormBox } from "../forms/form_box";
 import { takesAt } from "../forms/keys";
 import { outlineOf } from "../forms/names";
-import { Renaming } from "../forms/renaming";
 import { Press } from "../press";
 import { at, rowsOf } from "../typed";
 import type { Typed } from "../types";
+import { CardActs } from "./card_acts";
 import type { ThingCardProps } from "./thing_card";
 
 export type PointCardProps = Omit<ThingCardProps, "thing"> & { name: string };
@@ -53,7 +53,7 @@ export function PointCard({ desk, job, keys, name, tapping, begin, follow, close
       {(leave) => (
         <>
           <p>{uses.length > 0 ? `In use by ${uses.join(", ")}.` : "Nothing uses it yet."}</p>
-          <div class="acts">
+          <CardActs desk={desk} thing={{ is: "point", name }} there={value !== undefined} out={out} leave={leave} follow={follow}>
             {point && (
               <Press plain onPress={() => begin(point, { table: [["from", name]] })}>
                 Find a point from {name}
@@ -69,18 +69,7 @@ export function PointCard({ desk, job, keys, name, tapping, begin, follow, close
                 Work the corner {name}
               </Press>
             )}
-            <Press plain onPress={out} waits={desk.busy || value === undefined}>
-              Take {name} out
-            </Press>
-            <Press plain onPress={leave}>
-              Leave it
-            </Press>
-          </div>
-          {value !== undefined && (
-            <div class="acts">
-              <Renaming desk={desk} what="point" name={name} follow={follow} />
-            </div>
-          )}
+          </CardActs>
           {takes && value !== undefined ? (
             <Entry editor={editor} way={["points", name]} takes={takes} value={value} label={name} must />
           ) : (

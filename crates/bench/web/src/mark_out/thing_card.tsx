@@ -7,10 +7,10 @@ import { Entry } from "../forms/entry";
 import { FormBox, type Guard } from "../forms/form_box";
 import { type Keys, takesAt } from "../forms/keys";
 import { centres } from "../forms/names";
-import { Renaming } from "../forms/renaming";
 import { Press } from "../press";
 import { at } from "../typed";
 import type { Job, Typed } from "../types";
+import { CardActs } from "./card_acts";
 import type { Marking } from "./markings";
 import type { Thing } from "./targets";
 import { kindInWords, thingInWords, wayOf } from "./things";
@@ -45,24 +45,13 @@ export function ThingCard({ desk, job, keys, thing, tapping, begin, follow, clos
     <FormBox title={`${kindInWords(thing)} ${name}`} said={null} close={close} guard={guard} heading={heading}>
       {(leave) => (
         <>
-          <div class="acts">
+          <CardActs desk={desk} thing={thing} there={value !== undefined} out={out} leave={leave} follow={follow}>
             {point && is === "hole" && centres(job).includes(name) && (
               <Press plain onPress={() => begin(point, { table: [["from", name]] })}>
                 Find a point from {name}
               </Press>
             )}
-            <Press plain onPress={out} waits={desk.busy || value === undefined}>
-              Take {name} out
-            </Press>
-            <Press plain onPress={leave}>
-              Leave it
-            </Press>
-          </div>
-          {value !== undefined && (
-            <div class="acts">
-              <Renaming desk={desk} what={is} name={name} follow={follow} />
-            </div>
-          )}
+          </CardActs>
           {takes && value !== undefined ? (
             <Entry editor={editor} way={way} takes={takes} value={value} label={name} must />
           ) : (
