@@ -25,16 +25,26 @@ pub(super) struct Rank {
     pub(super) sensitivity: Vec<f64>,
 }
 
-/// Slopes of the residuals, one column for each unknown: two-sided where both sides can be made and lie within the
-/// bounds, else one-sided. None when the evaluations run out.
+/// How well slopes are known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Sides {
+    /// To one side, at half the cost: enough for a step that brings much.
+    One,
+    /// To both.
+    Both,
+}
+
+/// Slopes of the residuals, one column for each unknown: two-sided where that is asked for, both sides can be made and they lie
+/// within the bounds, else one-sided. None when the evaluations run out.
 pub(super) fn slopes(
     counted: &mut Counted<'_>,
     x: &[f64],
     here: &[f64],
     bounds: &[Bound],
+    sides: Sides,
 ) -> Result<Option<DMatrix<f64>>, SolveError> {
     let mut all = DMatrix::zeros(here.len(), x.len());
-    counted.ahead(&both_sides(x, bounds));
+    counted.ahead(&asked_first(x, bounds, sides));
     for (i, bound) in bounds.iter().enumerate() {
         let mut step = STEP_SHARE * size(x[i], bound);
         for _ in 0..HALVINGS {
@@ -43,7 +53,11 @@ pub(super) fn slopes(
                 Ok(counted.at(&moved(x, i, to))?.map(|r| (to, r)))
             };
             let [up, down] = two_sides(x[i], step, bound);
-            let (up, down) = (side(up)?, side(down)?);
+            let up = side(up)?;
+            let down = match (sides, &up) {
+                (Sides::One, Some(_)) => None,
+                _ => side(down)?,
+            };
             let (from, to) = match (up, down) {
                 (Some(up), Some(down)) => (down, up),
                 (Some(up), None) => ((x[i], here.to_vec()), up),
@@ -64,10 +78,18 @@ pub(super) fn slopes(
 }
 
 /// Where the residuals are asked for first, unknown by unknown.
-fn both_sides(x: &[f64], bounds: &[Bound]) -> Vec<Vec<f64>> {
+fn asked_first(x: &[f64], bounds: &[Bound], sides: Sides) -> Vec<Vec<f64>> {
+    let most = match sides {
+        Sides::One => 1,
+        Sides::Both => 2,
+    };
     let unknowns = bounds.iter().enumerate().flat_map(|(i, bound)| {
-        let sides = two_sides(x[i], STEP_SHARE * size(x[i], bound), bound);
-        sides.into_iter().flatten().map(move |to| moved(x, i, to))
+        let there = two_sides(x[i], STEP_SHARE * size(x[i], bound), bound);
+        there
+            .into_iter()
+            .flatten()
+            .take(most)
+            .map(move |to| moved(x, i, to))
     });
     unknowns.collect()
 }

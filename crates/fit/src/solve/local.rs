@@ -2,7 +2,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use super::jacobian::slopes;
+use super::jacobian::{Sides, slopes};
 use super::{Bound, SolveError, Stopped};
 
 /// Damping at the start, as a share of the scaled diagonal (Nielsen's middle value).
@@ -15,6 +15,8 @@ const LEAST_GAIN: f64 = 1e-4;
 const FLAT: f64 = 1e-9;
 /// Steps below this share of the unknowns do not matter.
 const SMALL_STEP: f64 = 1e-12;
+/// A step that leaves no more than this share of the sum of squares is on the quick way down, where slopes to one side serve.
+const QUICK: f64 = 0.1;
 /// Residuals whose length is below this are nothing: they are shares of allowances.
 const NOTHING: f64 = 1e-12;
 
@@ -105,67 +107,78 @@ pub(super) fn descend(
     let mut damping = FIRST_DAMPING;
     let mut growth = 2.0;
     let mut stopped = Stopped::Evaluations;
-    'outer: while let Some(now) = slopes(counted, &x, &r, bounds)? {
+    let mut sides = Sides::One;
+    'outer: while let Some(now) = slopes(counted, &x, &r, bounds, sides)? {
         jacobian = now;
+        let by = sides;
         for (s, column) in scale.iter_mut().zip(jacobian.column_iter()) {
             *s = s.max(column.norm());
         }
-        if cost.sqrt() <= NOTHING {
-            stopped = Stopped::Zero;
-            break;
-        }
-        let slope = jacobian.transpose() * DVector::from_column_slice(&r);
-        let free: Vec<bool> = (0..count)
-            .map(|i| !(x[i] <= bounds[i].low && slope[i] > 0.0 || x[i] >= bounds[i].high && slope[i] < 0.0))
-            .collect();
-        let cosine =
-            |i: usize| slope[i].abs() / (jacobian.column(i).norm() * cost.sqrt()).max(f64::MIN_POSITIVE);
-        if (0..count).all(|i| !free[i] || cosine(i) <= FLAT) {
-            stopped = Stopped::Flat;
-            break;
-        }
-        let bowl = jacobian.transpose() * &jacobian;
-        loop {
-            let step = bounded_step(&bowl, &slope, &scale, damping, &x, bounds, &free);
-            let moved: Vec<f64> = x
-                .iter()
-                .zip(&step)
-                .zip(bounds)
-                .map(|((x, s), b)| (x + s).clamp(b.low, b.high))
-                .collect();
-            let small =
-                (0..count).all(|i| (moved[i] - x[i]).abs() <= SMALL_STEP * x[i].abs().max(SMALL_STEP));
-            if small {
-                stopped = Stopped::SmallStep;
-                break 'outer;
+        let end = 'step: {
+            if cost.sqrt() <= NOTHING {
+                break 'step Some(Stopped::Zero);
             }
-            let step = DVector::from_vec(step);
-            let promised = -2.0 * slope.dot(&step) - step.dot(&(&bowl * &step));
-            let found = counted.at(&moved)?;
-            if let Some(found) = found {
-                let gain = (cost - square(&found)) / promised;
-                if promised > 0.0 && gain > LEAST_GAIN {
-                    let lost = cost - square(&found);
-                    (x, r) = (moved, found);
-                    cost = square(&r);
-                    damping = (damping * (1.0 - (2.0 * gain - 1.0).powi(3)).max(1.0 / 3.0)).max(1e-15);
-                    growth = 2.0;
-                    if lost <= 1e-15 * cost && damping <= FIRST_DAMPING {
-                        stopped = Stopped::SmallStep;
-                        break 'outer;
+            let slope = jacobian.transpose() * DVector::from_column_slice(&r);
+            let free: Vec<bool> = (0..count)
+                .map(|i| {
+                    !(x[i] <= bounds[i].low && slope[i] > 0.0 || x[i] >= bounds[i].high && slope[i] < 0.0)
+                })
+                .collect();
+            let cosine =
+                |i: usize| slope[i].abs() / (jacobian.column(i).norm() * cost.sqrt()).max(f64::MIN_POSITIVE);
+            if (0..count).all(|i| !free[i] || cosine(i) <= FLAT) {
+                break 'step Some(Stopped::Flat);
+            }
+            let bowl = jacobian.transpose() * &jacobian;
+            loop {
+                let step = bounded_step(&bowl, &slope, &scale, damping, &x, bounds, &free);
+                let moved: Vec<f64> = x
+                    .iter()
+                    .zip(&step)
+                    .zip(bounds)
+                    .map(|((x, s), b)| (x + s).clamp(b.low, b.high))
+                    .collect();
+                let small =
+                    (0..count).all(|i| (moved[i] - x[i]).abs() <= SMALL_STEP * x[i].abs().max(SMALL_STEP));
+                if small {
+                    break 'step Some(Stopped::SmallStep);
+                }
+                let step = DVector::from_vec(step);
+                let promised = -2.0 * slope.dot(&step) - step.dot(&(&bowl * &step));
+                if let Some(found) = counted.at(&moved)? {
+                    let before = cost;
+                    let lost = before - square(&found);
+                    let gain = lost / promised;
+                    if promised > 0.0 && gain > LEAST_GAIN {
+                        (x, r) = (moved, found);
+                        cost = square(&r);
+                        damping = (damping * (1.0 - (2.0 * gain - 1.0).powi(3)).max(1.0 / 3.0)).max(1e-15);
+                        growth = 2.0;
+                        let hardly = lost <= 1e-15 * cost && damping <= FIRST_DAMPING;
+                        let is_quick = cost <= QUICK * before;
+                        sides = if is_quick { Sides::One } else { Sides::Both };
+                        break 'step hardly.then_some(Stopped::SmallStep);
                     }
-                    break;
+                }
+                if counted.spent() {
+                    break 'outer;
+                }
+                damping *= growth;
+                growth *= 2.0;
+                if damping > MOST_DAMPING {
+                    (damping, growth) = (FIRST_DAMPING, 2.0);
+                    break 'step Some(Stopped::NoWayOn);
                 }
             }
-            if counted.spent() {
-                break 'outer;
+        };
+        // What ends by slopes to one side is held against those to both, and they are what is told.
+        match end {
+            Some(why) if by == Sides::Both => {
+                stopped = why;
+                break;
             }
-            damping *= growth;
-            growth *= 2.0;
-            if damping > MOST_DAMPING {
-                stopped = Stopped::NoWayOn;
-                break 'outer;
-            }
+            Some(_) => sides = Sides::Both,
+            None => {}
         }
     }
     Ok(Local {
