@@ -3,10 +3,10 @@
 use axum::Json;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
-use job::FolderError;
 use job::files::model::FileKind;
 use job::files::{Source, Wrong};
 use job::revise::{Act, Done, ReviseError, Stamp, Step};
+use job::{FolderError, Picture};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
@@ -45,6 +45,16 @@ pub(crate) struct Acts {
     pub base: Stamp,
 }
 
+/// Acts on one file that may be done next: what they come to is worked out before they are.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Ahead {
+    pub file: File,
+    pub acts: Vec<Act>,
+    /// The texts that they are meant for.
+    pub base: Stamp,
+}
+
 /// Acts on one file that are not done: what they would come to.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -77,6 +87,22 @@ pub(crate) enum Upto {
 #[serde(deny_unknown_fields)]
 pub(crate) struct Back {
     pub base: Stamp,
+}
+
+/// The drawings that are in sight, by their names with commas between: they are given with the answers.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Deserialize)]
+pub(crate) struct InSight {
+    #[serde(default)]
+    draw: String,
+}
+
+impl InSight {
+    /// Each once. What is no name of a drawing is passed over: nothing hangs on it.
+    pub fn pictures(&self) -> Vec<Picture> {
+        let names: Vec<&str> = self.draw.split(',').collect();
+        let asked = |picture: &Picture| names.contains(&picture.name());
+        Picture::ALL.into_iter().filter(asked).collect()
+    }
 }
 
 /// Something typed at a place of a file, to be echoed as it is understood there.

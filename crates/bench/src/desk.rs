@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use axum::http::StatusCode;
 use job::files::model::FileKind;
-use job::revise::{OpenJob, ReviseError, Stamp, typed_values};
+use job::revise::{OpenJob, ReviseError, Stamp, stamp_of, typed_values};
 use job::{Folder, Helps, MakeError, MakeOptions, Outcome, Picture, Question, Stop, Verdict};
 use serde_json::{Value, json};
 use tokio::sync::watch;
@@ -66,12 +66,13 @@ impl Desk {
         Ok((stamp, self.working.worked()))
     }
 
-    /// The files as typed, what can be undone, and the answers: all of one state. The proof is not waited for: while it is
-    /// under way `working` names what rests on it, and those answers are those of before.
+    /// The files as typed, what can be undone, the answers, and these drawings: all of one state. The proof is not waited for:
+    /// while it is under way `working` names what rests on it, those answers are those of before, and a drawing that rests on
+    /// it is left out, as is one that cannot be made.
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
-    pub(crate) fn state(&self) -> Result<Value, ReviseError> {
+    pub(crate) fn state(&self, pictures: &[Picture]) -> Result<Value, ReviseError> {
         loop {
             let (folder, stamp, undo, redo, kept) = {
                 let mut job = self.job();
@@ -94,31 +95,39 @@ impl Desk {
                     json!({ "path": source.path, "text": source.text, "values": typed_values(&source.text) }),
                 )
             };
-            let state = json!({
-                "stamp": stamp,
-                "fit": folder.fit_name,
-                "fits": folder.fit_names,
-                "undo": undo,
-                "redo": redo,
-                "files": {
-                    "design": file(FileKind::Design),
-                    "fit": file(FileKind::Fit),
-                    "shop": file(FileKind::Shop),
-                },
-                "answers": answers(&now.came),
-                "working": working(&now.came),
-                "worked": now.worked,
-                "kept": kept::told(
-                    kept.as_ref(),
-                    now.came.outcome().map(|outcome| &outcome.summary),
-                    now.came.is_whole(),
-                ),
-                "said": match &*now.came {
-                    Came::To(outcome) => said(&outcome.summary),
-                    Came::Stopped(_) => Value::Null,
-                },
+            let told = || {
+                json!({
+                    "stamp": stamp,
+                    "fit": folder.fit_name,
+                    "fits": folder.fit_names,
+                    "undo": undo,
+                    "redo": redo,
+                    "files": {
+                        "design": file(FileKind::Design),
+                        "fit": file(FileKind::Fit),
+                        "shop": file(FileKind::Shop),
+                    },
+                    "answers": answers(&now.came),
+                    "working": working(&now.came),
+                    "worked": now.worked,
+                    "kept": kept::told(
+                        kept.as_ref(),
+                        now.came.outcome().map(|outcome| &outcome.summary),
+                        now.came.is_whole(),
+                    ),
+                    "said": match &*now.came {
+                        Came::To(outcome, _) => said(&outcome.summary),
+                        Came::Stopped(_) => Value::Null,
+                    },
+                })
+            };
+            let (pictures, state) = std::thread::scope(|scope| {
+                let drawn = scope.spawn(|| drawn(&folder, &now.came, pictures));
+                let state = with_known(told(), &now);
+                // What a fault of ours broke off is asked for by itself, and is told there.
+                (drawn.join().unwrap_or_default(), state)
             });
-            return Ok(with_known(state, &now));
+            return Ok(with_pictures(state, pictures));
         }
     }
 
@@ -141,10 +150,41 @@ impl Desk {
             }
             job.tried(kind, acts)?
         };
-        Ok(match self.working.tried(&folder, with_proof) {
-            Some(came) => Tried::To(json!({ "answers": answers(&came), "working": working(&came) })),
-            None => Tried::NotWanted,
-        })
+        Ok(
+            match self.working.tried(&folder, &stamp_of(&folder), with_proof) {
+                Some(came) => Tried::To(json!({ "answers": answers(&came), "working": working(&came) })),
+                None => Tried::NotWanted,
+            },
+        )
+    }
+
+    /// Has worked out what acts would come to before they are done, and drawn these drawings of it, so that both have come when
+    /// they are. Nothing is written, and what cannot be done is told when it is.
+    ///
+    /// # Errors
+    /// [`ReviseError`] when the files cannot be read.
+    pub(crate) fn ahead(
+        &self,
+        kind: FileKind,
+        acts: &[job::revise::Act],
+        base: &Stamp,
+        pictures: Vec<Picture>,
+    ) -> Result<(), ReviseError> {
+        let folder = {
+            let mut job = self.job();
+            job.look()?;
+            if job.stamp() != *base {
+                return Ok(());
+            }
+            job.tried(kind, acts)
+        };
+        if let Ok(folder) = folder {
+            let stamp = stamp_of(&folder);
+            self.working.ahead(folder, stamp, move |folder, came| {
+                drawn(folder, came, &pictures);
+            });
+        }
+        Ok(())
     }
 
     /// The pages of a drawing of the job as it stands; none where there is nothing to show. A drawing that rests on the proof
@@ -153,18 +193,11 @@ impl Desk {
     /// # Errors
     /// [`ReviseError`] when the files cannot be read; then what the drawing says.
     pub(crate) fn picture(&self, what: Picture) -> Result<Result<Vec<String>, MakeError>, ReviseError> {
-        let draw = |folder: &Folder, outcome: Option<&Outcome>| match outcome {
-            Some(outcome) => job::picture(outcome, what, &MakeOptions::default()),
-            // What is sound of the mock-up is shown whatever stops the job later.
-            None if what == Picture::MarkOut => {
-                Ok(job::mark_out(folder).map(|shown| shown.svg).into_iter().collect())
-            }
-            None => Ok(Vec::new()),
+        let (folder, came) = match what {
+            Picture::Stress => self.whole()?,
+            _ => self.first()?,
         };
-        match what {
-            Picture::Stress => self.with_outcome(draw),
-            _ => self.with_first(draw),
-        }
+        Ok(pages(&folder, &came, what))
     }
 
     /// Something of the job as it stands and of what it came to with its proof, where it came to anything.
@@ -213,7 +246,7 @@ impl Desk {
         // One that something newer came between was asked for texts that are no longer there.
         let came = self.working.whole(&folder, &stamp).ok_or(ReviseError::Stale)?;
         match &*came {
-            Came::To(outcome) => with(&folder, outcome),
+            Came::To(outcome, _) => with(&folder, outcome),
             Came::Stopped(_) => Err(NotDone::new(
                 StatusCode::UNPROCESSABLE_ENTITY,
                 "the job cannot be worked out as it stands; put right what stands at the top of the page first",
@@ -263,6 +296,35 @@ impl Desk {
     }
 }
 
+/// The pages of a drawing.
+fn pages(folder: &Folder, came: &Came, what: Picture) -> Result<Vec<String>, MakeError> {
+    match came {
+        Came::To(outcome, made) => made.pages(what, || job::picture(outcome, what, &MakeOptions::default())),
+        // What is sound of the mock-up is shown whatever stops the job later.
+        Came::Stopped(_) if what == Picture::MarkOut => {
+            Ok(job::mark_out(folder).map(|shown| shown.svg).into_iter().collect())
+        }
+        Came::Stopped(_) => Ok(Vec::new()),
+    }
+}
+
+/// Those of the drawings that can be made now.
+fn drawn(folder: &Folder, came: &Came, pictures: &[Picture]) -> Vec<(Picture, Vec<String>)> {
+    let can = |what: &Picture| came.is_whole() || !what.rests_on_proof();
+    let asked = pictures.iter().copied().filter(can);
+    asked
+        .filter_map(|what| Some((what, pages(folder, came, what).ok()?)))
+        .collect()
+}
+
+fn with_pictures(mut state: Value, pictures: Vec<(Picture, Vec<String>)>) -> Value {
+    let named = pictures
+        .into_iter()
+        .map(|(what, pages)| (what.name().to_owned(), json!(pages)));
+    state["pictures"] = Value::Object(named.collect());
+    state
+}
+
 /// What is still being worked out.
 fn working(came: &Came) -> Value {
     let to_come = came.outcome().map(Outcome::to_come).unwrap_or_default();
@@ -271,7 +333,7 @@ fn working(came: &Came) -> Value {
 
 fn answers(came: &Came) -> Value {
     match came {
-        Came::To(outcome) => serde_json::to_value(&outcome.summary)
+        Came::To(outcome, _) => serde_json::to_value(&outcome.summary)
             .unwrap_or_else(|error| json!({ "error": error.to_string() })),
         Came::Stopped(says) => says.clone(),
     }

@@ -14,6 +14,7 @@ pub mod guard;
 mod kept;
 mod page;
 mod place;
+mod quiet;
 mod routes;
 mod said;
 mod serve;

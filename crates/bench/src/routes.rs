@@ -22,7 +22,7 @@ use job::revise::{Done, ReviseError, Stamp};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
-use crate::asked::{Acts, Back, NotDone, Try, Typed, Upto};
+use crate::asked::{Acts, Ahead, Back, InSight, NotDone, Try, Typed, Upto};
 use crate::desk::{Desk, Tried};
 use crate::guard::{Guard, own_address, with_key};
 use crate::page;
@@ -54,6 +54,7 @@ pub(crate) fn of_job(desk: Arc<Desk>) -> Router {
         .route("/api/job", get(job))
         .route("/api/changed", get(changed))
         .route("/api/understood", post(understood))
+        .route("/api/ahead", post(ahead))
         .route("/api/try", post(tried))
         .route("/api/act", post(act))
         .route("/api/undo", post(undo))
@@ -94,8 +95,8 @@ async fn beside<T: Send + 'static, Of: Send + Sync + 'static>(
     })
 }
 
-async fn job(State(desk): State<Arc<Desk>>) -> Result<Json<Value>, NotDone> {
-    beside(desk, |desk| Ok(Json(desk.state()?))).await
+async fn job(State(desk): State<Arc<Desk>>, Query(sight): Query<InSight>) -> Result<Json<Value>, NotDone> {
+    beside(desk, move |desk| Ok(Json(desk.state(&sight.pictures())?))).await
 }
 
 #[derive(Deserialize)]
@@ -149,32 +150,59 @@ async fn tried(State(desk): State<Arc<Desk>>, asked: Asked<Try>) -> Result<Json<
     .await
 }
 
-async fn act(State(desk): State<Arc<Desk>>, asked: Asked<Acts>) -> Result<Json<Value>, NotDone> {
+/// Answers at once: nobody waits for it.
+async fn ahead(
+    State(desk): State<Arc<Desk>>,
+    Query(sight): Query<InSight>,
+    asked: Asked<Ahead>,
+) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
-    revised(desk, move |desk| {
+    beside(desk, move |desk| {
+        desk.ahead(asked.file.into(), &asked.acts, &asked.base, sight.pictures())?;
+        Ok(Json(json!({})))
+    })
+    .await
+}
+
+async fn act(
+    State(desk): State<Arc<Desk>>,
+    Query(sight): Query<InSight>,
+    asked: Asked<Acts>,
+) -> Result<Json<Value>, NotDone> {
+    let asked = body(asked)?;
+    revised(desk, sight, move |desk| {
         desk.job()
             .act(asked.file.into(), &asked.acts, &asked.says, &asked.base)
     })
     .await
 }
 
-async fn undo(State(desk): State<Arc<Desk>>, asked: Asked<Back>) -> Result<Json<Value>, NotDone> {
+async fn undo(
+    State(desk): State<Arc<Desk>>,
+    Query(sight): Query<InSight>,
+    asked: Asked<Back>,
+) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
-    revised(desk, move |desk| desk.job().undo(&asked.base)).await
+    revised(desk, sight, move |desk| desk.job().undo(&asked.base)).await
 }
 
-async fn redo(State(desk): State<Arc<Desk>>, asked: Asked<Back>) -> Result<Json<Value>, NotDone> {
+async fn redo(
+    State(desk): State<Arc<Desk>>,
+    Query(sight): Query<InSight>,
+    asked: Asked<Back>,
+) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
-    revised(desk, move |desk| desk.job().redo(&asked.base)).await
+    revised(desk, sight, move |desk| desk.job().redo(&asked.base)).await
 }
 
 /// Changes the files, and then tells the job as it is after it; where that fails, that the files were changed is told.
 async fn revised(
     desk: Arc<Desk>,
+    sight: InSight,
     act: impl FnOnce(&Desk) -> Result<Done, ReviseError> + Send + 'static,
 ) -> Result<Json<Value>, NotDone> {
     let done = beside(desk.clone(), |desk| Ok(act(desk)?)).await?;
-    beside(desk, |desk| Ok(Json(desk.state()?)))
+    beside(desk, move |desk| Ok(Json(desk.state(&sight.pictures())?)))
         .await
         .map_err(|failed| NotDone::after(&done, &failed))
 }
@@ -196,7 +224,7 @@ mod tests {
         let desk = Arc::new(Desk::open(&root, None).unwrap_or_else(|error| panic!("{error}")));
         // The act goes through, and then the job can no longer be read.
         let design = root.join("design.toml");
-        let failed = revised(desk.clone(), move |desk| {
+        let failed = revised(desk.clone(), InSight::default(), move |desk| {
             let mut job = desk.job();
             let base = job.stamp();
             let done = job.act(

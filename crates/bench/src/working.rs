@@ -5,29 +5,62 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
 use job::revise::Stamp;
-use job::{Folder, NotWanted, Outcome, Stop, Stopped, Wanted};
+use job::{Folder, NotWanted, Outcome, Picture, Stop, Stopped, Wanted};
 use serde_json::{Value, json};
 use tokio::sync::watch;
+
+use crate::quiet::quiet;
 
 /// What a run came to.
 #[derive(Debug)]
 pub(crate) enum Came {
-    To(Box<Outcome>),
+    To(Box<Outcome>, Drawings),
     Stopped(Value),
+}
+
+/// Drawings of an outcome that were made already.
+#[derive(Debug, Default)]
+pub(crate) struct Drawings(Mutex<Vec<(Picture, Vec<String>)>>);
+
+impl Drawings {
+    /// The pages of a drawing: those that were made, or else what `draw` makes now.
+    pub fn pages<E>(
+        &self,
+        what: Picture,
+        draw: impl FnOnce() -> Result<Vec<String>, E>,
+    ) -> Result<Vec<String>, E> {
+        if let Some((_, pages)) = self.held().iter().find(|(made, _)| *made == what) {
+            return Ok(pages.clone());
+        }
+        let pages = draw()?;
+        self.held().push((what, pages.clone()));
+        Ok(pages)
+    }
+
+    /// Those that stay as they are once the proof has come.
+    fn without_proof(&self) -> Drawings {
+        let held = self.held();
+        let stay = held.iter().filter(|(made, _)| !made.rests_on_proof());
+        Drawings(Mutex::new(stay.cloned().collect()))
+    }
+
+    fn held(&self) -> MutexGuard<'_, Vec<(Picture, Vec<String>)>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
 }
 
 impl Came {
     /// Whether nothing of it is still to come.
     pub fn is_whole(&self) -> bool {
         match self {
-            Came::To(outcome) => outcome.is_whole(),
+            Came::To(outcome, _) => outcome.is_whole(),
             Came::Stopped(_) => true,
         }
     }
 
     pub fn outcome(&self) -> Option<&Outcome> {
         match self {
-            Came::To(outcome) => Some(outcome),
+            Came::To(outcome, _) => Some(outcome),
             Came::Stopped(_) => None,
         }
     }
@@ -40,14 +73,21 @@ struct Run {
     came: Arc<Came>,
 }
 
+/// So many runs are kept: what is undone or done again soon after stands at once, its proof with it.
+const KEPT_RUNS: usize = 8;
+
 #[derive(Debug, Default)]
 struct State {
-    /// Of the texts that were asked about last, as far as it has come.
-    last: Option<Run>,
+    /// As far as each has come, the newest first.
+    runs: Vec<Run>,
+    /// The texts that were asked about last.
+    current: Option<Stamp>,
     /// The last that came to its end with all answers.
     whole: Option<Arc<Came>>,
     /// Of which texts a run is under way, and what ends it.
     under_way: Option<(Stamp, Stop)>,
+    /// Of texts that may stand in the files next: worked out before they do.
+    ahead: Option<(Stamp, Stop)>,
     /// What would be if: a newer question ends it.
     tried: Option<Stop>,
     /// What would help: a newer question ends it, and so does a newer job.
@@ -100,64 +140,99 @@ impl Working {
         self.shared.held().worked
     }
 
-    /// Whether these texts are worked out or being worked out.
+    /// Whether these texts were asked about last, and are worked out or being worked out.
     pub fn is_at(&self, stamp: &Stamp) -> bool {
         let state = self.shared.held();
-        state.whole_of(stamp).is_some() || state.is_under_way(stamp)
+        let is_there = state.whole_of(stamp).is_some() || state.is_under_way(stamp);
+        is_there && state.current.as_ref() == Some(stamp)
     }
 
     /// These texts without waiting for their proof, which is begun beside. None when newer ones came between.
     pub fn first(&self, folder: &Folder, stamp: &Stamp) -> Option<Now> {
         let mut state = self.shared.held();
         if state.is_under_way(stamp) {
-            // Someone else is at it; when it is no longer under way it has come, or something newer has.
-            while state.is_under_way(stamp) && !state.is_of(stamp) {
-                state = self.shared.wait(state);
-            }
-            let now = state.last.as_ref().filter(|run| run.stamp == *stamp);
-            return now.map(|run| state.now(run.came.clone()));
+            return self.followed(state, stamp);
         }
-        // One whose proof was broken off is begun again: what is left of it serves, and nobody is at the rest.
-        if let Some(run) = state.whole_of(stamp) {
-            return Some(state.now(run.came.clone()));
+        if state.current.as_ref() != Some(stamp) {
+            // Whatever is under way is of older texts, and nobody waits for it any longer.
+            state.current = Some(stamp.clone());
+            let older = [state.under_way.take().map(|(_, stop)| stop), state.helping.take()];
+            older.into_iter().flatten().for_each(|stop| stop.stop());
+            self.shared.came.notify_all();
+            // What is at work on these texts already goes on for them; what was begun for others is of no use.
+            if let Some((of, own)) = state.ahead.take() {
+                if of == *stamp {
+                    state.under_way = Some((of, own));
+                    return self.followed(state, stamp);
+                }
+                own.stop();
+            }
+        }
+        if let Some(whole) = state.whole_of(stamp).map(|run| run.came.clone()) {
+            state.keep(&whole);
+            return Some(state.now(whole));
         }
         let stop = Stop::default();
-        if let Some((_, older)) = state.under_way.replace((stamp.clone(), stop.clone())) {
-            older.stop();
-            self.shared.came.notify_all();
+        state.under_way = Some((stamp.clone(), stop.clone()));
+        // Of one whose proof was broken off only that is missing.
+        let begun_before = state.run_of(stamp).map(|run| run.came.clone());
+        let before = state.before();
+        drop(state);
+        let came = match begun_before {
+            Some(came) => came,
+            None => match unbroken(|| begun(folder, &before, &stop)) {
+                Ok(came) => Arc::new(came),
+                // Whoever made it useless has put its own in its place.
+                Err(NotWanted) => return None,
+            },
+        };
+        if !self.shared.took(stamp, &came, &stop) {
+            return None;
         }
-        if let Some(older) = state.helping.take() {
+        if !came.is_whole() {
+            self.prove(came.clone(), folder.clone(), stamp.clone(), stop);
+        }
+        let now = self.shared.held().now(came);
+        self.shared.tell();
+        Some(now)
+    }
+
+    /// As far as someone else comes who is at it: when it is no longer under way it has come, or something newer has.
+    fn followed(&self, mut state: MutexGuard<'_, State>, stamp: &Stamp) -> Option<Now> {
+        while state.is_under_way(stamp) && state.run_of(stamp).is_none() {
+            state = self.shared.wait(state);
+        }
+        let came = state.run_of(stamp)?.came.clone();
+        Some(state.now(came))
+    }
+
+    /// Texts that may stand in the files next are worked out beside everything else, with their proof once no other is under
+    /// way, so that they have come when they are asked about. Newer ones end it, and so do texts that are others. `then` is done
+    /// with what they came to before the proof.
+    pub fn ahead(&self, folder: Folder, stamp: Stamp, then: impl FnOnce(&Folder, &Came) + Send + 'static) {
+        let mut state = self.shared.held();
+        let is_at = |of: &Option<(Stamp, Stop)>| of.as_ref().is_some_and(|(of, _)| *of == stamp);
+        if is_at(&state.ahead) || is_at(&state.under_way) || state.whole_of(&stamp).is_some() {
+            return;
+        }
+        let stop = Stop::default();
+        if let Some((_, older)) = state.ahead.replace((stamp.clone(), stop.clone())) {
             older.stop();
         }
         let before = state.before();
         drop(state);
-        let came = unbroken(|| begun(folder, &before, &stop));
-        let mut state = self.shared.held();
-        let is_newest = state.under_way.as_ref().is_some_and(|(_, own)| own.is(&stop));
-        let came = match came {
-            Ok(came) if is_newest => Arc::new(came),
-            // Whoever made it useless has put its own in its place.
-            _ => {
-                self.shared.came.notify_all();
-                return None;
-            }
-        };
-        state.last = Some(Run {
-            stamp: stamp.clone(),
-            came: came.clone(),
-        });
-        if came.is_whole() {
-            state.under_way = None;
-            state.keep(&came);
-        } else {
-            drop(state);
-            self.prove(came.clone(), folder.clone(), stamp.clone(), stop);
-            state = self.shared.held();
+        let shared = self.shared.clone();
+        let own = stop.clone();
+        let work = move || shared.work_ahead(&folder, &stamp, &before, &own, then);
+        // Where the system gives no more threads, they are worked out when they are asked about.
+        if std::thread::Builder::new()
+            .name("ahead".into())
+            .spawn(work)
+            .is_err()
+        {
+            let mut state = self.shared.held();
+            state.ahead.take_if(|(_, of)| of.is(&stop));
         }
-        let now = state.now(came);
-        drop(state);
-        self.shared.tell();
-        Some(now)
     }
 
     /// These texts with their proof. None when newer ones came between.
@@ -165,7 +240,7 @@ impl Working {
         self.first(folder, stamp)?;
         let mut state = self.shared.held();
         loop {
-            let run = state.last.as_ref().filter(|run| run.stamp == *stamp)?;
+            let run = state.run_of(stamp)?;
             if run.came.is_whole() {
                 return Some(run.came.clone());
             }
@@ -176,23 +251,25 @@ impl Working {
         }
     }
 
-    /// What other texts would come to; nothing is kept. None when another question came between.
-    pub fn tried(&self, folder: &Folder, with_proof: bool) -> Option<Came> {
+    /// What other texts would come to; no file is changed. None when another question came between.
+    pub fn tried(&self, folder: &Folder, stamp: &Stamp, with_proof: bool) -> Option<Arc<Came>> {
         let stop = Stop::default();
-        let before = {
+        let (known, before) = {
             let mut state = self.shared.held();
             if let Some(older) = state.tried.replace(stop.clone()) {
                 older.stop();
             }
-            state.before()
+            (state.run_of(stamp).map(|run| run.came.clone()), state.before())
         };
-        let came = unbroken(|| begun(folder, &before, &stop)).ok()?;
-        if let Came::To(outcome) = &came
-            && with_proof
-            && !outcome.is_whole()
-        {
-            return proof_or_fault(folder, outcome, || proven(folder, outcome, &stop)).ok();
+        let mut came = match known {
+            Some(came) => came,
+            None => Arc::new(unbroken(|| begun(folder, &before, &stop)).ok()?),
+        };
+        if with_proof && let Some(whole) = proven(folder, &came, &stop) {
+            came = Arc::new(whole.ok()?);
         }
+        // It may be kept next.
+        self.shared.held().put(stamp, &came);
         Some(came)
     }
 
@@ -210,9 +287,8 @@ impl Working {
         let beside = {
             let folder = folder.clone();
             move || {
-                let Some(outcome) = begun.outcome() else { return };
-                if let Ok(whole) = proof_or_fault(&folder, outcome, || proven(&folder, outcome, &own)) {
-                    shared.proven(of, &own, whole);
+                if let Some(Ok(whole)) = quiet(|| proven(&folder, &begun, &own)) {
+                    shared.proven(&of, &own, whole);
                 }
             }
         };
@@ -221,8 +297,11 @@ impl Working {
         if thread.spawn(beside).is_err()
             && let Some(outcome) = came.outcome()
         {
-            let whole = Came::To(Box::new(job::proof_broke_off(&folder, outcome)));
-            self.shared.proven(stamp, &stop, whole);
+            let whole = Came::To(
+                Box::new(job::proof_broke_off(&folder, outcome)),
+                Drawings::default(),
+            );
+            self.shared.proven(&stamp, &stop, whole);
         }
     }
 }
@@ -230,8 +309,8 @@ impl Working {
 impl Drop for Working {
     fn drop(&mut self) {
         let state = self.shared.held();
-        let stops = state.under_way.iter().map(|(_, stop)| stop).chain(&state.tried);
-        stops.for_each(Stop::stop);
+        let working = state.under_way.iter().chain(&state.ahead).map(|(_, stop)| stop);
+        working.chain(&state.tried).for_each(Stop::stop);
     }
 }
 
@@ -245,22 +324,82 @@ impl Shared {
         self.came.wait(state).unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// Takes in what was begun, where nothing newer was asked meanwhile. Whether it did.
+    fn took(&self, stamp: &Stamp, came: &Arc<Came>, stop: &Stop) -> bool {
+        let mut state = self.held();
+        let is_newest = state.under_way.as_ref().is_some_and(|(_, own)| own.is(stop));
+        if is_newest {
+            state.put(stamp, came);
+            if came.is_whole() {
+                state.under_way = None;
+                state.keep(came);
+            }
+        }
+        drop(state);
+        self.came.notify_all();
+        is_newest
+    }
+
     /// Takes a proof in that has come, where nothing newer was asked meanwhile.
-    fn proven(&self, stamp: Stamp, stop: &Stop, whole: Came) {
+    fn proven(&self, stamp: &Stamp, stop: &Stop, whole: Came) {
         let mut state = self.held();
         if stop.is_stopped() {
             return;
         }
         let whole = Arc::new(whole);
-        state.last = Some(Run {
-            stamp,
-            came: whole.clone(),
-        });
-        state.under_way = None;
-        state.keep(&whole);
-        state.worked += 1;
+        state.put(stamp, &whole);
+        state.ahead.take_if(|(_, own)| own.is(stop));
+        // Of texts that do not stand in the files yet nobody is told.
+        if state.under_way.take_if(|(_, own)| own.is(stop)).is_some() {
+            state.keep(&whole);
+            state.worked += 1;
+        }
         drop(state);
         self.tell();
+    }
+
+    /// Texts worked out before they stand in the files; from any moment on they may.
+    fn work_ahead(
+        &self,
+        folder: &Folder,
+        stamp: &Stamp,
+        before: &[Arc<Came>],
+        stop: &Stop,
+        then: impl FnOnce(&Folder, &Came),
+    ) {
+        let known = self.held().run_of(stamp).map(|run| run.came.clone());
+        let came = match known {
+            Some(came) => Ok(came),
+            None => unbroken(|| quiet(|| begun(folder, before, stop))).map(Arc::new),
+        };
+        if let Ok(came) = &came {
+            let mut state = self.held();
+            state.put(stamp, came);
+            if came.is_whole() {
+                state.ahead.take_if(|(_, own)| own.is(stop));
+                if state.under_way.take_if(|(_, own)| own.is(stop)).is_some() {
+                    state.keep(came);
+                }
+            }
+            drop(state);
+            self.tell();
+            then(folder, came);
+            self.prove_ahead(folder, stamp, came, stop);
+        }
+        self.held().ahead.take_if(|(_, own)| own.is(stop));
+    }
+
+    /// The proof of what was worked out ahead. It waits for one that is of the files as they stand.
+    fn prove_ahead(&self, folder: &Folder, stamp: &Stamp, came: &Came, stop: &Stop) {
+        let is_others = |state: &State| state.under_way.as_ref().is_some_and(|(_, own)| !own.is(stop));
+        let mut state = self.held();
+        while is_others(&state) && !stop.is_stopped() {
+            state = self.wait(state);
+        }
+        drop(state);
+        if let Some(Ok(whole)) = quiet(|| proven(folder, came, stop)) {
+            self.proven(stamp, stop, whole);
+        }
     }
 
     fn tell(&self) {
@@ -270,13 +409,28 @@ impl Shared {
 }
 
 impl State {
-    fn is_of(&self, stamp: &Stamp) -> bool {
-        self.last.as_ref().is_some_and(|run| run.stamp == *stamp)
+    fn run_of(&self, stamp: &Stamp) -> Option<&Run> {
+        self.runs.iter().find(|run| run.stamp == *stamp)
     }
 
     fn whole_of(&self, stamp: &Stamp) -> Option<&Run> {
-        let last = self.last.as_ref();
-        last.filter(|run| run.stamp == *stamp && run.came.is_whole())
+        self.run_of(stamp).filter(|run| run.came.is_whole())
+    }
+
+    /// Keeps what texts came to, and forgets what is old.
+    fn put(&mut self, stamp: &Stamp, came: &Arc<Came>) {
+        if !came.is_whole() && self.whole_of(stamp).is_some() {
+            return;
+        }
+        self.runs.retain(|run| run.stamp != *stamp);
+        self.runs.insert(
+            0,
+            Run {
+                stamp: stamp.clone(),
+                came: came.clone(),
+            },
+        );
+        self.runs.truncate(KEPT_RUNS);
     }
 
     fn is_under_way(&self, stamp: &Stamp) -> bool {
@@ -293,14 +447,12 @@ impl State {
 
     /// Runs whose stages may serve again.
     fn before(&self) -> Vec<Arc<Came>> {
-        let last = self.last.iter().map(|run| &run.came);
-        let mut before: Vec<Arc<Came>> = last.chain(&self.whole).cloned().collect();
-        before.dedup_by(|a, b| Arc::ptr_eq(a, b));
-        before
+        let runs = self.runs.iter().map(|run| &run.came);
+        runs.chain(&self.whole).cloned().collect()
     }
 
     fn keep(&mut self, whole: &Arc<Came>) {
-        if matches!(**whole, Came::To(_)) {
+        if matches!(**whole, Came::To(..)) {
             self.whole = Some(whole.clone());
         }
     }
@@ -310,24 +462,32 @@ fn begun(folder: &Folder, before: &[Arc<Came>], stop: &Stop) -> Result<Came, Not
     let before: Vec<&Outcome> = before.iter().filter_map(|came| came.outcome()).collect();
     let begun = job::begin(folder, &Wanted::default(), &before, stop)?;
     Ok(match begun {
-        Ok(outcome) => Came::To(Box::new(outcome)),
+        Ok(outcome) => Came::To(Box::new(outcome), Drawings::default()),
         Err(Stopped::Wrong(wrongs)) => Came::Stopped(job::wrongs_json(folder, &wrongs)),
         Err(Stopped::Refused(refusal)) => Came::Stopped(job::refusal_json(folder, &refusal)),
     })
 }
 
-fn proven(folder: &Folder, outcome: &Outcome, stop: &Stop) -> Result<Came, NotWanted> {
-    job::prove(folder, outcome, stop).map(|outcome| Came::To(Box::new(outcome)))
+/// Its proof; where that breaks off by a fault of ours, what was begun stands without it. None where there is none to come.
+fn proven(folder: &Folder, begun: &Came, stop: &Stop) -> Option<Result<Came, NotWanted>> {
+    let Came::To(outcome, drawings) = begun else {
+        return None;
+    };
+    if outcome.is_whole() {
+        return None;
+    }
+    let proof = || job::prove(folder, outcome, stop);
+    let whole = proof_or_fault(folder, outcome, proof);
+    Some(whole.map(|whole| Came::To(Box::new(whole), drawings.without_proof())))
 }
 
 /// Where the proof breaks off by a fault of ours, what was begun stands without it.
 fn proof_or_fault(
     folder: &Folder,
     begun: &Outcome,
-    proof: impl FnOnce() -> Result<Came, NotWanted>,
-) -> Result<Came, NotWanted> {
-    catch_unwind(AssertUnwindSafe(proof))
-        .unwrap_or_else(|_| Ok(Came::To(Box::new(job::proof_broke_off(folder, begun)))))
+    proof: impl FnOnce() -> Result<Outcome, NotWanted>,
+) -> Result<Outcome, NotWanted> {
+    catch_unwind(AssertUnwindSafe(proof)).unwrap_or_else(|_| Ok(job::proof_broke_off(folder, begun)))
 }
 
 /// A fault of ours is told as one: nobody waits for what will not come.
@@ -360,21 +520,113 @@ mod tests {
         let (folder, begun) = one_bend();
         let stamp = Stamp("as it was".into());
         let working = Working::new();
-        working.shared.held().last = Some(Run {
-            stamp: stamp.clone(),
-            came: Arc::new(Came::To(Box::new(begun))),
-        });
+        let came = Arc::new(Came::To(Box::new(begun), Drawings::default()));
+        working.shared.held().put(&stamp, &came);
         assert!(!working.is_at(&stamp), "nobody is at its proof");
         let whole = working.whole(&folder, &stamp).expect("nothing newer came");
         assert!(whole.is_whole());
         assert!(working.is_at(&stamp));
     }
 
+    /// one-bend with another title, and its stamp.
+    fn titled(folder: &Folder, title: &str) -> (Folder, Stamp) {
+        let mut source = folder.design.clone();
+        source.text = source.text.replacen("title", &format!("# {title}\ntitle"), 1);
+        let folder = folder.revised(source);
+        let stamp = job::revise::stamp_of(&folder);
+        (folder, stamp)
+    }
+
+    fn settled(working: &Working, stamp: &Stamp) {
+        let mut state = working.shared.held();
+        while state.whole_of(stamp).is_none() {
+            state = working.shared.wait(state);
+        }
+    }
+
+    #[test]
+    fn what_was_worked_out_ahead_is_there_when_it_is_asked_about_and_is_what_a_run_gives() {
+        let (folder, _) = one_bend();
+        let (next, stamp) = titled(&folder, "next");
+        let working = Working::new();
+        working.ahead(next.clone(), stamp.clone(), |_, _| ());
+        settled(&working, &stamp);
+        assert!(!working.is_at(&stamp), "nobody asked about it");
+        assert_eq!(working.worked(), 0, "of what is in no file nobody is told");
+        let ahead = working.shared.held().run_of(&stamp).map(|run| run.came.clone());
+        let now = working.first(&next, &stamp).expect("nothing newer came");
+        assert!(ahead.is_some_and(|ahead| Arc::ptr_eq(&ahead, &now.came)));
+        assert!(now.came.is_whole() && working.is_at(&stamp));
+        let run = job::run(&next).expect("it is sound");
+        let summary = |outcome: &Outcome| serde_json::to_string(&outcome.summary).expect("it is plain");
+        assert_eq!(now.came.outcome().map(summary), Some(summary(&run)));
+    }
+
+    #[test]
+    fn what_is_asked_about_while_it_is_worked_out_ahead_goes_on_with_its_proof() {
+        let (folder, _) = one_bend();
+        let (next, stamp) = titled(&folder, "next");
+        let working = Working::new();
+        working.ahead(next.clone(), stamp.clone(), |_, _| ());
+        let whole = working.whole(&next, &stamp).expect("nothing newer came");
+        assert!(whole.is_whole());
+        assert_eq!(working.worked(), 1, "it is told like any other");
+        let state = working.shared.held();
+        assert!(state.ahead.is_none() && state.under_way.is_none());
+    }
+
+    #[test]
+    fn asking_about_the_texts_as_they_stand_ends_nothing_that_is_worked_out_ahead() {
+        let (folder, _) = one_bend();
+        let working = Working::new();
+        let (now, stamp) = titled(&folder, "now");
+        working.whole(&now, &stamp).expect("nothing newer came");
+        let (next, of_next) = titled(&folder, "next");
+        working.ahead(next, of_next.clone(), |_, _| ());
+        let stop = working.shared.held().ahead.as_ref().map(|(_, stop)| stop.clone());
+        working.whole(&now, &stamp).expect("nothing newer came");
+        assert!(stop.is_none_or(|stop| !stop.is_stopped()));
+        settled(&working, &of_next);
+    }
+
+    #[test]
+    fn what_was_worked_out_ahead_of_other_texts_is_ended() {
+        let (folder, _) = one_bend();
+        let (working, (other, stamp)) = (Working::new(), titled(&folder, "other"));
+        working.ahead(other, stamp, |_, _| ());
+        let stop = working.shared.held().ahead.as_ref().map(|(_, stop)| stop.clone());
+        let (next, stamp) = titled(&folder, "next");
+        working.first(&next, &stamp).expect("nothing newer came");
+        // It is stopped, unless it was done before.
+        assert!(stop.is_none_or(|stop| stop.is_stopped()));
+        assert!(working.shared.held().ahead.is_none());
+    }
+
+    #[test]
+    fn runs_of_before_stand_with_their_proof_until_there_are_many_newer_ones() {
+        let (folder, _) = one_bend();
+        let working = Working::new();
+        let (first, stamp) = titled(&folder, "0");
+        let was = working.whole(&first, &stamp).expect("nothing newer came");
+        let others = (1..KEPT_RUNS).map(|number| titled(&folder, &number.to_string()));
+        for (other, stamp) in others {
+            working.whole(&other, &stamp).expect("nothing newer came");
+        }
+        let again = working.first(&first, &stamp).expect("nothing newer came");
+        assert!(Arc::ptr_eq(&again.came, &was));
+        assert!(
+            again.known.is_some_and(|known| Arc::ptr_eq(&known, &was)),
+            "it is what is known now"
+        );
+        let (more, of_more) = titled(&folder, "more");
+        working.whole(&more, &of_more).expect("nothing newer came");
+        assert!(working.shared.held().run_of(&stamp).is_none(), "it is the oldest");
+    }
+
     #[test]
     fn a_proof_that_breaks_off_takes_no_other_answer_away() {
         let (folder, begun) = one_bend();
-        let came = proof_or_fault(&folder, &begun, || panic!("a fault of ours")).expect("nobody stops it");
-        let outcome = came.outcome().expect("what was begun");
+        let outcome = proof_or_fault(&folder, &begun, || panic!("a fault of ours")).expect("nobody stops it");
         let verdicts = &outcome.summary.verdicts;
         assert!(outcome.is_whole(), "nobody waits for it");
         assert_eq!(verdicts.hold.answer, Answer::NotChecked);

@@ -210,6 +210,40 @@ pub enum Picture {
     BendCards,
 }
 
+impl Picture {
+    /// Every drawing, in the order of the work.
+    pub const ALL: [Picture; 6] = [
+        Picture::MarkOut,
+        Picture::Blank,
+        Picture::Folded,
+        Picture::Stress,
+        Picture::CutSheet,
+        Picture::BendCards,
+    ];
+
+    /// What it is asked for by.
+    pub fn name(self) -> &'static str {
+        match self {
+            Picture::MarkOut => "mark-out",
+            Picture::Blank => "blank",
+            Picture::Folded => "folded",
+            Picture::Stress => "stress",
+            Picture::CutSheet => "cut-sheet",
+            Picture::BendCards => "bend-cards",
+        }
+    }
+
+    /// The drawing that is asked for by this.
+    pub fn named(name: &str) -> Option<Picture> {
+        Picture::ALL.into_iter().find(|picture| picture.name() == name)
+    }
+
+    /// Whether it is another one once the proof has come: starts of cuts keep off the places that the loads stress most.
+    pub fn rests_on_proof(self) -> bool {
+        matches!(self, Picture::Stress | Picture::CutSheet)
+    }
+}
+
 /// The pages of a drawing as SVG; none where the job has nothing for it to show.
 ///
 /// # Errors

@@ -102,6 +102,9 @@ export async function settled(page: Page): Promise<void> {
   await page.waitForFunction(
     () =>
       !document.querySelector("main.older") &&
+      [...document.querySelectorAll<HTMLElement>("main > section[data-stamp]")].every(
+        (section) => section.dataset.stamp === section.parentElement?.dataset.stamp,
+      ) &&
       !document.querySelector(".before") &&
       !/is being drawn|Working it out/.test(document.body.innerText),
   );

@@ -1,61 +1,118 @@
 /**
  * From key press to new picture and answers. What is measured is told as found; the gate holds a bound that a machine under
  * load keeps, and the goals stand beside it in the report.
+ *
+ * A point is chosen in the picture and its place is typed anew, each time to somewhere it never was, with the keys of a
+ * keyboard. What is typed is worked out before it is kept, so how long a person looks at it before Enter is part of the measure.
  */
 
+import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
 import { LIGHT, opened, settled } from "../src/browser";
 import { sitting } from "../src/sitting";
 
-const ACTS = Number(process.env.GUSSET_SPEED_ACTS ?? 20);
+const ACTS = Number(process.env.GUSSET_SPEED_ACTS ?? 10);
 const GOAL_MS = 50;
 const GOAL_HOLD_MS = 150;
 /** Beyond this a person waits, whatever the machine does beside it. */
 const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 5000);
 
+/** How long Enter comes after the last letter, ms. */
+const LOOKS = [
+  { says: "Enter right after the last letter", ms: 30 },
+  { says: "Enter 0.2 s after it, as one types on", ms: 200 },
+  { says: "Enter 1 s after it, as one reads what was understood", ms: 1000 },
+];
+
 const at = sitting("push-hoe");
 
-function share(sorted: number[], part: number): number {
+interface Took {
+  picture: number;
+  hold: number;
+}
+
+declare global {
+  interface Window {
+    took?: Partial<Took>;
+  }
+}
+
+function share(of: number[], part: number): number {
+  const sorted = [...of].sort((a, b) => a - b);
   return sorted[Math.min(sorted.length - 1, Math.floor(part * sorted.length))] ?? Number.NaN;
+}
+
+/** Times each Enter within the page: from the event's own time to when the frame with what it set off has been painted. */
+async function timing(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    const painted = (then: (at: number) => void) =>
+      requestAnimationFrame(() => {
+        const after = new MessageChannel();
+        after.port1.onmessage = () => then(performance.now());
+        after.port2.postMessage(0);
+      });
+    const main = () => document.querySelector("main");
+    const press = (event: KeyboardEvent) => {
+      if (event.key !== "Enter") return;
+      const stamp = main()?.dataset.stamp;
+      const took: Partial<Took> = {};
+      window.took = took;
+      const until = (what: keyof Took, isThere: () => boolean) => {
+        if (isThere()) painted((at) => (took[what] = at - event.timeStamp));
+        else setTimeout(() => until(what, isThere), 1);
+      };
+      const isNew = () => main()?.dataset.stamp !== stamp && !main()?.classList.contains("older");
+      until("picture", () => isNew() && !document.querySelector("#mark-out .marking-out .before"));
+      until("hold", () => isNew() && !document.querySelector(".answers .before"));
+    };
+    addEventListener("keydown", press, true);
+  });
 }
 
 describe("on push-hoe", () => {
   it("an act shows its answers and its picture", async () => {
     const { page, context } = await opened(at.browser, at.running, { look: LIGHT });
     await settled(page);
-    // What a press sets off is timed within the page: from the key to the frame in which the new state is painted.
-    const timed = await page.evaluate(async (acts) => {
-      const wait = (until: () => boolean) =>
-        new Promise<number>((done) => {
-          const look = () => (until() ? requestAnimationFrame(() => done(performance.now())) : setTimeout(look, 1));
-          look();
-        });
-      document.querySelector("#mark-out details.values")?.setAttribute("open", "");
-      await wait(() => document.querySelector('#mark-out details.values input[type="text"]') !== null);
-      const field = document.querySelector<HTMLInputElement>('#mark-out details.values input[type="text"]');
-      if (!field) throw new Error("there is a field to type into");
-      const whole: number[] = [];
-      const first: number[] = [];
-      const set = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value")?.set;
-      const was = field.value;
-      for (let index = 0; index < acts; index += 1) {
-        const stamp = document.querySelector("main")?.dataset.stamp;
-        set?.call(field, `${was}${" ".repeat(index + 1)}`);
-        field.dispatchEvent(new Event("input", { bubbles: true }));
-        await new Promise((done) => setTimeout(done, 50));
-        const pressed = performance.now();
-        field.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", bubbles: true, cancelable: true }));
-        const main = () => document.querySelector("main");
-        const answered = await wait(() => main()?.dataset.stamp !== stamp && !main()?.classList.contains("older") && !document.querySelector("#mark-out .before"));
-        first.push(answered - pressed);
-        const held = await wait(() => !document.querySelector(".before"));
-        whole.push(held - pressed);
+    await page.locator('#mark-out [data-things~="point:T1"] button').press("Enter");
+    const field = page.locator("#mark-out .marking-out").getByRole("textbox").first();
+    await field.waitFor();
+    await timing(page);
+    let turn = 0;
+    for (const { says, ms } of LOOKS) {
+      const took: Took[] = [];
+      for (let index = 0; index < ACTS; index += 1) {
+        turn += 1;
+        await field.press("ControlOrMeta+a");
+        await page.keyboard.type(`-${230 + turn / 100} mm`);
+        await page.waitForTimeout(ms);
+        await page.keyboard.press("Enter");
+        await page.waitForFunction(() => window.took?.picture !== undefined && window.took.hold !== undefined, null, { polling: 20 });
+        took.push((await page.evaluate(() => window.took)) as Took);
       }
-      return { first: first.sort((a, b) => a - b), whole: whole.sort((a, b) => a - b) };
-    }, ACTS);
-    const says = (of: number[]) => `median ${share(of, 0.5).toFixed(0)} ms, 95th percentile ${share(of, 0.95).toFixed(0)} ms`;
-    console.info(`geometry, fit, cut, bend and picture: ${says(timed.first)} (goal ${GOAL_MS}); with hold: ${says(timed.whole)} (goal ${GOAL_HOLD_MS})`);
-    expect(share(timed.first, 0.95)).toBeLessThan(BOUND_MS);
+      const told = (what: keyof Took) => {
+        const times = took.map((one) => one[what]);
+        return `median ${share(times, 0.5).toFixed(0)} ms, 95th percentile ${share(times, 0.95).toFixed(0)} ms`;
+      };
+      console.info(`${says}: geometry, fit, cut, bend and picture ${told("picture")} (goal ${GOAL_MS}); with hold ${told("hold")} (goal ${GOAL_HOLD_MS})`);
+      expect(share(took.map(({ picture }) => picture), 0.95)).toBeLessThan(BOUND_MS);
+      expect(share(took.map(({ hold }) => hold), 0.95)).toBeLessThan(2 * BOUND_MS);
+    }
+    await context.close();
+  });
+
+  it("what is undone stands at once, with its proof", async () => {
+    const { page, context } = await opened(at.browser, at.running, { look: LIGHT });
+    await settled(page);
+    const back = page.getByRole("button", { name: /^Take back/ });
+    const stamp = () => page.locator("main").getAttribute("data-stamp");
+    const was = await stamp();
+    await timing(page);
+    await back.press("Enter");
+    await page.waitForFunction((was) => document.querySelector("main")?.dataset.stamp !== was, was);
+    await page.waitForFunction(() => window.took?.hold !== undefined);
+    const took = await page.evaluate(() => window.took);
+    console.info(`take back: ${took?.picture?.toFixed(0)} ms, with hold ${took?.hold?.toFixed(0)} ms`);
+    expect(took?.hold).toBeLessThan(2 * BOUND_MS);
     await context.close();
   });
 });

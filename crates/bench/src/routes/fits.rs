@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use axum::extract::State;
+use axum::extract::{Query, State};
 use axum::routing::post;
 use axum::{Json, Router};
 use job::revise::Stamp;
@@ -12,7 +12,7 @@ use serde_json::Value;
 
 use super::start::{told, unfinished};
 use super::{Asked, beside, body, revised};
-use crate::asked::NotDone;
+use crate::asked::{InSight, NotDone};
 use crate::desk::Desk;
 
 pub(super) fn routes() -> Router<Arc<Desk>> {
@@ -67,16 +67,24 @@ async fn questions(State(desk): State<Arc<Desk>>, asked: Asked<SoFar>) -> Result
     .await
 }
 
-async fn begin(State(desk): State<Arc<Desk>>, asked: Asked<Begin>) -> Result<Json<Value>, NotDone> {
+async fn begin(
+    State(desk): State<Arc<Desk>>,
+    Query(sight): Query<InSight>,
+    asked: Asked<Begin>,
+) -> Result<Json<Value>, NotDone> {
     let Begin { answers, like, base } = body(asked)?;
     let text = design_on(&desk);
     let design = job::shared_design(&text)?;
     let asked = job::asked_fit_from(from(like), &answers, &design)
         .ok_or_else(|| unfinished(from(like), &answers, Some(&text)))?;
-    revised(desk, move |desk| desk.job().begin_fit(&asked, like, &base)).await
+    revised(desk, sight, move |desk| desk.job().begin_fit(&asked, like, &base)).await
 }
 
-async fn open(State(desk): State<Arc<Desk>>, asked: Asked<Open>) -> Result<Json<Value>, NotDone> {
+async fn open(
+    State(desk): State<Arc<Desk>>,
+    Query(sight): Query<InSight>,
+    asked: Asked<Open>,
+) -> Result<Json<Value>, NotDone> {
     let Open { name, base } = body(asked)?;
-    revised(desk, move |desk| desk.job().open_fit(&name, &base)).await
+    revised(desk, sight, move |desk| desk.job().open_fit(&name, &base)).await
 }

@@ -18,20 +18,13 @@ pub(super) fn routes() -> Router<Arc<Desk>> {
 }
 
 async fn picture(State(desk): State<Arc<Desk>>, Path(name): Path<String>) -> Result<Json<Value>, NotDone> {
-    let what = match name.as_str() {
-        "mark-out" => Picture::MarkOut,
-        "blank" => Picture::Blank,
-        "folded" => Picture::Folded,
-        "stress" => Picture::Stress,
-        "cut-sheet" => Picture::CutSheet,
-        "bend-cards" => Picture::BendCards,
-        _ => {
-            return Err(NotDone::new(
-                StatusCode::NOT_FOUND,
-                "there is no such drawing; there are mark-out, blank, folded, stress, cut-sheet and bend-cards",
-            ));
-        }
-    };
+    let what = Picture::named(&name).ok_or_else(|| {
+        let names = Picture::ALL.map(Picture::name).join(", ");
+        NotDone::new(
+            StatusCode::NOT_FOUND,
+            format!("there is no such drawing; there are {names}"),
+        )
+    })?;
     let pages = beside(desk, move |desk| {
         let failed = |error: MakeError| NotDone::new(StatusCode::INTERNAL_SERVER_ERROR, error.to_string());
         desk.picture(what)?.map_err(failed)

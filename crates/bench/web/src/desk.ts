@@ -2,12 +2,15 @@
 
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
 import { difference } from "./difference";
+import { keptSame } from "./kept_same";
 import { ASK_AGAIN_MS, NotDone, type Seen, Server } from "./server";
 import { secondPressMs } from "./settings";
 import type { Act, FileName, Job } from "./types";
 
 /** While an act is under way, a change is looked at again after so long, ms. */
 const LOOK_AGAIN_MS = 200;
+/** An act that takes longer than this is shown to be under way; a shorter one would only make the page flicker. */
+const SHOWN_AFTER_MS = 120;
 
 /** What went wrong; a server that is silent is no longer told once it answers. */
 export interface Trouble {
@@ -18,6 +21,7 @@ export interface Trouble {
 export interface Desk {
   server: Server;
   job: Job | null;
+  /** An act has been under way for longer than a blink. */
   busy: boolean;
   /** What was last done, and what it did to the answers; read out. */
   told: string;
@@ -25,6 +29,8 @@ export interface Desk {
   /** Does what changes the job, and shows the job as it is after it. */
   send(ask: (base: string) => Promise<Job>, says: string): Promise<boolean>;
   act(file: FileName, acts: Act[], says: string): Promise<boolean>;
+  /** Has worked out what these acts would come to, so that the answers are there when they are done. Nothing is written. */
+  ahead(file: FileName, acts: Act[]): void;
   undo(): Promise<boolean>;
   redo(): Promise<boolean>;
 }
@@ -61,12 +67,15 @@ export function useDesk(server: Server): Desk {
   const latest = useRef<Job | null>(null);
   /** Acts under way: what changes meanwhile is told by their own answers. */
   const sending = useRef(0);
+  /** Acts are done one after another: each is meant for what the one before left. */
+  const line = useRef<Promise<unknown>>(Promise.resolve());
 
   /** What the last act was told to have done, before its proof came. */
   const acted = useRef("");
 
-  const take = useCallback((next: Job, says: string) => {
+  const take = useCallback((came: Job, says: string) => {
     const before = latest.current;
+    const next = keptSame(before, came);
     latest.current = next;
     setJob(next);
     if (before && before.stamp === next.stamp && isWorked(before, next)) {
@@ -78,12 +87,11 @@ export function useDesk(server: Server): Desk {
     setTold(told);
   }, []);
 
-  const send = useCallback(
+  const one = useCallback(
     async (ask: (base: string) => Promise<Job>, says: string) => {
       const base = latest.current?.stamp;
       if (base === undefined) return false;
-      sending.current += 1;
-      setBusy(true);
+      const shown = setTimeout(() => setBusy(true), SHOWN_AFTER_MS);
       setTrouble(null);
       try {
         take(await ask(base), says);
@@ -93,11 +101,22 @@ export function useDesk(server: Server): Desk {
         if (error instanceof NotDone && error.stale) take(await server.job(), "Changed outside");
         return false;
       } finally {
-        sending.current -= 1;
-        setBusy(sending.current > 0);
+        clearTimeout(shown);
+        setBusy(false);
       }
     },
     [server, take],
+  );
+  const send = useCallback(
+    (ask: (base: string) => Promise<Job>, says: string) => {
+      sending.current += 1;
+      const done = line.current.then(() => one(ask, says)).finally(() => {
+        sending.current -= 1;
+      });
+      line.current = done.catch(() => undefined);
+      return done;
+    },
+    [one],
   );
 
   useEffect(() => {
@@ -114,7 +133,7 @@ export function useDesk(server: Server): Desk {
           if (sending.current > 0) {
             await new Promise((done) => setTimeout(done, LOOK_AGAIN_MS));
           } else if (seen.changed && isOther(seen, latest.current)) {
-            take(await server.job(), "Changed outside");
+            take(await server.job(seen.stamp === latest.current?.stamp), "Changed outside");
           }
           setTrouble((trouble) => (trouble?.kind === "silent" ? null : trouble));
         } catch (error) {
@@ -132,6 +151,15 @@ export function useDesk(server: Server): Desk {
     (file: FileName, acts: Act[], says: string) => send((base) => server.act(file, acts, says, base), says),
     [send, server],
   );
+  const ahead = useCallback(
+    (file: FileName, acts: Act[]) => {
+      const base = latest.current?.stamp;
+      if (base === undefined || sending.current > 0) return;
+      // It only saves time: what is wrong with it is told when it is done.
+      server.ahead(file, acts, base).catch(() => undefined);
+    },
+    [server],
+  );
   const undo = useCallback(
     () => send((base) => server.undo(base), `Taken back: ${latest.current?.undo ?? ""}`),
     [send, server],
@@ -140,7 +168,7 @@ export function useDesk(server: Server): Desk {
     () => send((base) => server.redo(base), `Done again: ${latest.current?.redo ?? ""}`),
     [send, server],
   );
-  return { server, job, busy, told, trouble, send, act, undo, redo };
+  return { server, job, busy, told, trouble, send, act, ahead, undo, redo };
 }
 
 /** Does a thing once for each press, and not again right after it, also where the page was drawn anew between two presses. */

@@ -30,6 +30,11 @@ export function useEcho(server: Server, file: FileName, way: Way, text: string, 
   return wanted && heard?.of === text ? heard.echo : null;
 }
 
+/** Whether a text can be kept as it stands; not before it has been heard. */
+export function isUnderstood(echo: Echo | "silent" | null): boolean {
+  return typeof echo === "object" && echo !== null && echo.not_understood === undefined;
+}
+
 /** The echo in words. */
 export function echoInWords(echo: Echo | "silent" | null): string {
   if (echo === null) return "";

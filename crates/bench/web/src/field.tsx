@@ -1,12 +1,13 @@
 /** One value: typed, echoed as it is understood, and kept by a press or by Enter. Esc puts back what stands in the file. */
 
 import { useRef } from "preact/hooks";
+import { useAhead } from "./ahead";
 import type { Desk } from "./desk";
-import { echoInWords, useEcho } from "./echo";
+import { echoInWords, isUnderstood, useEcho } from "./echo";
 import { Press } from "./press";
 import { TextInput } from "./text_input";
 import { asTyped, wayInWords } from "./typed";
-import type { FileName, Way } from "./types";
+import type { Act, FileName, Way } from "./types";
 import { useTyping } from "./typing";
 
 export interface FieldProps {
@@ -34,15 +35,13 @@ export function Field({ desk, file, way, label, value, hint, number, optional, w
   const box = useRef<HTMLDivElement>(null);
   const echo = useEcho(desk.server, file, way, written(text), changed && text !== "");
 
+  const isOut = optional === true && text.trim() === "";
+  const acts: Act[] = [isOut ? { act: "remove", at: way } : { act: "set", at: way, to: asTyped(number ? 0 : (value ?? ""), written(text)) }];
+  useAhead(desk, file, !write && changed && (isOut || isUnderstood(echo)) ? acts : null);
   const keep = () => {
     if (desk.busy || !changed) return;
-    const says = `${wayInWords(way)} ${text}`;
     if (write) sent(write(text));
-    else if (optional && text.trim() === "") {
-      sent(desk.act(file, [{ act: "remove", at: way }], `${wayInWords(way)} taken out`));
-    } else {
-      sent(desk.act(file, [{ act: "set", at: way, to: asTyped(number ? 0 : (value ?? ""), text) }], says));
-    }
+    else sent(desk.act(file, acts, isOut ? `${wayInWords(way)} taken out` : `${wayInWords(way)} ${written(text)}`));
   };
   // The buttons go once they are pressed; whoever pressed one stays at the field.
   const fromButton = (act: () => void) => () => {

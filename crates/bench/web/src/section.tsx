@@ -1,12 +1,14 @@
 /** A section of the sheet: what it asks of the files, its picture, what was worked out. */
 
-import type { ComponentChildren } from "preact";
+import type { ComponentChildren, RefObject } from "preact";
 import { Verdict } from "./answers";
 import { Before } from "./before";
+import { Deferred } from "./deferred";
 import type { Desk } from "./desk";
 import { FindingsOf } from "./findings";
 import { Picture } from "./picture";
-import { isSummary, isWorking, type Job, type PictureName, type Question, type Said, type Summary } from "./types";
+import { useInSight } from "./turns";
+import { isSummary, isWorking, type Job, type PictureName, pictureStamp, type Question, type Said, type Summary } from "./types";
 import { type FromFile, Values } from "./values";
 
 export interface SectionDef {
@@ -27,20 +29,25 @@ export interface SectionDef {
 /** A key of a file, and what it is called on the page. */
 export const from = (file: FromFile["file"], key: string, called: string): FromFile => ({ file, key, called });
 
-/** Drawings that are other ones once the proof has come: starts of cuts keep off the places that the loads stress most. */
-const ON_PROOF: PictureName[] = ["stress", "cut-sheet"];
-
-/** What a drawing belongs to. */
-function stampOf(job: Job, name: PictureName): string {
-  return ON_PROOF.includes(name) ? `${job.stamp} ${job.worked ?? 0}` : job.stamp;
+interface SectionProps {
+  number: number;
+  section: SectionDef;
+  desk: Desk;
+  job: Job;
 }
 
-export function Section({ number, section, desk, job }: { number: number; section: SectionDef; desk: Desk; job: Job }) {
+export function Section(props: SectionProps) {
+  const { ref, inSight } = useInSight<HTMLElement>();
+  const isWorkedIn = ref.current?.contains(document.activeElement) ?? false;
+  return <Deferred atOnce={inSight || isWorkedIn} draw={() => <Drawn {...props} of={ref} />} />;
+}
+
+function Drawn({ number, section, desk, job, of }: SectionProps & { of: RefObject<HTMLElement | null> }) {
   const summary = isSummary(job.answers) ? job.answers : null;
   const title = `${section.id}-title`;
   const working = isWorking(job, section.question);
   return (
-    <section id={section.id} aria-labelledby={title} tabIndex={-1}>
+    <section id={section.id} aria-labelledby={title} tabIndex={-1} ref={of} data-stamp={job.stamp}>
       <h2 id={title}>
         {number}. {section.title}
       </h2>
@@ -55,7 +62,7 @@ export function Section({ number, section, desk, job }: { number: number; sectio
         <Before working={working}>{section.rows(summary, job.said)}</Before>
       )}
       {section.picture && (
-        <Picture server={desk.server} stamp={stampOf(job, section.picture.name)} waits={working} {...section.picture} />
+        <Picture server={desk.server} stamp={pictureStamp(job, section.picture.name)} waits={working} {...section.picture} />
       )}
     </section>
   );

@@ -3,7 +3,7 @@
 import type { Keys } from "./forms/keys";
 import type { Measured, Slip, SlipOf } from "./measure/measured";
 import type { Folding, Held, Helps, LoadKind } from "./solid/told";
-import type { Act, Answers, FileName, Job, PictureName, Way, WrongRow } from "./types";
+import { type Act, type Answers, type FileName, type Job, ON_PROOF, type PictureName, pictureStamp, type Way, type WrongRow } from "./types";
 
 /** While the server does not answer, it is asked again after so long, ms. */
 export const ASK_AGAIN_MS = 2000;
@@ -37,16 +37,31 @@ export interface Seen {
   changed: boolean;
 }
 
+/** With the drawings that were in sight when it was asked for. */
+interface JobAsGiven extends Job {
+  pictures?: Partial<Record<PictureName, string[]>>;
+}
+
+interface KnownPicture {
+  stamp: string;
+  asked: Promise<string[]>;
+  /** Once they have come. */
+  pages?: string[];
+}
+
 export class Server {
-  private readonly pictures = new Map<PictureName, { stamp: string; pages: Promise<string[]> }>();
+  private readonly pictures = new Map<PictureName, KnownPicture>();
+  /** How often each drawing is in sight. */
+  private readonly sight = new Map<PictureName, number>();
 
   constructor(
     private readonly key: string,
     private readonly ask: typeof fetch = (input, init) => fetch(input, init),
   ) {}
 
-  job(): Promise<Job> {
-    return this.get("/api/job");
+  /** The job, and the drawings in sight; where only a proof has come since, those that rest on it. */
+  job(onlyProof = false): Promise<Job> {
+    return this.get<JobAsGiven>(this.drawing("/api/job", onlyProof)).then((job) => this.took(job));
   }
 
   /** Answers when the files are other ones, or when a proof has come since. */
@@ -57,14 +72,51 @@ export class Server {
   /** The pages of a drawing; one that stands on the page twice is asked for once. */
   picture(name: PictureName, stamp: string): Promise<string[]> {
     const known = this.pictures.get(name);
-    if (known?.stamp === stamp) return known.pages;
-    const pages = this.get<{ pages: string[] }>(`/api/picture/${name}`).then((given) => given.pages);
-    this.pictures.set(name, { stamp, pages });
-    // What failed is asked again.
-    pages.catch(() => {
-      if (this.pictures.get(name)?.pages === pages) this.pictures.delete(name);
-    });
-    return pages;
+    if (known?.stamp === stamp) return known.asked;
+    const asked = this.get<{ pages: string[] }>(`/api/picture/${name}`).then((given) => given.pages);
+    const own: KnownPicture = { stamp, asked };
+    this.pictures.set(name, own);
+    asked.then(
+      (pages) => {
+        own.pages = pages;
+      },
+      // What failed is asked again.
+      () => {
+        if (this.pictures.get(name) === own) this.pictures.delete(name);
+      },
+    );
+    return asked;
+  }
+
+  /** The pages of a drawing, where they are here already. */
+  pictureHere(name: PictureName, stamp: string): string[] | undefined {
+    const known = this.pictures.get(name);
+    return known?.stamp === stamp ? known.pages : undefined;
+  }
+
+  /** Until what comes back is called a drawing is in sight: it is asked for together with each change of the job. */
+  inSight(name: PictureName): () => void {
+    const count = (by: number) => this.sight.set(name, (this.sight.get(name) ?? 0) + by);
+    count(1);
+    return () => count(-1);
+  }
+
+  private drawing(path: string, onlyProof = false): string {
+    const names = [...this.sight].filter(([name, count]) => count > 0 && (!onlyProof || ON_PROOF.includes(name))).map(([name]) => name);
+    return names.length > 0 ? `${path}?draw=${names.join(",")}` : path;
+  }
+
+  /** Keeps the drawings that came with the job. */
+  private took({ pictures, ...job }: JobAsGiven): Job {
+    for (const [name, pages] of Object.entries(pictures ?? {}) as [PictureName, string[]][]) {
+      this.pictures.set(name, { stamp: pictureStamp(job, name), asked: Promise.resolve(pages), pages });
+    }
+    return job;
+  }
+
+  /** Asks for what changes the job, which is answered with the job after it, and the drawings in sight with it. */
+  change(path: string, body: object): Promise<Job> {
+    return this.post<JobAsGiven>(this.drawing(path), body).then((job) => this.took(job));
   }
 
   keys(): Promise<Keys> {
@@ -114,15 +166,20 @@ export class Server {
   }
 
   act(file: FileName, acts: Act[], says: string, base: string): Promise<Job> {
-    return this.post("/api/act", { file, acts, says, base });
+    return this.change("/api/act", { file, acts, says, base });
+  }
+
+  /** Has worked out what acts would come to, as they may be done next; it is answered before that has come. */
+  ahead(file: FileName, acts: Act[], base: string): Promise<object> {
+    return this.post(this.drawing("/api/ahead"), { file, acts, base });
   }
 
   undo(base: string): Promise<Job> {
-    return this.post("/api/undo", { base });
+    return this.change("/api/undo", { base });
   }
 
   redo(base: string): Promise<Job> {
-    return this.post("/api/redo", { base });
+    return this.change("/api/redo", { base });
   }
 
   understood(file: FileName, way: Way, text: string, signal?: AbortSignal): Promise<Echo> {

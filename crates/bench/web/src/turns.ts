@@ -16,15 +16,20 @@ let isAtRest = false;
 let isBooked = false;
 const rest: Work[] = [];
 
-function idle(then: () => void): void {
-  if (typeof requestIdleCallback === "function") requestIdleCallback(then, { timeout: AT_LATEST_MS });
-  else setTimeout(then, 0);
+/** Does something once nothing else is to be done, or at the latest after a while; what comes back takes it back. */
+export function whenIdle(then: () => void, atLatest_ms: number): () => void {
+  if (typeof requestIdleCallback === "function") {
+    const asked = requestIdleCallback(then, { timeout: atLatest_ms });
+    return () => cancelIdleCallback(asked);
+  }
+  const asked = setTimeout(then, 0);
+  return () => clearTimeout(asked);
 }
 
 function next(): void {
   if (isBooked || isAtRest || atOnce > 0 || rest.length === 0) return;
   isBooked = true;
-  idle(() => {
+  whenIdle(() => {
     isBooked = false;
     if (atOnce > 0) return;
     const work = rest.shift();
@@ -34,7 +39,7 @@ function next(): void {
       isAtRest = false;
       next();
     });
-  });
+  }, AT_LATEST_MS);
 }
 
 /** Does the work in its turn; what comes back takes it out of the turns. Work tells of its own failures. */

@@ -150,6 +150,14 @@ export type Act =
 export const PICTURES = ["mark-out", "blank", "folded", "stress", "cut-sheet", "bend-cards"] as const;
 export type PictureName = (typeof PICTURES)[number];
 
+/** Drawings that are other ones once the proof has come: starts of cuts keep off the places that the loads stress most. */
+export const ON_PROOF: readonly PictureName[] = ["stress", "cut-sheet"];
+
+/** What a drawing belongs to: it is another one when this is. */
+export function pictureStamp(job: Pick<Job, "stamp" | "worked">, name: PictureName): string {
+  return ON_PROOF.includes(name) ? `${job.stamp} ${job.worked ?? 0}` : job.stamp;
+}
+
 /** Whether the answer to a question is one of before, and a new one is under way. */
 export function isWorking(job: Pick<Job, "working">, question: Question | undefined): boolean {
   return question !== undefined && (job.working ?? []).includes(question);

@@ -29,6 +29,7 @@ const tapping: Tapping = {
   leave: () => undefined,
 };
 const act = vi.fn(async () => true);
+const ahead = vi.fn();
 const close = vi.fn();
 const guard: Guard = { current: null };
 /** The time of the presses, however busy the machine is. */
@@ -48,7 +49,7 @@ describe("a form for something new", () => {
     close.mockClear();
     clock_ms += 1000;
     vi.spyOn(performance, "now").mockImplementation(() => clock_ms);
-    const desk = { server: new Server("k", async () => new Response("{}")), busy: false, act, trouble: null } as unknown as Desk;
+    const desk = { server: new Server("k", async () => new Response("{}")), busy: false, act, ahead, trouble: null } as unknown as Desk;
     const editor = { ...keptEditor(desk, JOB, "design"), tapping };
     render(<AddForm editor={editor} way={["points"]} takes={TAKES} how="name" title="Add a point" close={close} guard={guard} />, holder);
   });

@@ -7,6 +7,7 @@ import type { Job } from "../src/types";
 
 let holder: HTMLElement;
 const act = vi.fn(async () => true);
+const ahead = vi.fn();
 const CARE = [
   { key: "purpose", asks: "What is it for?", usual: "", choices: [] },
   { key: "weight", asks: "Does anyone's weight hang on it?", usual: "", choices: ["yes", "no"] },
@@ -22,7 +23,7 @@ describe("the five questions", () => {
     act.mockClear();
     const server = new Server("k", async () => new Response(JSON.stringify({ care: CARE })));
     const Body = ask.body ?? (() => null);
-    render(<Body desk={{ server, busy: false, act } as unknown as Desk} job={JOB} />, holder);
+    render(<Body desk={{ server, busy: false, act, ahead } as unknown as Desk} job={JOB} />, holder);
     await vi.waitFor(() => expect(holder.querySelector("legend")?.textContent).toContain("weight"));
   });
   afterEach(() => {

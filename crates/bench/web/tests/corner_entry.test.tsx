@@ -22,7 +22,7 @@ it.each([true, false])("a corner's length is echoed as it would stand in the fil
     asked.push(JSON.parse(String(init?.body)));
     return new Response('{"understood":"12.7 mm (1/2 in)"}');
   });
-  const desk = { server, busy: false } as unknown as Desk;
+  const desk = { server, busy: false, ahead: () => undefined } as unknown as Desk;
   const editor = { ...keptEditor(desk, {} as Job, "design"), kept };
   render(<CornerEntry editor={editor} way={["outline", "corners", "A"]} takes={{ is: "corner" }} value="notch 3 mm" label="A" must />, holder);
   const input = holder.querySelector<HTMLInputElement>('input[type="text"]');

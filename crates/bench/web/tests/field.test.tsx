@@ -7,10 +7,11 @@ import { Server } from "../src/server";
 
 let holder: HTMLElement;
 const act = vi.fn(async () => true);
+const ahead = vi.fn();
 
 function shown(value: string) {
   const server = new Server("k", async () => new Response('{"understood":"28.6 mm (1-1/8 in)"}'));
-  const desk = { server, busy: false, act } as unknown as Desk;
+  const desk = { server, busy: false, act, ahead } as unknown as Desk;
   render(<Field desk={desk} file="design" way={["measures", "rise"]} label="rise" value={value} />, holder);
   const input = holder.querySelector("input");
   if (!input) throw new Error("a field has an input");
@@ -31,6 +32,7 @@ describe("a field", () => {
     holder = document.createElement("div");
     document.body.append(holder);
     act.mockClear();
+    ahead.mockClear();
   });
   afterEach(() => {
     render(null, holder);
@@ -44,6 +46,27 @@ describe("a field", () => {
     await vi.waitFor(() => expect(holder.textContent).toContain("Understood: 28.6 mm (1-1/8 in)"));
     press(input, "Enter");
     expect(act).toHaveBeenCalledWith("design", [{ act: "set", at: ["measures", "rise"], to: "1-1/8 in" }], "measures rise 1-1/8 in");
+  });
+
+  it("has what is typed worked out once it is understood, before it is kept", async () => {
+    const input = shown("60");
+    type(input, "1-1/8 in");
+    await vi.waitFor(() => expect(ahead).toHaveBeenCalledWith("design", [{ act: "set", at: ["measures", "rise"], to: "1-1/8 in" }]));
+    expect(act).not.toHaveBeenCalled();
+    press(input, "Escape");
+    await vi.waitFor(() => expect(holder.textContent).not.toContain("Not kept yet"));
+    expect(ahead).toHaveBeenCalledOnce();
+  });
+
+  it("has nothing worked out that is not understood", async () => {
+    const server = new Server("k", async () => new Response('{"not_understood":"that is no length"}'));
+    const desk = { server, busy: false, act, ahead } as unknown as Desk;
+    render(<Field desk={desk} file="design" way={["measures", "rise"]} label="rise" value="60" />, holder);
+    const input = holder.querySelector("input");
+    if (!input) throw new Error("a field has an input");
+    type(input, "six");
+    await vi.waitFor(() => expect(holder.textContent).toContain("that is no length"));
+    expect(ahead).not.toHaveBeenCalled();
   });
 
   it("puts back what stands in the file on Esc, and keeps nothing that is not changed", async () => {

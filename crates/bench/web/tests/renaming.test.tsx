@@ -22,6 +22,7 @@ let trouble: Trouble | null;
 let answer: string[] | string;
 /** The time of the presses, however busy the machine is. */
 let clock_ms = 1000;
+const ahead = vi.fn();
 const act = vi.fn(async (_file: string, _acts: Act[], _says: string) => {
   trouble = typeof answer === "string" ? { kind: "refused", says: answer } : null;
   if (typeof answer !== "string") job = jobWith(answer);
@@ -30,7 +31,7 @@ const act = vi.fn(async (_file: string, _acts: Act[], _says: string) => {
 });
 
 function show() {
-  const desk = { server: new Server("k", async () => new Response("{}")), busy: false, act, trouble } as unknown as Desk;
+  const desk = { server: new Server("k", async () => new Response("{}")), busy: false, act, ahead, trouble } as unknown as Desk;
   const editor = keptEditor(desk, job, "design");
   render(<NamedEntry editor={editor} way={["holes"]} takes={TAKES} value={at(job.files.design?.values, ["holes"])} label="Holes" must />, holder);
 }

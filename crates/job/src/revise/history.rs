@@ -37,6 +37,8 @@ pub(super) struct History {
     pub entries: Vec<Entry>,
     /// So many of the entries stand; the rest were undone.
     pub done: usize,
+    /// What the disk says of that; nothing while it says nothing.
+    counted: Option<usize>,
 }
 
 /// The name of a file in the history.
@@ -59,14 +61,14 @@ impl History {
         {
             entries.push(entry);
         }
-        let done = fs::read_to_string(folder.join("done"))
+        let counted = fs::read_to_string(folder.join("done"))
             .ok()
-            .and_then(|text| text.trim().parse::<usize>().ok())
-            .map_or(entries.len(), |done| done.min(entries.len()));
+            .and_then(|text| text.trim().parse::<usize>().ok());
         History {
             folder,
+            done: counted.map_or(entries.len(), |done| done.min(entries.len())),
             entries,
-            done,
+            counted,
         }
     }
 
@@ -90,7 +92,12 @@ impl History {
 
     /// Says how many of the acts stand.
     pub fn set_done(&mut self, done: usize) -> Result<(), WriteError> {
-        write_whole(&self.folder.join("done"), done.to_string().as_bytes())?;
+        if self.counted != Some(done) {
+            // Until it is written nothing is known of it.
+            self.counted = None;
+            write_whole(&self.folder.join("done"), done.to_string().as_bytes())?;
+            self.counted = Some(done);
+        }
         self.done = done;
         Ok(())
     }

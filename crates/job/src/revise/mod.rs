@@ -16,4 +16,4 @@ mod rename;
 mod rows;
 
 pub use edit::{Act, EditError, Step, typed_values};
-pub use open_job::{Done, OpenJob, ReviseError, Stamp};
+pub use open_job::{Done, OpenJob, ReviseError, Stamp, stamp_of};

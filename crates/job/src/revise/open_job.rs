@@ -518,7 +518,8 @@ pub(super) fn wrongs_of(kind: FileKind, text: &str) -> Vec<Wrong> {
 }
 
 /// A sum over all texts and drawings (Fowler, Noll, Vo, 1991: FNV-1a, 64 bits), with what tells them apart.
-fn stamp_of(folder: &Folder) -> Stamp {
+/// Which texts these are.
+pub fn stamp_of(folder: &Folder) -> Stamp {
     let mut sum = Sum::default();
     // Two fits may say the same.
     sum.part(folder.fit_name.as_deref().map(str::as_bytes));

@@ -2,6 +2,7 @@
 
 import type { RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { useAhead } from "../ahead";
 import { Press } from "../press";
 import { at as valueAt, rowsOf, wayInWords } from "../typed";
 import { useUnwritten } from "../typing";
@@ -173,9 +174,16 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
   };
 
   const label = isNew ? oneOf(way) : wayInWords(way);
+  const left = missing(takes, draft, label);
+  const taken = rowsOf(there).map(([key]) => key);
+  const actsOf = (to: Plain): Act[] => {
+    if (how === "name") return actsToWrite([...way, name], to);
+    if (how === "row") return actsToAdd(way, Array.isArray(there) ? there.length : 0, to);
+    return how === "whole" ? actsToWrite(way, to) : [{ act: "set", at: way, to }];
+  };
+  const whole = isSaid && left.length === 0 && !(naming && (naming.is === "new" ? notFree(name, taken) : naming.missing(name))) ? builtOf(takes, draft) : undefined;
+  useAhead(desk, file, outer.kept && whole !== undefined ? actsOf(whole) : null);
   const write = async () => {
-    const left = missing(takes, draft, label);
-    const taken = rowsOf(there).map(([key]) => key);
     // A late second press of Add, on the form that is empty again, says nothing against what was just done.
     if (fresh.current && builtOf(takes, draft) === undefined) return;
     const wrongName = naming && (naming.is === "new" ? notFree(name, taken) : naming.missing(name));
@@ -186,10 +194,7 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     }
     const to: Plain | undefined = builtOf(takes, draft);
     if (to === undefined) return;
-    let acts: Act[];
-    if (how === "name") acts = actsToWrite([...way, name], to);
-    else if (how === "row") acts = actsToAdd(way, Array.isArray(there) ? there.length : 0, to);
-    else acts = how === "whole" ? actsToWrite(way, to) : [{ act: "set", at: way, to }];
+    const acts = actsOf(to);
     const called = how === "name" ? `${label} ${name}` : label;
     const good = await outer.act(acts, how === "change" ? `${called} changed` : `${called} added`);
     setFailed(!good);

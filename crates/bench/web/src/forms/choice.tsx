@@ -20,6 +20,8 @@ export interface ChoiceProps {
   /** Chosen is not yet written: Keep writes it. */
   keep?: boolean;
   busy?: boolean;
+  /** Told what is chosen and may be written next. */
+  ahead?: (value: string) => void;
   /** Beside the options. */
   children?: preact.ComponentChildren;
   /** Options that write nothing by themselves, and so need no Keep. */
@@ -28,7 +30,7 @@ export interface ChoiceProps {
   note?: string;
 }
 
-export function Choice({ label, hint, options, value, choose, keep = false, busy = false, children, free = [], note }: ChoiceProps) {
+export function Choice({ label, hint, options, value, choose, keep = false, busy = false, ahead, children, free = [], note }: ChoiceProps) {
   const name = useId();
   const box = useRef<HTMLFieldSetElement>(null);
   const [pending, setPending] = useState<string | null>(null);
@@ -44,6 +46,7 @@ export function Choice({ label, hint, options, value, choose, keep = false, busy
     const waits = keep && !free.includes(chosen);
     setPending(waits ? chosen : null);
     if (!waits) choose(chosen);
+    else if (chosen !== value) ahead?.(chosen);
   };
   const stay = (act: () => void) => () => {
     box.current?.focus();

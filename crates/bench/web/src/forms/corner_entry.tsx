@@ -2,9 +2,9 @@
 
 import { useState } from "preact/hooks";
 import { Field } from "../field";
-import { wayInWords } from "../typed";
 import { Choice } from "./choice";
 import { DraftField } from "./draft_field";
+import { aheadOf, type Editor } from "./editor";
 import { type EntryProps, write } from "./entry";
 
 export const CORNERS = [
@@ -25,12 +25,12 @@ export function CornerEntry({ editor, way, value, label, hint }: EntryProps) {
   // A length that is typed first waits for its word.
   const [begun, setBegun] = useState("round");
   const kind = word || begun;
-  const say = (word: string, length: string) => {
-    setBegun(word);
-    return write(editor, way, `${word} ${length}`);
+  const say = (to: Editor, word: string, length: string) => {
+    if (to === editor) setBegun(word);
+    return write(to, way, `${word} ${length}`);
   };
   const written = (text: string) => `${kind} ${text}`;
-  const set = (text: string) => editor.act([{ act: "set", at: way, to: written(text) }], `${wayInWords(way)} ${written(text)}`);
+  const set = (text: string) => editor.act([{ act: "set", at: way, to: written(text) }], "");
   return (
     <>
       <Choice
@@ -38,12 +38,13 @@ export function CornerEntry({ editor, way, value, label, hint }: EntryProps) {
         hint={hint}
         options={CORNERS}
         value={kind}
-        choose={(word) => void say(word, length)}
+        choose={(word) => void say(editor, word, length)}
+        ahead={(word) => void say(aheadOf(editor), word, length)}
         keep={editor.kept}
         busy={editor.desk.busy}
       />
       {editor.kept ? (
-        <Field desk={editor.desk} file={editor.file} way={way} label={`${label}, how much`} value={length} written={written} write={set} />
+        <Field desk={editor.desk} file={editor.file} way={way} label={`${label}, how much`} value={length} written={written} />
       ) : (
         <DraftField editor={editor} way={way} label={`${label}, how much`} value={length} written={written} type={(text) => void set(text)} />
       )}

@@ -31,6 +31,17 @@ export interface Editor {
   tapping?: Tapping;
 }
 
+/** Writes nothing: what would be written to a file is worked out, so that it has come when it is. */
+export function aheadOf(editor: Editor): Editor {
+  return {
+    ...editor,
+    act: async (acts) => {
+      if (editor.kept) editor.desk.ahead(editor.file, acts);
+      return true;
+    },
+  };
+}
+
 export function keptEditor(desk: Desk, job: Job, file: FileName): Editor {
   return { desk, job, file, kept: true, act: (acts, says) => desk.act(file, acts, says) };
 }

@@ -9,7 +9,7 @@ import { CornerEntry } from "./corner_entry";
 import { DirectionEntry } from "./direction_entry";
 import type { Plain } from "./draft";
 import { DraftField } from "./draft_field";
-import type { Editor } from "./editor";
+import { aheadOf, type Editor } from "./editor";
 import { EitherEntry } from "./either_entry";
 import { fits, seemsToTake, type Takes } from "./keys";
 import { LineEntry } from "./line_entry";
@@ -70,6 +70,7 @@ function WordEntry({ editor, way, takes, value, label, hint, must }: EntryProps 
       options={[...none, ...options]}
       value={said === "" && must ? null : said}
       choose={(word) => void write(editor, way, word)}
+      ahead={(word) => void write(aheadOf(editor), way, word)}
       keep={editor.kept}
       busy={editor.desk.busy}
     />
@@ -91,6 +92,7 @@ function FlagEntry({ editor, way, value, label, hint, must }: EntryProps) {
       options={[...none, ...YES_NO]}
       value={said}
       choose={(word) => void write(editor, way, word === "" ? undefined : word === "yes")}
+      ahead={(word) => void write(aheadOf(editor), way, word === "" ? undefined : word === "yes")}
       keep={editor.kept}
       busy={editor.desk.busy}
     />
@@ -117,6 +119,7 @@ export function Entry(props: EntryProps) {
           names={namesOf(editor.job, takes)}
           value={textOf(value)}
           choose={(name) => void write(editor, way, name)}
+          ahead={(name) => void write(aheadOf(editor), way, name)}
           optional={!must}
           point={takes.of === "point"}
         />

@@ -22,6 +22,8 @@ export interface NameChoiceProps {
   names: string[];
   value: string;
   choose: (name: string) => void;
+  /** Told what is chosen and may be written next. */
+  ahead?: (name: string) => void;
   /** The name may be left out. */
   optional?: boolean;
   point?: boolean;
@@ -30,7 +32,7 @@ export interface NameChoiceProps {
 const ANOTHER = "\u0000another";
 const NONE = "\u0000none";
 
-export function NameChoice({ editor, way, end, label, hint, names, value, choose, optional, point }: NameChoiceProps) {
+export function NameChoice({ editor, way, end, label, hint, names, value, choose, ahead, optional, point }: NameChoiceProps) {
   const [typing, setTyping] = useState(false);
   const [open, setOpen] = useState(false);
   const write = async (text: string) => {
@@ -76,6 +78,7 @@ export function NameChoice({ editor, way, end, label, hint, names, value, choose
         options={options}
         value={chosen}
         choose={take}
+        ahead={ahead}
         // What is typed has a Keep of its own.
         free={[ANOTHER]}
         keep={kept}

@@ -1,11 +1,10 @@
 /** The mark-out with a button over everything that can be chosen: tapped, or come to by the keyboard. Nothing on it is dragged. */
 
 import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
-import { useAsked } from "../asked";
+import { usePicture } from "../pictured";
 import { Press } from "../press";
 import type { Server } from "../server";
 import { targetPx } from "../settings";
-import { useInSight } from "../turns";
 import { drawingOf } from "./drawing";
 import { isInside, MOST_ZOOM, type Place, panned, roomy, seen, type Target, type Thing, targetsOf, thingKey, type View, whole, zoomed } from "./targets";
 import { kindInWords, thingInWords } from "./things";
@@ -93,8 +92,7 @@ function Spot({ target, chosen, isOnePlace, act }: { target: Target; chosen: Thi
 
 export function Board(props: BoardProps) {
   const { server, stamp, called } = props;
-  const { ref, inSight } = useInSight<HTMLDivElement>();
-  const asked = useAsked(stamp, () => server.picture("mark-out", stamp), { inSight });
+  const { ref, asked } = usePicture(server, "mark-out", stamp);
   const isOlder = asked?.given !== undefined && asked.stamp !== stamp;
   return (
     <div class={isOlder ? "before" : undefined} ref={ref}>

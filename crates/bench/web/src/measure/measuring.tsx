@@ -1,7 +1,7 @@
 /** One reading at a time, in the order that helps most, with what all else says of it and the picture of it beside it. */
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import { useAsked } from "../asked";
+import { type Asked, useAsked } from "../asked";
 import type { Desk } from "../desk";
 import { Choice } from "../forms/choice";
 import { useKeys } from "../forms/known";
@@ -10,10 +10,11 @@ import { centres, namesOf } from "../forms/names";
 import { Fold } from "../fold";
 import { Board } from "../mark_out/board";
 import { Press } from "../press";
+import { useInSight } from "../turns";
 import { at } from "../typed";
-import type { Job } from "../types";
+import type { Act, Job } from "../types";
 import type { Unkept } from "../typing";
-import type { MeasureItem, NextReading } from "./measured";
+import type { MeasureItem, Measured, NextReading } from "./measured";
 import { actsOfInstrument, actsOfNew, beside, firstOf, itemKey, unkeptKey } from "./order";
 import { ReadingField } from "./reading_field";
 import "./measure.css";
@@ -47,19 +48,33 @@ function Instrument({ desk, job, item, names }: { desk: Desk; job: Job; item: Me
   );
 }
 
+function actsOfItem(item: MeasureItem, text: string): Act[] {
+  return [{ act: "set", at: item.way, to: text }];
+}
+
 type Now = { is: "item"; key: string } | { is: "new"; next: NextReading } | null;
 
 export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
+  const { ref, inSight } = useInSight<HTMLDivElement>();
+  const asked = useAsked(job.stamp, () => desk.server.measure(), { inSight });
+  return (
+    <div class="measuring" ref={ref}>
+      {asked?.failed && <p class="no-picture">What is to be measured could not be asked: {asked.failed}</p>}
+      {!asked && <p class="no-picture">What is to be measured is being worked out.</p>}
+      {asked?.given && <Measures desk={desk} job={job} asked={asked} measured={asked.given} />}
+    </div>
+  );
+}
+
+function Measures({ desk, job, asked, measured }: { desk: Desk; job: Job; asked: Asked<Measured>; measured: Measured }) {
   const keys = useKeys(desk.server);
-  const asked = useAsked(job.stamp, () => desk.server.measure());
   const [now, setNow] = useState<Now>(null);
   /** What was just added: once it is among the readings, the one after it is shown. */
   const [added, setAdded] = useState<string | null>(null);
   const unkept = useRef<Unkept>(new Map());
   const [instrument, setInstrument] = useState<string | null>(null);
   const heading = useRef<HTMLHeadingElement>(null);
-  const measured = asked?.given;
-  const items = measured?.items ?? [];
+  const { items } = measured;
   const item = now?.is === "item" ? (items.find((item) => itemKey(item) === now.key) ?? firstOf(items)) : firstOf(items);
   const names = instrumentsOf(job, keys);
 
@@ -69,13 +84,11 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
     heading.current?.focus();
   };
   useEffect(() => {
-    if (added === null || asked?.stamp !== job.stamp) return;
+    if (added === null || asked.stamp !== job.stamp) return;
     setAdded(null);
     const here = items.find((item) => itemKey(item) === added);
     if (here) show(beside(items, here, 1));
   }, [asked, job.stamp, added]);
-  if (asked?.failed) return <p class="no-picture">What is to be measured could not be asked: {asked.failed}</p>;
-  if (!measured) return <p class="no-picture">What is to be measured is being worked out.</p>;
 
   const fresh = now?.is === "new" ? now.next : null;
   const count = (() => {
@@ -86,7 +99,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
     // The one that is shown stays the one that is shown, whatever comes before it now.
     setNow({ is: "item", key: itemKey(item) });
     const next = on ? beside(items, item, 1) : undefined;
-    const good = await desk.act(item.file, [{ act: "set", at: item.way, to: text }], `${item.label} ${text}`);
+    const good = await desk.act(item.file, actsOfItem(item, text), `${item.label} ${text}`);
     if (good) show(next);
     return good;
   };
@@ -102,7 +115,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
   const position = item ? items.indexOf(item) + 1 : 0;
   const points = fresh ? fresh.between : (item?.points ?? []);
   return (
-    <div class="measuring">
+    <>
       {(fresh || item) && (
         <section class="one-reading" aria-labelledby="one-reading">
           <h3 id="one-reading" tabIndex={-1} ref={heading}>
@@ -120,7 +133,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                 <>
                   <ReadingField
                     key={`new ${fresh.between.join("-")}`}
-                    server={desk.server}
+                    desk={desk}
                     file="design"
                     way={["readings", count, "read"]}
                     label="What the instrument shows"
@@ -130,6 +143,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                     suspect={null}
                     busy={desk.busy}
                     between={fresh.between}
+                    acts={(text) => actsOfNew(fresh, count, text, instrument)}
                     keep={keepNew(fresh)}
                     keepSays="Add it"
                     unkept={unkept.current}
@@ -149,7 +163,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                   <>
                     <ReadingField
                       key={itemKey(item)}
-                      server={desk.server}
+                      desk={desk}
                       file={item.file}
                       way={item.way}
                       label="What the instrument shows"
@@ -158,6 +172,7 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
                       band={item.band}
                       suspect={item.suspect ? { off: item.off, meant: item.did_you_mean } : null}
                       busy={desk.busy}
+                      acts={(text) => actsOfItem(item, text)}
                       keep={keepItem(item)}
                       keepSays="Keep"
                       unkept={unkept.current}
@@ -222,6 +237,6 @@ export function Measuring({ desk, job }: { desk: Desk; job: Job }) {
           </ul>
         </Fold>
       )}
-    </div>
+    </>
   );
 }

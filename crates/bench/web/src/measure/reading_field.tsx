@@ -1,16 +1,18 @@
 /** The field of one reading, large: what it is understood as, what it should come to, and whether it looks like a slip. */
 
 import { useEffect, useId, useRef, useState } from "preact/hooks";
-import { echoInWords, useEcho } from "../echo";
+import { useAhead } from "../ahead";
+import type { Desk } from "../desk";
+import { echoInWords, isUnderstood, useEcho } from "../echo";
 import { Press } from "../press";
 import type { Server } from "../server";
 import { TextInput } from "../text_input";
-import type { FileName, Way } from "../types";
+import type { Act, FileName, Way } from "../types";
 import { type Unkept, useTyping } from "../typing";
 import type { Meant, Slip, SlipOf } from "./measured";
 
 export interface ReadingFieldProps {
-  server: Server;
+  desk: Desk;
   file: FileName;
   way: Way;
   label: string;
@@ -23,6 +25,8 @@ export interface ReadingFieldProps {
   busy: boolean;
   /** The points of a reading that is not in the file yet. */
   between?: string[];
+  /** What is written when it is kept. */
+  acts: (text: string) => Act[];
   keep: (text: string, on: boolean) => Promise<boolean>;
   keepSays: string;
   /** Where what is typed stays while another reading is looked at, and under which name. */
@@ -50,13 +54,15 @@ function useSlip(server: Server, of: SlipOf, text: string, wanted: boolean): Sli
 }
 
 export function ReadingField(props: ReadingFieldProps) {
-  const { server, file, way, label, typed, expected, band, suspect, busy, between, keep, keepSays, unkept, of } = props;
+  const { desk, file, way, label, typed, expected, band, suspect, busy, between, acts, keep, keepSays, unkept, of } = props;
+  const { server } = desk;
   const stands = typed ?? "";
   const { text, changed, overtaken, type, putBack, sent } = useTyping(stands, unkept, of);
   const id = useId();
   const box = useRef<HTMLDivElement>(null);
   const said = changed && text.trim() !== "";
   const echo = useEcho(server, file, way, text, text.trim() !== "");
+  useAhead(desk, file, said && isUnderstood(echo) ? acts(text.trim()) : null);
   const slip = useSlip(server, between ? { file, between } : { file, way }, text, said);
   const meant = slip?.did_you_mean ?? (changed ? [] : (suspect?.meant ?? []));
   const warns = slip?.outside ? (slip.says ?? "It lies outside what all else says.") : !changed && suspect ? `It looks like a slip${suspect.off ? `: it is off by ${suspect.off}` : ""}.` : null;

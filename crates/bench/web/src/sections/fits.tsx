@@ -34,7 +34,7 @@ function Begin({ desk, job, opened }: { desk: Desk; job: Job; opened: () => void
   };
   const begin = () => {
     void desk
-      .send((base) => server.post<Job>("/api/fit/begin", { answers, like, base }), "Another fit begun and opened")
+      .send((base) => server.change("/api/fit/begin", { answers, like, base }), "Another fit begun and opened")
       .then((done) => {
         if (!done) return;
         setKind(null);
@@ -85,7 +85,7 @@ export function Fits({ desk, job }: { desk: Desk; job: Job }) {
   const opened = () => requestAnimationFrame(() => heading.current?.focus());
   const open = (name: string) => {
     void desk
-      .send((base) => desk.server.post<Job>("/api/fit/open", { name, base }), `Fit ${name} opened`)
+      .send((base) => desk.server.change("/api/fit/open", { name, base }), `Fit ${name} opened`)
       .then((done) => done && opened());
   };
   const others = (job.fits ?? []).filter((name) => name !== job.fit);

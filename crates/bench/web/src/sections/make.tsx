@@ -6,6 +6,7 @@ import { Choice } from "../forms/choice";
 import { Press } from "../press";
 import { from, type SectionDef } from "../section";
 import type { Server } from "../server";
+import { inTurn } from "../turns";
 import type { Job } from "../types";
 import "./make.css";
 
@@ -115,13 +116,22 @@ function Make({ desk, job }: { desk: Desk; job: Job }) {
   const { stamp } = job;
   useEffect(() => {
     let wanted = true;
-    server
-      .get<Made>("/api/made")
-      // What was not written is still true while nothing has changed.
-      .then((now) => wanted && setMade((before) => (now.of_this_state && before?.not ? { ...now, not: before.not } : now)))
-      .catch((error: unknown) => wanted && setSays(troubleOf(error).says));
+    // Whether they are of this state is not known till it is asked.
+    setMade((before) => before && { ...before, of_this_state: false });
+    const leave = inTurn(false, () =>
+      server
+        .get<Made>("/api/made")
+        // What was not written is still true while nothing has changed.
+        .then((now) => {
+          if (wanted) setMade((before) => (now.of_this_state && before?.not ? { ...now, not: before.not } : now));
+        })
+        .catch((error: unknown) => {
+          if (wanted) setSays(troubleOf(error).says);
+        }),
+    );
     return () => {
       wanted = false;
+      leave();
     };
   }, [server, stamp]);
   const write = () => {

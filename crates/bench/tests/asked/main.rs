@@ -1,102 +1,14 @@
 //! What the server answers, and whom it answers.
 
-use std::fs;
-use std::net::SocketAddr;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+mod ahead;
+mod page;
 
-use axum::Router;
+use std::fs;
+
 use axum::body::Body;
 use axum::http::{Request, StatusCode};
-use bench::guard::Guard;
-use bench::{Desk, Key, Place, routes};
-use http_body_util::BodyExt as _;
+use page::{HOST, Page, title};
 use serde_json::{Value, json};
-use tower::ServiceExt as _;
-
-struct Page {
-    root: PathBuf,
-    router: Router,
-    key: String,
-}
-
-const HOST: &str = "127.0.0.1:4173";
-
-impl Page {
-    fn open(name: &str) -> Page {
-        let root = std::env::temp_dir().join(format!("gusset-bench-{}-{name}", std::process::id()));
-        let _ = fs::remove_dir_all(&root);
-        fs::create_dir_all(root.join("fits")).expect("a temporary folder");
-        let from = Path::new("../../examples/one-bend");
-        for file in ["design.toml", "shop.toml", "fits/own.toml"] {
-            fs::copy(from.join(file), root.join(file)).unwrap_or_else(|error| panic!("{file}: {error}"));
-        }
-        let desk = Desk::open(&root, None).unwrap_or_else(|error| panic!("{error}"));
-        let key = Key::random().expect("random bytes");
-        let at: SocketAddr = HOST.parse().expect("an address");
-        let text = key.text().to_owned();
-        Page {
-            root,
-            router: routes(Arc::new(Place::with(desk)), Guard { key, at }),
-            key: text,
-        }
-    }
-
-    fn request(&self, method: &str, path: &str) -> axum::http::request::Builder {
-        Request::builder()
-            .method(method)
-            .uri(path)
-            .header("host", HOST)
-            .header("content-type", "application/json")
-            .header("x-gusset-key", &self.key)
-    }
-
-    async fn send(&self, request: Request<Body>) -> (StatusCode, Value) {
-        let response = self.router.clone().oneshot(request).await.expect("an answer");
-        let status = response.status();
-        for head in [
-            "content-security-policy",
-            "x-content-type-options",
-            "referrer-policy",
-        ] {
-            assert!(response.headers().contains_key(head), "{head}");
-        }
-        let bytes = response.into_body().collect().await.expect("a body").to_bytes();
-        let said = serde_json::from_slice(&bytes)
-            .unwrap_or_else(|_| Value::String(String::from_utf8_lossy(&bytes).into_owned()));
-        (status, said)
-    }
-
-    async fn ask(&self, method: &str, path: &str, body: Value) -> (StatusCode, Value) {
-        let request = self
-            .request(method, path)
-            .body(if body.is_null() {
-                Body::empty()
-            } else {
-                Body::from(body.to_string())
-            })
-            .expect("a request");
-        self.send(request).await
-    }
-
-    async fn get(&self, path: &str) -> (StatusCode, Value) {
-        self.ask("GET", path, Value::Null).await
-    }
-
-    fn design(&self) -> String {
-        fs::read_to_string(self.root.join("design.toml")).expect("a design")
-    }
-}
-
-impl Drop for Page {
-    fn drop(&mut self) {
-        let _ = fs::remove_dir_all(&self.root);
-    }
-}
-
-fn title(to: &str, base: &Value) -> Value {
-    json!({ "file": "design", "acts": [{ "act": "set", "at": ["title"], "to": to }], "says": format!("title {to}"), "base": base })
-}
 
 #[tokio::test]
 async fn the_job_is_told_as_typed_and_answered_and_an_act_goes_through_and_back() {
@@ -535,78 +447,4 @@ async fn the_part_under_its_loads_is_given_as_a_body_in_bands() {
     assert!(count("bands") > 1 && count("tightest") > 0 && count("heavy") > 1);
     let (low, high) = (held["bands"][0]["from"].as_str(), held["bands"][0]["to"].as_str());
     assert!(low.is_some() && low != high);
-}
-
-#[tokio::test]
-async fn an_act_is_answered_before_its_proof_and_the_proof_is_told_once_it_has_come() {
-    let page = Page::open("proof");
-    let (_, first) = page.get("/api/job").await;
-    assert_eq!(
-        first["working"],
-        json!(["cut", "hold"]),
-        "the cut is planned again with the proof"
-    );
-    let hold = |job: &Value| job["answers"]["verdicts"]["hold"].clone();
-    for question in ["cut", "hold"] {
-        let answer = &first["answers"]["verdicts"][question]["answer"];
-        assert_eq!(answer, "not checked", "nothing is known yet of {question}");
-    }
-    let mut seen = json!({ "changed": false });
-    while seen["changed"] == json!(false) {
-        let stamp = first["stamp"].as_str().expect("a stamp");
-        let path = format!("/api/changed?stamp={stamp}&worked={}", first["worked"]);
-        seen = page.get(&path).await.1;
-    }
-    assert_eq!(seen["stamp"], first["stamp"], "the files are the same");
-    let (_, whole) = page.get("/api/job").await;
-    assert_eq!((&whole["working"], &whole["worked"]), (&json!([]), &json!(1)));
-    assert!(whole["answers"]["prove"].is_object());
-    // A title takes nothing from the proof.
-    let (_, titled) = page
-        .ask("POST", "/api/act", title("Another", &whole["stamp"]))
-        .await;
-    assert_eq!(
-        (&titled["working"], hold(&titled)),
-        (&json!([]), hold(&whole)),
-        "it stands"
-    );
-    // A load does: till its proof has come, what is told is that of before, and told to be so.
-    let harder = json!({
-        "file": "fit", "acts": [{ "act": "set", "at": ["loads", "elbow", "force"], "to": "900 N" }],
-        "says": "harder", "base": titled["stamp"],
-    });
-    let (_, tried) = page.ask("POST", "/api/try", harder.clone()).await;
-    assert_eq!(
-        tried["working"],
-        json!([]),
-        "a try is whole unless less is asked for"
-    );
-    let (_, loaded) = page.ask("POST", "/api/act", harder).await;
-    assert_eq!(
-        (&loaded["working"], hold(&loaded)),
-        (&json!(["cut", "hold"]), hold(&titled))
-    );
-    let cut = |job: &Value| {
-        [
-            &job["answers"]["verdicts"]["cut"],
-            &job["answers"]["cut"],
-            &job["said"]["cuts"],
-        ]
-        .map(Value::clone)
-    };
-    assert_eq!(
-        cut(&loaded),
-        cut(&titled),
-        "verdict, plan and what is printed of it"
-    );
-    let (status, pages) = page.get("/api/picture/stress").await;
-    assert_eq!(status, StatusCode::OK, "{pages}");
-    let (_, proven) = page.get("/api/job").await;
-    assert_eq!(
-        proven["working"],
-        json!([]),
-        "a drawing of stress waits for the proof"
-    );
-    assert_eq!(hold(&proven), tried["answers"]["verdicts"]["hold"]);
-    assert_ne!(hold(&proven), hold(&titled));
 }
