@@ -1,6 +1,5 @@
 /** The job sheet: the answers in sight, then the work from top to bottom in its order. */
 
-import { useEffect, useState } from "preact/hooks";
 import { Answers } from "./answers";
 import { useDesk } from "./desk";
 import { Findings } from "./findings";
@@ -13,26 +12,8 @@ import { SettingsForm } from "./settings_form";
 import { SinceKept } from "./since";
 import { isSummary } from "./types";
 
-/** By then the first answers are painted, ms. */
-const LAID_OUT_MS = 500;
-
-/**
- * Whether the sections have been laid out once, so that the browser knows how high each is: from then on those out of sight
- * need not be laid out again with each change.
- */
-function useLaidOut(isThere: boolean): boolean {
-  const [laid, setLaid] = useState(false);
-  useEffect(() => {
-    if (!isThere) return;
-    const later = setTimeout(() => setLaid(true), LAID_OUT_MS);
-    return () => clearTimeout(later);
-  }, [isThere]);
-  return laid;
-}
-
 export function Sheet({ server }: { server: Server }) {
   const desk = useDesk(server);
-  const laid = useLaidOut(desk.job !== null);
   const { job } = desk;
   const trouble = desk.trouble && (
     <p class="trouble" role="alert">
@@ -69,7 +50,7 @@ export function Sheet({ server }: { server: Server }) {
       <Answers job={job} />
       <SinceKept desk={desk} job={job} />
       {trouble}
-      <main class={[desk.busy ? "older" : "", laid ? "laid" : ""].join(" ").trim()} data-stamp={job.stamp}>
+      <main class={desk.busy ? "older" : ""} data-stamp={job.stamp}>
         <Findings answers={job.answers} />
         {SECTIONS.map((section, index) => (
           <Section key={section.id} number={index + 1} section={section} desk={desk} job={job} />
