@@ -1,5 +1,6 @@
 //! The job on the desk: held open, and worked out once for each state of its files.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -11,9 +12,10 @@ use serde_json::{Value, json};
 use tokio::sync::watch;
 
 use crate::asked::NotDone;
+use crate::came::Came;
 use crate::kept;
 use crate::said::said;
-use crate::working::{Came, Now, Working};
+use crate::working::{Now, Working};
 
 /// A job that is worked on from the page.
 #[derive(Debug)]
@@ -95,8 +97,7 @@ impl Desk {
                     json!({ "path": source.path, "text": source.text, "values": typed_values(&source.text) }),
                 )
             };
-            let told = || {
-                json!({
+            let told = json!({
                     "stamp": stamp,
                     "fit": folder.fit_name,
                     "fits": folder.fit_names,
@@ -119,14 +120,9 @@ impl Desk {
                         Came::To(outcome, _) => said(&outcome.summary),
                         Came::Stopped(_) => Value::Null,
                     },
-                })
-            };
-            let (pictures, state) = std::thread::scope(|scope| {
-                let drawn = scope.spawn(|| drawn(&folder, &now.came, pictures));
-                let state = with_known(told(), &now);
-                // What a fault of ours broke off is asked for by itself, and is told there.
-                (drawn.join().unwrap_or_default(), state)
             });
+            let state = with_known(told, &now);
+            let pictures = drawn(&folder, &now.came, pictures);
             return Ok(with_pictures(state, pictures));
         }
     }
@@ -308,12 +304,16 @@ fn pages(folder: &Folder, came: &Came, what: Picture) -> Result<Vec<String>, Mak
     }
 }
 
-/// Those of the drawings that can be made now.
+/// Those of the drawings that can be made now. What a fault of ours breaks off is left out: it is told where it is asked for by
+/// itself, and takes no answer away.
 fn drawn(folder: &Folder, came: &Came, pictures: &[Picture]) -> Vec<(Picture, Vec<String>)> {
     let can = |what: &Picture| came.is_whole() || !what.rests_on_proof();
     let asked = pictures.iter().copied().filter(can);
     asked
-        .filter_map(|what| Some((what, pages(folder, came, what).ok()?)))
+        .filter_map(|what| {
+            let pages = catch_unwind(AssertUnwindSafe(|| pages(folder, came, what)));
+            Some((what, pages.ok()?.ok()?))
+        })
         .collect()
 }
 

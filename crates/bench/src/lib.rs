@@ -9,6 +9,7 @@
 //! [`guard`].
 
 mod asked;
+mod came;
 mod desk;
 pub mod guard;
 mod kept;

@@ -1,70 +1,14 @@
 //! What is worked out of the job: at once what an act is answered with, and behind it the proof. What a newer act makes
 //! useless is broken off.
 
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
 use job::revise::Stamp;
-use job::{Folder, NotWanted, Outcome, Picture, Stop, Stopped, Wanted};
-use serde_json::{Value, json};
+use job::{Folder, NotWanted, Stop};
 use tokio::sync::watch;
 
+use crate::came::{Came, Drawings, begun, proven, unbroken};
 use crate::quiet::quiet;
-
-/// What a run came to.
-#[derive(Debug)]
-pub(crate) enum Came {
-    To(Box<Outcome>, Drawings),
-    Stopped(Value),
-}
-
-/// Drawings of an outcome that were made already.
-#[derive(Debug, Default)]
-pub(crate) struct Drawings(Mutex<Vec<(Picture, Vec<String>)>>);
-
-impl Drawings {
-    /// The pages of a drawing: those that were made, or else what `draw` makes now.
-    pub fn pages<E>(
-        &self,
-        what: Picture,
-        draw: impl FnOnce() -> Result<Vec<String>, E>,
-    ) -> Result<Vec<String>, E> {
-        if let Some((_, pages)) = self.held().iter().find(|(made, _)| *made == what) {
-            return Ok(pages.clone());
-        }
-        let pages = draw()?;
-        self.held().push((what, pages.clone()));
-        Ok(pages)
-    }
-
-    /// Those that stay as they are once the proof has come.
-    fn without_proof(&self) -> Drawings {
-        let held = self.held();
-        let stay = held.iter().filter(|(made, _)| !made.rests_on_proof());
-        Drawings(Mutex::new(stay.cloned().collect()))
-    }
-
-    fn held(&self) -> MutexGuard<'_, Vec<(Picture, Vec<String>)>> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-}
-
-impl Came {
-    /// Whether nothing of it is still to come.
-    pub fn is_whole(&self) -> bool {
-        match self {
-            Came::To(outcome, _) => outcome.is_whole(),
-            Came::Stopped(_) => true,
-        }
-    }
-
-    pub fn outcome(&self) -> Option<&Outcome> {
-        match self {
-            Came::To(outcome, _) => Some(outcome),
-            Came::Stopped(_) => None,
-        }
-    }
-}
 
 /// A run, and the texts that it belongs to.
 #[derive(Debug, Clone)]
@@ -73,7 +17,8 @@ struct Run {
     came: Arc<Came>,
 }
 
-/// So many runs are kept: what is undone or done again soon after stands at once, its proof with it.
+/// So many runs are kept: what is undone or done again soon after stands at once, its proof with it. Each takes some 4 MB on
+/// push-hoe (docs/benchmarks.md).
 const KEPT_RUNS: usize = 8;
 
 #[derive(Debug, Default)]
@@ -208,7 +153,7 @@ impl Working {
 
     /// Texts that may stand in the files next are worked out beside everything else, with their proof once no other is under
     /// way, so that they have come when they are asked about. Newer ones end it, and so do texts that are others. `then` is done
-    /// with what they came to before the proof.
+    /// with what they came to before the proof, and must not break off.
     pub fn ahead(&self, folder: Folder, stamp: Stamp, then: impl FnOnce(&Folder, &Came) + Send + 'static) {
         let mut state = self.shared.held();
         let is_at = |of: &Option<(Stamp, Stop)>| of.as_ref().is_some_and(|(of, _)| *of == stamp);
@@ -389,8 +334,7 @@ impl Shared {
             }
             drop(state);
             self.tell();
-            // What breaks off here by a fault of ours is done again when it is asked for, and told there.
-            let _ = catch_unwind(AssertUnwindSafe(|| then(folder, came)));
+            then(folder, came);
             self.prove_ahead(folder, stamp, came, stop);
         }
         self.held().ahead.take_if(|(_, own)| own.is(stop));
@@ -465,62 +409,12 @@ impl State {
     }
 }
 
-fn begun(folder: &Folder, before: &[Arc<Came>], stop: &Stop) -> Result<Came, NotWanted> {
-    let before: Vec<&Outcome> = before.iter().filter_map(|came| came.outcome()).collect();
-    let begun = job::begin(folder, &Wanted::default(), &before, stop)?;
-    Ok(match begun {
-        Ok(outcome) => Came::To(Box::new(outcome), Drawings::default()),
-        Err(Stopped::Wrong(wrongs)) => Came::Stopped(job::wrongs_json(folder, &wrongs)),
-        Err(Stopped::Refused(refusal)) => Came::Stopped(job::refusal_json(folder, &refusal)),
-    })
-}
-
-/// Its proof; where that breaks off by a fault of ours, what was begun stands without it. None where there is none to come.
-fn proven(folder: &Folder, begun: &Came, stop: &Stop) -> Option<Result<Came, NotWanted>> {
-    let Came::To(outcome, drawings) = begun else {
-        return None;
-    };
-    if outcome.is_whole() {
-        return None;
-    }
-    let proof = || job::prove(folder, outcome, stop);
-    let whole = proof_or_fault(folder, outcome, proof);
-    Some(whole.map(|whole| Came::To(Box::new(whole), drawings.without_proof())))
-}
-
-/// Where the proof breaks off by a fault of ours, what was begun stands without it.
-fn proof_or_fault(
-    folder: &Folder,
-    begun: &Outcome,
-    proof: impl FnOnce() -> Result<Outcome, NotWanted>,
-) -> Result<Outcome, NotWanted> {
-    catch_unwind(AssertUnwindSafe(proof)).unwrap_or_else(|_| Ok(job::proof_broke_off(folder, begun)))
-}
-
-/// A fault of ours is told as one: nobody waits for what will not come.
-fn unbroken(work: impl FnOnce() -> Result<Came, NotWanted>) -> Result<Came, NotWanted> {
-    catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| {
-        let says =
-            "this is our fault: the job could not be worked out as it stands. Its files are as they were";
-        Ok(Came::Stopped(json!({ "wrong": [{ "says": says }] })))
-    })
-}
-
 #[cfg(test)]
 mod tests {
-    use std::path::Path;
-
-    use job::{Answer, Question};
+    use job::{Outcome, Question};
 
     use super::*;
-
-    fn one_bend() -> (Folder, Outcome) {
-        let folder = Folder::open(Path::new("../../examples/one-bend"), None).expect("an example");
-        let begun = job::begin(&folder, &Wanted::default(), &[], &Stop::default());
-        let begun = begun.expect("nobody stops it").expect("it is sound");
-        assert!(!begun.is_whole());
-        (folder, begun)
-    }
+    use crate::came::tests::one_bend;
 
     #[test]
     fn a_run_whose_proof_was_broken_off_is_begun_again_when_its_texts_come_back() {
@@ -628,18 +522,6 @@ mod tests {
         let (more, of_more) = titled(&folder, "more");
         working.whole(&more, &of_more).expect("nothing newer came");
         assert!(working.shared.held().run_of(&stamp).is_none(), "it is the oldest");
-    }
-
-    #[test]
-    fn a_proof_that_breaks_off_takes_no_other_answer_away() {
-        let (folder, begun) = one_bend();
-        let outcome = proof_or_fault(&folder, &begun, || panic!("a fault of ours")).expect("nobody stops it");
-        let verdicts = &outcome.summary.verdicts;
-        assert!(outcome.is_whole(), "nobody waits for it");
-        assert_eq!(verdicts.hold.answer, Answer::NotChecked);
-        assert!(verdicts.hold.says.contains("our fault"), "{}", verdicts.hold.says);
-        assert_eq!(verdicts.fit, begun.summary.verdicts.fit);
-        assert_eq!(verdicts.bend, begun.summary.verdicts.bend);
     }
 
     #[test]

@@ -67,6 +67,8 @@ export function useDesk(server: Server): Desk {
   const latest = useRef<Job | null>(null);
   /** Acts under way: what changes meanwhile is told by their own answers. */
   const sending = useRef(0);
+  /** The act that was asked for last, until it is done. */
+  const underWay = useRef<{ said: string; done: Promise<boolean> } | null>(null);
   /** Acts are done one after another: each is meant for what the one before left. */
   const line = useRef<Promise<unknown>>(Promise.resolve());
 
@@ -148,7 +150,19 @@ export function useDesk(server: Server): Desk {
   }, [server, take]);
 
   const act = useCallback(
-    (file: FileName, acts: Act[], says: string) => send((base) => server.act(file, acts, says, base), says),
+    (file: FileName, acts: Act[], says: string) => {
+      // A hand that shakes presses twice: the same act, asked for again before it is done, is one.
+      const said = JSON.stringify([file, acts]);
+      if (underWay.current?.said === said) return underWay.current.done;
+      const done = send((base) => server.act(file, acts, says, base), says);
+      const own = { said, done };
+      underWay.current = own;
+      const over = () => {
+        if (underWay.current === own) underWay.current = null;
+      };
+      done.then(over, over);
+      return done;
+    },
     [send, server],
   );
   const ahead = useCallback(

@@ -2,6 +2,7 @@ import { render } from "preact";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type Desk, useDesk } from "../src/desk";
 import { Server } from "../src/server";
+import type { Act } from "../src/types";
 
 const ANSWERS = { wrong: [] };
 let holder: HTMLElement;
@@ -35,8 +36,8 @@ describe("the job on the page", () => {
   afterEach(() => render(null, holder));
 
   it("does one act after another, each for what the one before left", async () => {
-    const first = desk.act("design", [], "one");
-    const second = desk.act("design", [], "two");
+    const first = desk.act("design", [{ act: "remove", at: ["card"] }], "one");
+    const second = desk.act("fit", [{ act: "remove", at: ["card"] }], "two");
     await vi.waitFor(() => expect(asked).toHaveLength(1));
     answer("s2");
     expect(await first).toBe(true);
@@ -45,6 +46,19 @@ describe("the job on the page", () => {
     expect(await second).toBe(true);
     expect(asked.map(({ base }) => base)).toEqual(["s1", "s2"]);
     await vi.waitFor(() => expect(desk.job?.stamp).toBe("s3"));
+  });
+
+  it("does an act once that is asked for twice before it is done", async () => {
+    const acts = (): Act[] => [{ act: "remove", at: ["card"] }];
+    const both = [desk.act("design", acts(), "out"), desk.act("design", acts(), "out")];
+    await vi.waitFor(() => expect(asked).toHaveLength(1));
+    answer("s2");
+    expect(await Promise.all(both)).toEqual([true, true]);
+    expect(asked).toHaveLength(1);
+    const again = desk.act("design", acts(), "out");
+    await vi.waitFor(() => expect(asked).toHaveLength(2));
+    answer("s3");
+    expect(await again).toBe(true);
   });
 
   it("shows that an act is under way only when it takes longer than a blink", async () => {
