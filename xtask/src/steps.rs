@@ -1,10 +1,15 @@
 //! Steps that run one after another, with a tally of what passed, failed and could not run.
 
+use std::collections::VecDeque;
 use std::fs;
-use std::io::{BufRead as _, BufReader};
+use std::io::{BufRead as _, BufReader, Read, Write as _};
 use std::path::{Path, PathBuf};
-use std::process::{Command, ExitCode, Stdio};
-use std::time::Instant;
+use std::process::{Command, ExitCode, ExitStatus, Stdio};
+use std::sync::mpsc::{RecvTimeoutError, channel};
+use std::time::{Duration, Instant};
+
+/// How much of what a failed step printed is said again at the end: where tools tell what failed, and in which test.
+const LAST_LINES: usize = 60;
 
 /// What the test runs of cargo say of themselves, added up.
 #[derive(Debug, Clone, Copy, Default)]
@@ -36,12 +41,19 @@ impl Counts {
     }
 }
 
+/// A step that failed.
+struct Failed {
+    says: String,
+    /// The last lines it printed, where it is a command.
+    printed: VecDeque<String>,
+}
+
 /// The tally.
 pub struct Steps {
     root: PathBuf,
     tests: Counts,
     passed: usize,
-    failed: Vec<String>,
+    failed: Vec<Failed>,
     skipped: Vec<String>,
     strict: bool,
 }
@@ -69,25 +81,44 @@ impl Steps {
 
     /// A command that must succeed.
     pub fn run(&mut self, what: &str, command: &mut Command) -> bool {
-        self.run_closing(what, command, &[0])
+        self.watched(what, command, Stdio::piped(), |status, _| status.success())
     }
 
-    /// A command that must close with one of these codes.
-    pub fn run_closing(&mut self, what: &str, command: &mut Command, done: &[i32]) -> bool {
+    /// A run of the program, whose answers go to `told`; that a job does not hold as it stands is an answer too.
+    pub fn gusset(&mut self, what: &str, command: &mut Command, told: Stdio) -> bool {
+        let answered = |status: ExitStatus| matches!(status.code(), Some(0 | 1));
+        self.watched(what, command, told, |status, _| answered(status))
+    }
+
+    /// Runs a command, shows what it prints as it comes, and holds it against `passes`.
+    fn watched(
+        &mut self,
+        what: &str,
+        command: &mut Command,
+        out: Stdio,
+        passes: impl FnOnce(ExitStatus, Counts) -> bool,
+    ) -> bool {
         eprintln!("== {what}");
         let started = Instant::now();
-        let status = command.current_dir(&self.root).status();
+        let ran = shown(command.current_dir(&self.root), out);
         let seconds = started.elapsed().as_secs_f64();
-        match status {
-            Ok(status) if status.code().is_some_and(|code| done.contains(&code)) => {
-                eprintln!("== {what}: passed in {seconds:.1} s");
-                self.passed += 1;
-                true
-            }
-            Ok(status) => {
-                eprintln!("== {what}: FAILED ({status}) after {seconds:.1} s");
-                self.failed.push(what.to_owned());
-                false
+        match ran {
+            Ok((status, printed)) => {
+                self.tests.passed += printed.counts.passed;
+                self.tests.failed += printed.counts.failed;
+                self.tests.skipped += printed.counts.skipped;
+                let passed = passes(status, printed.counts);
+                if passed {
+                    eprintln!("== {what}: passed in {seconds:.1} s");
+                    self.passed += 1;
+                } else {
+                    eprintln!("== {what}: FAILED ({status}) after {seconds:.1} s");
+                    self.failed.push(Failed {
+                        says: what.to_owned(),
+                        printed: printed.last,
+                    });
+                }
+                passed
             }
             Err(error) => {
                 self.skip(what, &format!("it cannot be started: {error}"));
@@ -102,55 +133,15 @@ impl Steps {
         self.run(what, Command::new(cargo).args(arguments))
     }
 
-    /// A test run of cargo, whose tests are counted one by one.
+    /// A test run of cargo, of which at least one test must have run.
     pub fn cargo_tests(&mut self, what: &str, arguments: &[&str]) -> bool {
-        eprintln!("== {what}");
-        let started = Instant::now();
-        let mut counts = Counts::default();
-        let status = self.counted(arguments, &mut counts);
-        let seconds = started.elapsed().as_secs_f64();
-        self.tests.passed += counts.passed;
-        self.tests.failed += counts.failed;
-        self.tests.skipped += counts.skipped;
-        match status {
-            Ok(status) if status.success() && counts.passed > 0 => {
-                eprintln!("== {what}: passed in {seconds:.1} s");
-                self.passed += 1;
-                true
-            }
-            Ok(status) => {
-                eprintln!(
-                    "== {what}: FAILED ({status}, {} passed) after {seconds:.1} s",
-                    counts.passed
-                );
-                self.failed.push(what.to_owned());
-                false
-            }
-            Err(error) => {
-                self.skip(what, &format!("it cannot be started: {error}"));
-                false
-            }
-        }
-    }
-
-    fn counted(&self, arguments: &[&str], counts: &mut Counts) -> std::io::Result<std::process::ExitStatus> {
         let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
-        let mut child = Command::new(cargo)
-            .args(arguments)
-            .current_dir(&self.root)
-            // A snapshot that changed is a failure here, never a new file.
-            .env("INSTA_UPDATE", "no")
-            .stdout(Stdio::piped())
-            .spawn()?;
-        if let Some(stdout) = child.stdout.take() {
-            for line in BufReader::new(stdout).split(b'\n') {
-                let line = line?;
-                let line = String::from_utf8_lossy(&line);
-                println!("{line}");
-                counts.add(&line);
-            }
-        }
-        child.wait()
+        let mut command = Command::new(cargo);
+        // A snapshot that changed is a failure here, never a new file.
+        command.args(arguments).env("INSTA_UPDATE", "no");
+        self.watched(what, &mut command, Stdio::piped(), |status, counts| {
+            status.success() && counts.passed > 0
+        })
     }
 
     /// A cargo command whose output becomes a file.
@@ -172,8 +163,7 @@ impl Steps {
         match written {
             Ok(()) => self.passed += 1,
             Err(error) => {
-                eprintln!("== {what}: FAILED: {error}");
-                self.failed.push(what.to_owned());
+                self.fail(what, &error);
             }
         }
     }
@@ -187,24 +177,39 @@ impl Steps {
     /// A check of our own that did not hold.
     pub fn fail(&mut self, what: &str, why: &str) {
         eprintln!("== {what}: FAILED: {why}");
-        self.failed.push(format!("{what}: {why}"));
+        self.failed.push(Failed {
+            says: format!("{what}: {why}"),
+            printed: VecDeque::new(),
+        });
     }
 
     /// Something that could not run: a failure in CI, said elsewhere.
     pub fn skip(&mut self, what: &str, why: &str) {
         eprintln!("== {what}: could not run: {why}");
-        let entry = format!("{what}: {why}");
+        let says = format!("{what}: {why}");
         if self.strict {
-            self.failed.push(entry)
+            self.failed.push(Failed {
+                says,
+                printed: VecDeque::new(),
+            });
         } else {
-            self.skipped.push(entry)
+            self.skipped.push(says);
         }
     }
 
-    /// The closing lines.
+    /// The closing lines: what the failed steps printed last, then which they are, then the tally.
     pub fn close(self) -> ExitCode {
-        for entry in &self.failed {
-            println!("failed:  {entry}");
+        for Failed { says, printed } in &self.failed {
+            if printed.is_empty() {
+                continue;
+            }
+            println!("-- the last lines of: {says}");
+            for line in printed {
+                println!("{line}");
+            }
+        }
+        for Failed { says, .. } in &self.failed {
+            println!("failed:  {says}");
         }
         for entry in &self.skipped {
             println!("not run: {entry}");
@@ -229,9 +234,87 @@ impl Steps {
     }
 }
 
+/// What a command printed.
+#[derive(Default)]
+struct Printed {
+    counts: Counts,
+    last: VecDeque<String>,
+}
+
+impl Printed {
+    fn add(&mut self, line: String) {
+        self.counts.add(&line);
+        if self.last.len() == LAST_LINES {
+            self.last.pop_front();
+        }
+        self.last.push_back(line);
+    }
+}
+
+/// How long a command that ended may still be printed for by what it left running.
+const LEFT_RUNNING: Duration = Duration::from_secs(5);
+
+/// Runs a command and passes on what it prints, line by line as it comes, both ways out in the order they came; what it
+/// prints to `out` other than a pipe goes there alone.
+fn shown(command: &mut Command, out: Stdio) -> std::io::Result<(ExitStatus, Printed)> {
+    let mut child = command.stdout(out).stderr(Stdio::piped()).spawn()?;
+    let (told, lines) = channel();
+    let listen = |from: Option<Box<dyn Read + Send>>, aside: bool| {
+        let (told, Some(from)) = (told.clone(), from) else {
+            return;
+        };
+        std::thread::spawn(move || {
+            for line in BufReader::new(from).split(b'\n').map_while(Result::ok) {
+                let line = String::from_utf8_lossy(&line).into_owned();
+                if told.send((aside, line)).is_err() {
+                    return;
+                }
+            }
+        });
+    };
+    listen(child.stdout.take().map(|out| Box::new(out) as _), false);
+    listen(child.stderr.take().map(|err| Box::new(err) as _), true);
+    drop(told);
+
+    let mut printed = Printed::default();
+    loop {
+        match lines.recv_timeout(LEFT_RUNNING) {
+            Ok((aside, line)) => {
+                // Where nobody reads any more, the command still runs to its end.
+                let _ = if aside {
+                    writeln!(std::io::stderr(), "{line}")
+                } else {
+                    writeln!(std::io::stdout(), "{line}")
+                };
+                printed.add(line);
+            }
+            Err(RecvTimeoutError::Disconnected) => return Ok((child.wait()?, printed)),
+            Err(RecvTimeoutError::Timeout) => {
+                if let Some(status) = child.try_wait()? {
+                    return Ok((status, printed));
+                }
+            }
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
-    use super::Counts;
+    use std::process::{Command, Stdio};
+
+    use super::{Counts, LAST_LINES, shown};
+
+    #[cfg(unix)]
+    #[test]
+    fn the_last_lines_of_a_command_are_kept_from_both_its_ways_out() {
+        let script = "for i in $(seq 100); do echo out $i; done; echo the end >&2; exit 3";
+        let (status, printed) = shown(Command::new("sh").args(["-c", script]), Stdio::piped()).unwrap();
+        assert_eq!(status.code(), Some(3));
+        assert_eq!(printed.last.len(), LAST_LINES);
+        assert!(printed.last.iter().any(|line| line == "the end"));
+        assert!(printed.last.iter().any(|line| line == "out 100"));
+        assert!(!printed.last.iter().any(|line| line == "out 1"));
+    }
 
     #[test]
     fn the_results_of_several_test_binaries_add_up() {
