@@ -7,5 +7,7 @@ export default defineConfig({
     fileParallelism: false,
     testTimeout: 120_000,
     hookTimeout: 60_000,
+    // As long as the browser itself is waited for.
+    expect: { poll: { timeout: 30_000 } },
   },
 });

@@ -101,7 +101,7 @@ export async function opened(browser: Browser, running: Running, { look, bypassC
 export async function settled(page: Page): Promise<void> {
   await page.waitForFunction(
     () =>
-      !document.querySelector("main.older") &&
+      !document.querySelector("main.older, main[data-writing]") &&
       [...document.querySelectorAll<HTMLElement>("main > section[data-stamp]")].every(
         (section) => section.dataset.stamp === section.parentElement?.dataset.stamp,
       ) &&
@@ -109,6 +109,10 @@ export async function settled(page: Page): Promise<void> {
       !/is being drawn|Working it out/.test(document.body.innerText),
   );
 }
+
+/** What has the focus, by its words: one that comes to it by a press comes a little after it. */
+export const focused = (page: Page): Promise<string> =>
+  page.evaluate(() => (document.activeElement as HTMLElement | null)?.innerText ?? "");
 
 /** Opens everything that opens, so that all of it is looked at. What is folded up is made when it is opened. */
 export async function unfolded(page: Page): Promise<void> {

@@ -4,7 +4,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
-import { LIGHT, launched, opened, settled, shot, TABLET } from "../src/browser";
+import { focused, LIGHT, launched, opened, settled, shot, TABLET } from "../src/browser";
 import { byKeyboard, byTaps, type Hand } from "../src/hand";
 import { Running } from "../src/program";
 
@@ -46,7 +46,7 @@ describe.each(HANDS)("the fits of a job, %s", (name, touch, handOf) => {
 
     await hand.press(page.getByRole("button", { name: "Open the fit left-arm", exact: true }));
     await open(page, "left-arm").waitFor();
-    expect(await open(page, "left-arm").evaluate((heading) => document.activeElement === heading)).toBe(true);
+    await expect.poll(() => focused(page)).toBe("The fit that is open: left-arm");
     await settled(page);
     await expect.poll(() => page.locator("#ask").innerText()).toContain("Left arm, 31.8 mm handle");
 

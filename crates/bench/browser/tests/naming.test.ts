@@ -4,7 +4,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
-import { LIGHT, launched, opened, settled, TABLET } from "../src/browser";
+import { focused, LIGHT, launched, opened, settled, TABLET } from "../src/browser";
 import { byKeyboard, byTaps, type Hand } from "../src/hand";
 import { Running } from "../src/program";
 
@@ -23,8 +23,6 @@ const HANDS: [string, boolean, (page: Page) => Hand][] = [
   ["by taps up to 22 px off", true, (page) => byTaps(page, 22)],
 ];
 
-/** What has the focus, by its words. */
-const focused = (page: Page) => page.evaluate(() => (document.activeElement as HTMLElement | null)?.innerText ?? "");
 /** The texts of the design and of every fit. */
 async function texts(folder: string): Promise<string[]> {
   const fits = (await readdir(join(folder, "fits"))).filter((name) => name.endsWith(".toml")).sort();
@@ -54,12 +52,12 @@ describe.each(HANDS)("%s", (_, touch, of) => {
     await hand.press(card.getByRole("button", { name: "Rename it" }));
     // Said at the field, which keeps what was typed.
     await card.locator(".echo").getByText("Not renamed: something is called B already; take another name").waitFor();
-    expect(await field.inputValue()).toBe("B");
+    await expect.poll(() => field.inputValue()).toBe("B");
     await hand.type(field, "heel");
     await steady(page);
     await hand.press(card.getByRole("button", { name: "Rename it" }));
     await card.getByRole("heading", { name: "Point heel" }).waitFor();
-    await page.waitForFunction(() => (document.activeElement as HTMLElement | null)?.innerText === "Rename point heel");
+    await expect.poll(() => focused(page)).toBe("Rename point heel");
     const [design = ""] = await texts(running.folder);
     expect(design).toMatch(/heel += /);
     expect(design).toMatch(/through += \["heel", "B"/);
@@ -68,7 +66,7 @@ describe.each(HANDS)("%s", (_, touch, of) => {
     await marking.getByRole("button", { name: /^Point heel$/ }).first().waitFor();
     await hand.press(card.getByRole("button", { name: "Leave it" }));
     await card.waitFor({ state: "detached" });
-    expect(await focused(page)).toMatch(/^Point\s+heel$/);
+    await expect.poll(() => focused(page)).toMatch(/^Point\s+heel$/);
     await hand.press(page.getByRole("button", { name: "Take back: point A renamed heel" }));
     await page.getByRole("button", { name: "Do again: point A renamed heel" }).waitFor();
     expect(await texts(running.folder)).toEqual(before);
@@ -94,22 +92,22 @@ describe.each(HANDS)("%s", (_, touch, of) => {
     await settled(page);
     await hand.press(marking.getByRole("button", { name: "Crease b1", exact: true }));
     await card.getByRole("heading", { name: "Crease b1" }).waitFor();
-    expect(await card.getByText(/^The angle bent through/).count()).toBeGreaterThan(0);
+    await card.getByText(/^The angle bent through/).first().waitFor();
   }, JOB_MS);
 
   it("a row of the tables is renamed where it stands", async () => {
     const { page, running, hand, marking } = await started();
     await hand.press(marking.locator("details.values > summary", { hasText: /^Panels/ }));
     const rows = marking.getByRole("group", { name: "Panels", exact: true });
-    const [first = ""] = await rows.getByRole("heading").allInnerTexts();
+    const first = await rows.getByRole("heading").first().innerText();
     await hand.press(rows.getByRole("button", { name: `Rename panel ${first}`, exact: true }));
     await hand.type(rows.getByLabel("Its new name"), "thrown");
     await page.keyboard.press("Escape");
-    expect(await rows.getByLabel("Its new name").inputValue()).toBe(first);
+    await expect.poll(() => rows.getByLabel("Its new name").inputValue()).toBe(first);
     await hand.type(rows.getByLabel("Its new name"), "shelf");
     await page.keyboard.press("Enter");
     await rows.getByRole("heading", { name: "shelf", exact: true }).waitFor();
-    await page.waitForFunction(() => (document.activeElement as HTMLElement | null)?.innerText === "Rename panel shelf");
+    await expect.poll(() => focused(page)).toBe("Rename panel shelf");
     expect((await texts(running.folder))[0]).toMatch(/shelf += /);
   }, JOB_MS);
 });

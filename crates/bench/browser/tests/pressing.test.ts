@@ -4,7 +4,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { LIGHT, launched, opened, type Seen, settled, unfolded } from "../src/browser";
+import { focused, LIGHT, launched, opened, type Seen, settled, unfolded } from "../src/browser";
 import { Running } from "../src/program";
 
 let browser: Browser;
@@ -72,23 +72,21 @@ describe("a press", () => {
   it("leaves the focus where the person is", async () => {
     const { page } = seen;
     await titled(page, "Third");
-    expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("INPUT");
+    await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe("INPUT");
     await page.getByRole("button", { name: /^Take back/ }).press("Enter");
     await settled(page);
-    expect(await page.evaluate(() => document.activeElement?.tagName)).toBe("BUTTON");
+    await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe("BUTTON");
   });
 });
 
 describe("a form", () => {
-  const focused = (page: Page) => page.evaluate(() => (document.activeElement as HTMLElement | null)?.innerText ?? "");
-
   it("is left to where it was opened: a point to its button in the picture", async () => {
     const { page } = seen;
     const point = page.locator("#mark-out").getByRole("button", { name: /^Point A$/ }).first();
     await point.press("Enter");
     await page.locator("#mark-out .add-form").getByRole("button", { name: "Leave it" }).press("Enter");
     await page.locator("#mark-out .add-form").waitFor({ state: "detached" });
-    expect(await focused(page)).toMatch(/^Point\s+A$/);
+    await expect.poll(() => focused(page)).toMatch(/^Point\s+A$/);
   });
 
   it("with something in it is not emptied by its opener or by Esc without a word", async () => {
@@ -99,7 +97,7 @@ describe("a form", () => {
     const proposed = await name.inputValue();
     await name.fill("Nose");
     await name.press("Escape");
-    expect(await name.inputValue()).toBe(proposed);
+    await expect.poll(() => name.inputValue()).toBe(proposed);
     await name.fill("Nose");
     // A second press of one button right after the first is a shake of the hand.
     await page.waitForTimeout(350);
@@ -109,7 +107,7 @@ describe("a form", () => {
     await page.waitForTimeout(350);
     await opener.press("Enter");
     await form.waitFor({ state: "detached" });
-    expect(await focused(page)).toBe("Add a point");
+    await expect.poll(() => focused(page)).toBe("Add a point");
   });
 });
 
@@ -153,7 +151,7 @@ describe("work on a job", () => {
     await page.getByText("The file says Edited outside now.").first().waitFor();
     expect(await title(page).inputValue()).toBe("Typed here");
     await title(page).press("Escape");
-    expect(await title(page).inputValue()).toBe("Edited outside");
+    await expect.poll(() => title(page).inputValue()).toBe("Edited outside");
   });
 });
 

@@ -1,6 +1,6 @@
 /**
- * From key press to new picture and answers. What is measured is told as found; the gate holds a bound that a machine under
- * load keeps, and the goals stand beside it in the report.
+ * From key press to new picture and answers. What is measured is told as found, with the goals beside it; the gate holds no
+ * more than that nothing hangs, as it knows nothing of what else the machine does.
  *
  * A point is chosen in the picture and its place is typed anew, each time to somewhere it never was, with the keys of a
  * keyboard. What is typed is worked out before it is kept, so how long a person looks at it before Enter is part of the measure.
@@ -14,8 +14,8 @@ import { sitting } from "../src/sitting";
 const ACTS = Number(process.env.GUSSET_SPEED_ACTS ?? 5);
 const GOAL_MS = 50;
 const GOAL_HOLD_MS = 150;
-/** Beyond this a person waits, whatever the machine does beside it. */
-const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 5000);
+/** Whatever the machine does beside it, what has not come within this does not come. */
+const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 60_000);
 
 /** Many acts on a machine that does something else beside take longer than a test has. */
 const AT_MOST_MS = 600_000;
@@ -32,10 +32,12 @@ const at = sitting("push-hoe");
 interface Took {
   picture: number;
   hold: number;
+  /** It stands in the file. */
+  written: number;
   /** New answers stood there without the proof of them. */
   waited: boolean;
 }
-type When = "picture" | "hold";
+type When = "picture" | "hold" | "written";
 
 declare global {
   interface Window {
@@ -69,6 +71,7 @@ async function timing(page: Page): Promise<void> {
       };
       const isNew = () => main()?.dataset.stamp !== stamp && !main()?.classList.contains("older");
       until("picture", () => isNew() && !document.querySelector("#mark-out .marking-out .before"));
+      until("written", () => isNew() && main()?.dataset.writing === undefined);
       until("hold", () => {
         const waits = document.querySelector(".answers .before") !== null;
         took.waited ||= isNew() && waits;
@@ -96,16 +99,19 @@ describe("on push-hoe", () => {
         await page.keyboard.type(`-${230 + turn / 100} mm`);
         await page.waitForTimeout(ms);
         await page.keyboard.press("Enter");
-        await page.waitForFunction(() => window.took?.picture !== undefined && window.took.hold !== undefined, null, { polling: 20 });
+        await page.waitForFunction(() => window.took?.picture !== undefined && window.took.hold !== undefined && window.took.written !== undefined, null, {
+          polling: 20,
+          timeout: 2 * BOUND_MS,
+        });
         took.push((await page.evaluate(() => window.took)) as Took);
       }
       const told = (what: When) => {
         const times = took.map((one) => one[what]);
         return `median ${share(times, 0.5).toFixed(0)} ms, 95th percentile ${share(times, 0.95).toFixed(0)} ms`;
       };
-      console.info(`${says}: geometry, fit, cut, bend and picture ${told("picture")} (goal ${GOAL_MS}); with hold ${told("hold")} (goal ${GOAL_HOLD_MS})`);
+      console.info(`${says}: geometry, fit, cut, bend and picture ${told("picture")} (goal ${GOAL_MS}); with hold ${told("hold")} (goal ${GOAL_HOLD_MS}); in the file ${told("written")}`);
       expect(share(took.map(({ picture }) => picture), 0.95)).toBeLessThan(BOUND_MS);
-      expect(share(took.map(({ hold }) => hold), 0.95)).toBeLessThan(2 * BOUND_MS);
+      expect(share(took.map(({ hold }) => hold), 0.95)).toBeLessThan(BOUND_MS);
     }
     await context.close();
   }, AT_MOST_MS);

@@ -2,7 +2,7 @@
 
 import type { Browser, Page } from "playwright-core";
 import { afterEach, describe, expect, it } from "vitest";
-import { LIGHT, launched, opened, type Seen, settled } from "../src/browser";
+import { focused, LIGHT, launched, opened, type Seen, settled } from "../src/browser";
 import { movingThings } from "../src/probes";
 import { sitting } from "../src/sitting";
 
@@ -39,7 +39,7 @@ describe("without WebGL", () => {
     await folding(page).getByText(/WebGL is missing or turned off/).waitFor();
     expect(await page.locator("canvas").count()).toBe(0);
     // The focus is at the button again, and all else works as it does with it.
-    await page.waitForFunction(() => (document.activeElement as HTMLElement | null)?.innerText === "Show the part in 3-D");
+    await expect.poll(() => focused(page)).toBe("Show the part in 3-D");
     const whole = await drawing(page).innerHTML();
     await folding(page).getByRole("button", { name: "From above" }).press("Enter");
     await page.waitForFunction((whole) => document.querySelector("#fold .one-view svg")?.innerHTML !== whole, whole);
@@ -47,8 +47,8 @@ describe("without WebGL", () => {
     await folding(page).getByRole("button", { name: "Flat", exact: true }).press("Enter");
     await page.waitForFunction((above) => document.querySelector("#fold .one-view svg")?.innerHTML !== above, above);
     await folding(page).getByText("Flat: none of 1 folds made.").waitFor();
-    expect(await folding(page).getByRole("heading", { name: "Each hole against its mount" }).count()).toBe(1);
-    expect(await folding(page).getByRole("table").count()).toBeGreaterThan(0);
+    await folding(page).getByRole("heading", { name: "Each hole against its mount" }).waitFor();
+    await folding(page).getByRole("table").first().waitFor();
     // What the browser itself says of the missing view is no fault of the page.
     expect(seen.wrong.filter((says) => !/webgl/i.test(says))).toEqual([]);
   });
@@ -82,9 +82,16 @@ describe("with less movement", () => {
     await folding(page).getByRole("button", { name: "Flat", exact: true }).press("Enter");
     await folding(page).getByText("Flat: none of 1 folds made.").waitFor();
     await steady(page);
+    // Seen from within: on a busy machine the fold may be over before it is looked at from here.
+    await page.evaluate(() => {
+      const look = () => {
+        const step = document.querySelector('#fold .folding [aria-current="step"]');
+        if (step?.textContent?.includes("under way")) document.body.dataset.underWay = "seen";
+      };
+      new MutationObserver(look).observe(document.body, { subtree: true, childList: true, characterData: true });
+    });
     await folding(page).getByRole("button", { name: "Fold slowly" }).press("Enter");
-    await folding(page).getByText(/^Fold 1 of 1 made to \d+ %\.$/).or(folding(page).getByText("It folds slowly. Stop and Esc end it.")).first().waitFor();
-    await folding(page).locator('[aria-current="step"]', { hasText: "under way" }).waitFor();
+    await page.locator('body[data-under-way="seen"]').waitFor();
     await page.keyboard.press("Escape");
     await folding(page).getByRole("button", { name: "Fold slowly" }).waitFor();
   });
