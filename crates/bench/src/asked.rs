@@ -51,8 +51,13 @@ pub(crate) struct Acts {
 pub(crate) struct Ahead {
     pub file: File,
     pub acts: Vec<Act>,
+    /// What would be done, in a few words, for undoing it.
+    #[serde(default)]
+    pub says: String,
     /// The texts that they are meant for.
     pub base: Stamp,
+    /// How far it is waited for; it is worked out with its proof in any case.
+    pub upto: Upto,
 }
 
 /// Acts on one file that are not done: what they would come to.

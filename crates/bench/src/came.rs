@@ -13,9 +13,12 @@ pub(crate) enum Came {
     Stopped(Value),
 }
 
-/// Drawings of an outcome that were made already.
+/// The pages of a drawing once it was made; whoever asks meanwhile waits for it.
+type Pages = Arc<Mutex<Option<Vec<String>>>>;
+
+/// Drawings of an outcome that were made already, or are being made.
 #[derive(Debug, Default)]
-pub(crate) struct Drawings(Mutex<Vec<(Picture, Vec<String>)>>);
+pub(crate) struct Drawings(Mutex<Vec<(Picture, Pages)>>);
 
 impl Drawings {
     /// The pages of a drawing: those that were made, or else what `draw` makes now.
@@ -24,24 +27,37 @@ impl Drawings {
         what: Picture,
         draw: impl FnOnce() -> Result<Vec<String>, E>,
     ) -> Result<Vec<String>, E> {
-        if let Some((_, pages)) = self.held().iter().find(|(made, _)| *made == what) {
+        let own = self.of(what);
+        let mut made = held(&own);
+        if let Some(pages) = &*made {
             return Ok(pages.clone());
         }
         let pages = draw()?;
-        self.held().push((what, pages.clone()));
+        *made = Some(pages.clone());
         Ok(pages)
+    }
+
+    fn of(&self, what: Picture) -> Pages {
+        let mut drawings = held(&self.0);
+        if let Some((_, own)) = drawings.iter().find(|(made, _)| *made == what) {
+            return own.clone();
+        }
+        let own = Pages::default();
+        drawings.push((what, own.clone()));
+        own
     }
 
     /// Those that stay as they are once the proof has come.
     fn without_proof(&self) -> Drawings {
-        let held = self.held();
-        let stay = held.iter().filter(|(made, _)| !made.rests_on_proof());
+        let drawings = held(&self.0);
+        let stay = drawings.iter().filter(|(made, _)| !made.rests_on_proof());
         Drawings(Mutex::new(stay.cloned().collect()))
     }
+}
 
-    fn held(&self) -> MutexGuard<'_, Vec<(Picture, Vec<String>)>> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner)
-    }
+/// What broke off left whole values behind: they are put in place in one move.
+fn held<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
+    of.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl Came {

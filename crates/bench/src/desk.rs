@@ -7,11 +7,11 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use axum::http::StatusCode;
 use job::files::model::FileKind;
 use job::revise::{OpenJob, ReviseError, Stamp, stamp_of, typed_values};
-use job::{Folder, Helps, MakeError, MakeOptions, Outcome, Picture, Question, Stop, Verdict};
+use job::{Folder, Helps, Kept, MakeError, MakeOptions, Outcome, Picture, Question, Stop, Verdict};
 use serde_json::{Value, json};
 use tokio::sync::watch;
 
-use crate::asked::NotDone;
+use crate::asked::{Ahead, NotDone, Upto};
 use crate::came::Came;
 use crate::kept;
 use crate::said::said;
@@ -76,54 +76,21 @@ impl Desk {
     /// [`ReviseError`] when the files cannot be read.
     pub(crate) fn state(&self, pictures: &[Picture]) -> Result<Value, ReviseError> {
         loop {
-            let (folder, stamp, undo, redo, kept) = {
+            let texts = {
                 let mut job = self.job();
                 job.look()?;
-                (
-                    job.folder().clone(),
-                    job.stamp(),
-                    job.to_undo(),
-                    job.to_redo(),
-                    job.kept(),
-                )
+                Texts {
+                    folder: job.folder().clone(),
+                    stamp: job.stamp(),
+                    undo: job.to_undo(),
+                    redo: job.to_redo(),
+                    kept: job.kept(),
+                }
             };
             // When something newer came between, that is what is told.
-            let Some(now) = self.working.first(&folder, &stamp) else {
-                continue;
-            };
-            let file = |kind: FileKind| {
-                let source = folder.source(kind)?;
-                Some(
-                    json!({ "path": source.path, "text": source.text, "values": typed_values(&source.text) }),
-                )
-            };
-            let told = json!({
-                    "stamp": stamp,
-                    "fit": folder.fit_name,
-                    "fits": folder.fit_names,
-                    "undo": undo,
-                    "redo": redo,
-                    "files": {
-                        "design": file(FileKind::Design),
-                        "fit": file(FileKind::Fit),
-                        "shop": file(FileKind::Shop),
-                    },
-                    "answers": answers(&now.came),
-                    "working": working(&now.came),
-                    "worked": now.worked,
-                    "kept": kept::told(
-                        kept.as_ref(),
-                        now.came.outcome().map(|outcome| &outcome.summary),
-                        now.came.is_whole(),
-                    ),
-                    "said": match &*now.came {
-                        Came::To(outcome, _) => said(&outcome.summary),
-                        Came::Stopped(_) => Value::Null,
-                    },
-            });
-            let state = with_known(told, &now);
-            let pictures = drawn(&folder, &now.came, pictures);
-            return Ok(with_pictures(state, pictures));
+            if let Some(now) = self.working.first(&texts.folder, &texts.stamp) {
+                return Ok(told(&texts, &now, pictures));
+            }
         }
     }
 
@@ -154,33 +121,37 @@ impl Desk {
         )
     }
 
-    /// Has worked out what acts would come to before they are done, and drawn these drawings of it, so that both have come when
-    /// they are. Nothing is written, and what cannot be done is told when it is.
+    /// Has worked out what acts would come to before they are done, so that it has come when they are: the job as
+    /// [`Desk::state`] tells it then. Nothing is written. None where they cannot be done or change nothing, and where
+    /// something newer came between; what is wrong with them is told when they are done.
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
-    pub(crate) fn ahead(
-        &self,
-        kind: FileKind,
-        acts: &[job::revise::Act],
-        base: &Stamp,
-        pictures: Vec<Picture>,
-    ) -> Result<(), ReviseError> {
-        let folder = {
+    pub(crate) fn ahead(&self, asked: &Ahead, pictures: &[Picture]) -> Result<Option<Value>, ReviseError> {
+        let texts = {
             let mut job = self.job();
             job.look()?;
-            if job.stamp() != *base {
-                return Ok(());
+            if job.stamp() != asked.base {
+                return Ok(None);
             }
-            job.tried(kind, acts)
+            let Ok(folder) = job.tried(asked.file.into(), &asked.acts) else {
+                return Ok(None);
+            };
+            Texts {
+                stamp: stamp_of(&folder),
+                folder,
+                undo: Some(asked.says.clone()),
+                redo: None,
+                kept: job.kept(),
+            }
         };
-        if let Ok(folder) = folder {
-            let stamp = stamp_of(&folder);
-            self.working.ahead(folder, stamp, move |folder, came| {
-                drawn(folder, came, &pictures);
-            });
+        if texts.stamp == asked.base {
+            return Ok(None);
         }
-        Ok(())
+        self.working.ahead(&texts.folder, &texts.stamp);
+        let with_proof = asked.upto == Upto::Hold;
+        let now = self.working.awaited(&texts.stamp, with_proof);
+        Ok(now.map(|now| told(&texts, &now, pictures)))
     }
 
     /// The pages of a drawing of the job as it stands; none where there is nothing to show. A drawing that rests on the proof
@@ -290,6 +261,49 @@ impl Desk {
         job.look()?;
         Ok((job.folder().clone(), job.stamp()))
     }
+}
+
+/// The files of one state, and what can be undone there.
+struct Texts {
+    folder: Folder,
+    stamp: Stamp,
+    undo: Option<String>,
+    redo: Option<String>,
+    kept: Option<Kept>,
+}
+
+/// A state as the page is told it, with those of the drawings that can be made now.
+fn told(texts: &Texts, now: &Now, pictures: &[Picture]) -> Value {
+    let folder = &texts.folder;
+    let file = |kind: FileKind| {
+        let source = folder.source(kind)?;
+        Some(json!({ "path": source.path, "text": source.text, "values": typed_values(&source.text) }))
+    };
+    let told = json!({
+            "stamp": texts.stamp,
+            "fit": folder.fit_name,
+            "fits": folder.fit_names,
+            "undo": texts.undo,
+            "redo": texts.redo,
+            "files": {
+                "design": file(FileKind::Design),
+                "fit": file(FileKind::Fit),
+                "shop": file(FileKind::Shop),
+            },
+            "answers": answers(&now.came),
+            "working": working(&now.came),
+            "worked": now.worked,
+            "kept": kept::told(
+                texts.kept.as_ref(),
+                now.came.outcome().map(|outcome| &outcome.summary),
+                now.came.is_whole(),
+            ),
+            "said": match &*now.came {
+                Came::To(outcome, _) => said(&outcome.summary),
+                Came::Stopped(_) => Value::Null,
+            },
+    });
+    with_pictures(with_known(told, now), drawn(folder, &now.came, pictures))
 }
 
 /// The pages of a drawing.

@@ -4,9 +4,10 @@ use std::sync::OnceLock;
 
 use rayon::{ThreadPool, ThreadPoolBuilder};
 
-/// So much less of a processor than others does it get where both want it (setpriority(2)): about a ninth.
+/// So much less of a processor than others does it get where both want it (setpriority(2)): about a quarter. It is no
+/// less, as a person waits for some of it, and other programs on the machine may want all that there is.
 #[cfg(target_os = "linux")]
-const NICE: i32 = 10;
+const NICE: i32 = 5;
 
 /// Does the work on threads of its own; on Linux they give way to all others. Where there are no more threads it is done here.
 pub(crate) fn quiet<T: Send>(work: impl FnOnce() -> T + Send) -> T {

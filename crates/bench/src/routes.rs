@@ -150,7 +150,7 @@ async fn tried(State(desk): State<Arc<Desk>>, asked: Asked<Try>) -> Result<Json<
     .await
 }
 
-/// Answers at once: nobody waits for it.
+/// Answers with the job as it will be told once the acts are done; with nothing where they come to nothing that is new.
 async fn ahead(
     State(desk): State<Arc<Desk>>,
     Query(sight): Query<InSight>,
@@ -158,8 +158,8 @@ async fn ahead(
 ) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
     beside(desk, move |desk| {
-        desk.ahead(asked.file.into(), &asked.acts, &asked.base, sight.pictures())?;
-        Ok(Json(json!({})))
+        let coming = desk.ahead(&asked, &sight.pictures())?;
+        Ok(Json(json!({ "job": coming })))
     })
     .await
 }

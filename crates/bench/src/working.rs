@@ -152,12 +152,10 @@ impl Working {
     }
 
     /// Texts that may stand in the files next are worked out beside everything else, with their proof once no other is under
-    /// way, so that they have come when they are asked about. Newer ones end it, and so do texts that are others. `then` is done
-    /// with what they came to before the proof, and must not break off.
-    pub fn ahead(&self, folder: Folder, stamp: Stamp, then: impl FnOnce(&Folder, &Came) + Send + 'static) {
+    /// way, so that they have come when they are asked about. Newer ones end it, and so do texts that are others.
+    pub fn ahead(&self, folder: &Folder, stamp: &Stamp) {
         let mut state = self.shared.held();
-        let is_at = |of: &Option<(Stamp, Stop)>| of.as_ref().is_some_and(|(of, _)| *of == stamp);
-        if is_at(&state.ahead) || is_at(&state.under_way) || state.whole_of(&stamp).is_some() {
+        if state.is_worked_at(stamp) || state.whole_of(stamp).is_some() {
             return;
         }
         let stop = Stop::default();
@@ -168,8 +166,8 @@ impl Working {
         let before = state.before();
         drop(state);
         let shared = self.shared.clone();
-        let own = stop.clone();
-        let work = move || shared.work_ahead(&folder, &stamp, &before, &own, then);
+        let (folder, stamp, own) = (folder.clone(), stamp.clone(), stop.clone());
+        let work = move || shared.work_ahead(&folder, &stamp, &before, &own);
         // Where the system gives no more threads, they are worked out when they are asked about.
         if std::thread::Builder::new()
             .name("ahead".into())
@@ -181,6 +179,21 @@ impl Working {
             state.under_way.take_if(|(_, of)| of.is(&stop));
             drop(state);
             self.shared.came.notify_all();
+        }
+    }
+
+    /// Texts that someone is at, once they have come. None when newer ones came between.
+    pub fn awaited(&self, stamp: &Stamp, with_proof: bool) -> Option<Now> {
+        let mut state = self.shared.held();
+        loop {
+            let run = state.run_of(stamp);
+            if let Some(run) = run.filter(|run| !with_proof || run.came.is_whole()) {
+                return Some(state.now(run.came.clone()));
+            }
+            if !state.is_worked_at(stamp) {
+                return None;
+            }
+            state = self.shared.wait(state);
         }
     }
 
@@ -309,14 +322,7 @@ impl Shared {
     }
 
     /// Texts worked out before they stand in the files; from any moment on they may.
-    fn work_ahead(
-        &self,
-        folder: &Folder,
-        stamp: &Stamp,
-        before: &[Arc<Came>],
-        stop: &Stop,
-        then: impl FnOnce(&Folder, &Came),
-    ) {
+    fn work_ahead(&self, folder: &Folder, stamp: &Stamp, before: &[Arc<Came>], stop: &Stop) {
         let known = self.held().run_of(stamp).map(|run| run.came.clone());
         let came = match known {
             Some(came) => Ok(came),
@@ -334,10 +340,11 @@ impl Shared {
             }
             drop(state);
             self.tell();
-            then(folder, came);
             self.prove_ahead(folder, stamp, came, stop);
         }
         self.held().ahead.take_if(|(_, own)| own.is(stop));
+        // Who waits for more than came waits no longer.
+        self.came.notify_all();
     }
 
     /// The proof of what was worked out ahead. It waits for one that is of the files as they stand.
@@ -386,6 +393,12 @@ impl State {
 
     fn is_under_way(&self, stamp: &Stamp) -> bool {
         self.under_way.as_ref().is_some_and(|(of, _)| of == stamp)
+    }
+
+    /// Whether someone is at these texts, be it before they stand in the files.
+    fn is_worked_at(&self, stamp: &Stamp) -> bool {
+        let at = self.under_way.iter().chain(&self.ahead);
+        at.into_iter().any(|(of, _)| of == stamp)
     }
 
     fn now(&self, came: Arc<Came>) -> Now {
@@ -450,7 +463,7 @@ mod tests {
         let (folder, _) = one_bend();
         let (next, stamp) = titled(&folder, "next");
         let working = Working::new();
-        working.ahead(next.clone(), stamp.clone(), |_, _| ());
+        working.ahead(&next, &stamp);
         settled(&working, &stamp);
         assert!(!working.is_at(&stamp), "nobody asked about it");
         assert_eq!(working.worked(), 0, "of what is in no file nobody is told");
@@ -468,7 +481,7 @@ mod tests {
         let (folder, _) = one_bend();
         let (next, stamp) = titled(&folder, "next");
         let working = Working::new();
-        working.ahead(next.clone(), stamp.clone(), |_, _| ());
+        working.ahead(&next, &stamp);
         let whole = working.whole(&next, &stamp).expect("nothing newer came");
         assert!(whole.is_whole());
         assert_eq!(working.worked(), 1, "it is told like any other");
@@ -483,7 +496,7 @@ mod tests {
         let (now, stamp) = titled(&folder, "now");
         working.whole(&now, &stamp).expect("nothing newer came");
         let (next, of_next) = titled(&folder, "next");
-        working.ahead(next, of_next.clone(), |_, _| ());
+        working.ahead(&next, &of_next);
         let stop = working.shared.held().ahead.as_ref().map(|(_, stop)| stop.clone());
         working.whole(&now, &stamp).expect("nothing newer came");
         assert!(stop.is_none_or(|stop| !stop.is_stopped()));
@@ -494,7 +507,7 @@ mod tests {
     fn what_was_worked_out_ahead_of_other_texts_is_ended() {
         let (folder, _) = one_bend();
         let (working, (other, stamp)) = (Working::new(), titled(&folder, "other"));
-        working.ahead(other, stamp, |_, _| ());
+        working.ahead(&other, &stamp);
         let stop = working.shared.held().ahead.as_ref().map(|(_, stop)| stop.clone());
         let (next, stamp) = titled(&folder, "next");
         working.first(&next, &stamp).expect("nothing newer came");

@@ -113,26 +113,76 @@ async fn the_drawings_in_sight_come_with_the_answers() {
     assert_eq!(titled["pictures"]["blank"], alone["pages"]);
 }
 
+/// What the page shows as soon as an act is done is what the act is then answered with, to the last number.
 #[tokio::test]
-async fn what_may_be_done_next_is_worked_out_and_nothing_is_written() {
+async fn what_may_be_done_next_is_told_as_the_act_is_answered_and_nothing_is_written() {
     let page = Page::open("ahead");
+    page.get("/api/picture/stress").await;
     let (_, first) = page.get("/api/job").await;
+    assert_eq!(first["working"], json!([]));
     let acts = json!([{ "act": "set", "at": ["loads", "elbow", "force"], "to": "900 N" }]);
-    let ahead = |base: &Value| json!({ "file": "fit", "acts": acts, "base": base });
-    let (status, said) = page
-        .ask("POST", "/api/ahead?draw=mark-out", ahead(&first["stamp"]))
-        .await;
-    assert_eq!((status, said), (StatusCode::OK, json!({})));
+    let asked = |upto: &str| json!({ "file": "fit", "acts": acts, "says": "harder", "base": first["stamp"], "upto": upto });
+    let path = "/api/ahead?draw=mark-out,stress";
+    let (status, early) = page.ask("POST", path, asked("bend")).await;
+    assert_eq!(status, StatusCode::OK, "{early}");
+    let (_, whole) = page.ask("POST", path, asked("hold")).await;
     let (_, same) = page.get("/api/job").await;
-    assert_eq!(same["stamp"], first["stamp"], "the files are as they were");
-    // What cannot be done, and what was meant for other texts, is passed over here.
-    let wrong = json!({ "file": "fit", "acts": [{ "act": "set", "at": ["loads", "elbow", "force"], "to": "hard" }], "base": first["stamp"] });
-    for asked in [wrong, ahead(&json!("of before"))] {
-        let (status, said) = page.ask("POST", "/api/ahead", asked).await;
-        assert_eq!((status, said), (StatusCode::OK, json!({})));
-    }
+    assert_eq!(same, first, "nothing is written");
     let act = json!({ "file": "fit", "acts": acts, "says": "harder", "base": first["stamp"] });
-    let (status, done) = page.ask("POST", "/api/act", act).await;
+    let (status, done) = page.ask("POST", "/api/act?draw=mark-out,stress", act).await;
     assert_eq!(status, StatusCode::OK, "{done}");
-    assert_ne!(done["stamp"], first["stamp"]);
+    assert_eq!((&whole["job"], &done["working"]), (&done, &json!([])));
+    assert_eq!(done["undo"], "harder");
+    assert!(done["pictures"]["stress"][0].is_string());
+    // Before the proof has come what rests on it is of before, and told to be so.
+    for what in ["stamp", "undo", "files"] {
+        assert_eq!(early["job"][what], done[what], "{what}");
+    }
+    for question in ["fit", "bend"] {
+        let verdict = |job: &Value| job["answers"]["verdicts"][question].clone();
+        assert_eq!(verdict(&early["job"]), verdict(&done), "{question}");
+    }
+    let (working, verdicts) = (&early["job"]["working"], &early["job"]["answers"]["verdicts"]);
+    assert_eq!(working, &json!(["cut", "hold"]));
+    assert_eq!(verdicts["hold"], first["answers"]["verdicts"]["hold"]);
+}
+
+#[tokio::test]
+async fn there_is_nothing_to_tell_ahead_of_what_cannot_be_done_changes_nothing_or_was_meant_for_other_texts()
+{
+    let page = Page::open("ahead-of-nothing");
+    let (_, first) = page.get("/api/job").await;
+    let force = |to: &str| json!({ "act": "set", "at": ["loads", "elbow", "force"], "to": to });
+    let nowhere = json!({ "act": "remove", "at": ["loads", "shin"] });
+    let cases = [
+        (nowhere, &first["stamp"]),
+        (force("150 N"), &first["stamp"]),
+        (force("900 N"), &json!("of before")),
+    ];
+    for (act, base) in cases {
+        let asked = json!({ "file": "fit", "acts": [act], "says": "it", "base": base, "upto": "hold" });
+        let (status, said) = page.ask("POST", "/api/ahead", asked).await;
+        assert_eq!((status, said), (StatusCode::OK, json!({ "job": null })), "{act}");
+    }
+}
+
+/// Of two askers the one for what was typed before is answered with nothing, and does not wait for its proof.
+#[tokio::test]
+async fn what_was_asked_ahead_ends_when_something_newer_is() {
+    let page = Page::open("ahead-newer");
+    let (_, first) = page.get("/api/job").await;
+    let asked = |force: &str| {
+        json!({
+            "file": "fit", "acts": [{ "act": "set", "at": ["loads", "elbow", "force"], "to": force }],
+            "says": "it", "base": first["stamp"], "upto": "hold",
+        })
+    };
+    let older = page.ask("POST", "/api/ahead", asked("900 N"));
+    let newer = async {
+        tokio::time::sleep(std::time::Duration::from_millis(5)).await;
+        page.ask("POST", "/api/ahead", asked("901 N")).await
+    };
+    let ((_, older), (_, newer)) = tokio::join!(older, newer);
+    assert_eq!(older["job"], Value::Null);
+    assert_eq!(newer["job"]["working"], json!([]));
 }

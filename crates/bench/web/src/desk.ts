@@ -3,7 +3,7 @@
 import { useCallback, useEffect, useRef, useState } from "preact/hooks";
 import { difference } from "./difference";
 import { keptSame } from "./kept_same";
-import { ASK_AGAIN_MS, NotDone, type Seen, Server } from "./server";
+import { ASK_AGAIN_MS, type JobAsGiven, NotDone, type Seen, Server } from "./server";
 import { secondPressMs } from "./settings";
 import type { Act, FileName, Job } from "./types";
 
@@ -18,19 +18,29 @@ export interface Trouble {
   says: string;
 }
 
+/** What may be done next, and the job as it will be told then, as far as it has come. */
+interface Coming {
+  said: string;
+  base: string;
+  stop: AbortController;
+  job: JobAsGiven | null;
+}
+
 export interface Desk {
   server: Server;
   job: Job | null;
   /** An act has been under way for longer than a blink. */
   busy: boolean;
+  /** The job is shown as it is after an act that is still being written. */
+  writing: boolean;
   /** What was last done, and what it did to the answers; read out. */
   told: string;
   trouble: Trouble | null;
   /** Does what changes the job, and shows the job as it is after it. */
   send(ask: (base: string) => Promise<Job>, says: string): Promise<boolean>;
   act(file: FileName, acts: Act[], says: string): Promise<boolean>;
-  /** Has worked out what these acts would come to, so that the answers are there when they are done. Nothing is written. */
-  ahead(file: FileName, acts: Act[]): void;
+  /** Has worked out what these acts would come to, so that it is shown as soon as they are done. Nothing is written. */
+  ahead(file: FileName, acts: Act[], says: string): void;
   undo(): Promise<boolean>;
   redo(): Promise<boolean>;
 }
@@ -59,9 +69,15 @@ function isOther(seen: Seen, shown: Job | null): boolean {
   return !shown || seen.stamp !== shown.stamp || seen.worked !== (shown.worked ?? 0);
 }
 
+/** An act in words that tell it from every other. */
+function saidOf(file: FileName, acts: Act[], says: string): string {
+  return JSON.stringify([file, acts, says]);
+}
+
 export function useDesk(server: Server): Desk {
   const [job, setJob] = useState<Job | null>(null);
   const [busy, setBusy] = useState(false);
+  const [writing, setWriting] = useState(false);
   const [told, setTold] = useState("");
   const [trouble, setTrouble] = useState<Trouble | null>(null);
   const latest = useRef<Job | null>(null);
@@ -71,6 +87,8 @@ export function useDesk(server: Server): Desk {
   const underWay = useRef<{ said: string; done: Promise<boolean> } | null>(null);
   /** Acts are done one after another: each is meant for what the one before left. */
   const line = useRef<Promise<unknown>>(Promise.resolve());
+  /** What was asked for ahead last. */
+  const coming = useRef<Coming | null>(null);
 
   /** What the last act was told to have done, before its proof came. */
   const acted = useRef("");
@@ -80,39 +98,56 @@ export function useDesk(server: Server): Desk {
     const next = keptSame(before, came);
     latest.current = next;
     setJob(next);
-    if (before && before.stamp === next.stamp && isWorked(before, next)) {
-      setTold(`${acted.current} Worked out. ${difference(before, next)}`.trim());
+    if (before && before.stamp === next.stamp) {
+      // What was shown already when it was done is told already.
+      if (isWorked(before, next)) setTold(`${acted.current} Worked out. ${difference(before, next)}`.trim());
       return;
     }
-    const told = before && before.stamp !== next.stamp ? `${says}. ${difference(before, next)}` : "";
+    const told = before ? `${says}. ${difference(before, next)}` : "";
     acted.current = told.replace(STILL, "").trim();
     setTold(told);
   }, []);
+  /** The job as it was before an act that was shown as done and then was not. */
+  const putBack = useCallback((before: Job) => {
+    latest.current = before;
+    setJob(before);
+    acted.current = "";
+    setTold("");
+  }, []);
 
   const one = useCallback(
-    async (ask: (base: string) => Promise<Job>, says: string) => {
-      const base = latest.current?.stamp;
-      if (base === undefined) return false;
+    async (ask: (base: string) => Promise<Job>, says: string, said: string) => {
+      const before = latest.current;
+      if (!before) return false;
+      const foreseen = coming.current?.said === said && coming.current.base === before.stamp ? coming.current.job : null;
       const shown = setTimeout(() => setBusy(true), SHOWN_AFTER_MS);
       setTrouble(null);
+      if (foreseen) {
+        setWriting(true);
+        take(server.put(foreseen), says);
+      }
       try {
-        take(await ask(base), says);
+        take(await ask(before.stamp), says);
         return true;
       } catch (error) {
+        if (foreseen) putBack(before);
         setTrouble(troubleOf(error));
         if (error instanceof NotDone && error.stale) take(await server.job(), "Changed outside");
         return false;
       } finally {
         clearTimeout(shown);
         setBusy(false);
+        setWriting(false);
       }
     },
-    [server, take],
+    [server, take, putBack],
   );
-  const send = useCallback(
-    (ask: (base: string) => Promise<Job>, says: string) => {
+  const inLine = useCallback(
+    (ask: (base: string) => Promise<Job>, says: string, said: string) => {
       sending.current += 1;
-      const done = line.current.then(() => one(ask, says)).finally(() => {
+      // The first in line is done at once: the picture of it is to be painted with the press.
+      const turn = sending.current === 1 ? one(ask, says, said) : line.current.then(() => one(ask, says, said));
+      const done = turn.finally(() => {
         sending.current -= 1;
       });
       line.current = done.catch(() => undefined);
@@ -120,6 +155,7 @@ export function useDesk(server: Server): Desk {
     },
     [one],
   );
+  const send = useCallback((ask: (base: string) => Promise<Job>, says: string) => inLine(ask, says, ""), [inLine]);
 
   useEffect(() => {
     const stop = new AbortController();
@@ -152,9 +188,9 @@ export function useDesk(server: Server): Desk {
   const act = useCallback(
     (file: FileName, acts: Act[], says: string) => {
       // A hand that shakes presses twice: the same act, asked for again before it is done, is one.
-      const said = JSON.stringify([file, acts]);
+      const said = saidOf(file, acts, says);
       if (underWay.current?.said === said) return underWay.current.done;
-      const done = send((base) => server.act(file, acts, says, base), says);
+      const done = inLine((base) => server.act(file, acts, says, base), says, said);
       const own = { said, done };
       underWay.current = own;
       const over = () => {
@@ -163,14 +199,24 @@ export function useDesk(server: Server): Desk {
       done.then(over, over);
       return done;
     },
-    [send, server],
+    [inLine, server],
   );
   const ahead = useCallback(
-    (file: FileName, acts: Act[]) => {
+    (file: FileName, acts: Act[], says: string) => {
       const base = latest.current?.stamp;
       if (base === undefined || sending.current > 0) return;
+      const said = saidOf(file, acts, says);
+      if (coming.current?.said === said && coming.current.base === base) return;
+      coming.current?.stop.abort();
+      const own: Coming = { said, base, stop: new AbortController(), job: null };
+      coming.current = own;
+      const look = async () => {
+        own.job = await server.ahead(file, acts, says, base, "bend", own.stop.signal);
+        const isWhole = !own.job || (own.job.working ?? []).length === 0;
+        if (!isWhole) own.job = (await server.ahead(file, acts, says, base, "hold", own.stop.signal)) ?? own.job;
+      };
       // It only saves time: what is wrong with it is told when it is done.
-      server.ahead(file, acts, base).catch(() => undefined);
+      look().catch(() => undefined);
     },
     [server],
   );
@@ -182,7 +228,7 @@ export function useDesk(server: Server): Desk {
     () => send((base) => server.redo(base), `Done again: ${latest.current?.redo ?? ""}`),
     [send, server],
   );
-  return { server, job, busy, told, trouble, send, act, ahead, undo, redo };
+  return { server, job, busy, writing, told, trouble, send, act, ahead, undo, redo };
 }
 
 /** Does a thing once for each press, and not again right after it, also where the page was drawn anew between two presses. */

@@ -37,11 +37,12 @@ export function Field({ desk, file, way, label, value, hint, number, optional, w
 
   const isOut = optional === true && text.trim() === "";
   const acts: Act[] = [isOut ? { act: "remove", at: way } : { act: "set", at: way, to: asTyped(number ? 0 : (value ?? ""), written(text)) }];
-  useAhead(desk, file, !write && changed && (isOut || isUnderstood(echo)) ? acts : null);
+  const says = isOut ? `${wayInWords(way)} taken out` : `${wayInWords(way)} ${written(text)}`;
+  useAhead(desk, file, !write && changed && (isOut || isUnderstood(echo)) ? acts : null, says);
   const keep = () => {
     if (desk.busy || !changed) return;
     if (write) sent(write(text));
-    else sent(desk.act(file, acts, isOut ? `${wayInWords(way)} taken out` : `${wayInWords(way)} ${written(text)}`));
+    else sent(desk.act(file, acts, says));
   };
   // The buttons go once they are pressed; whoever pressed one stays at the field.
   const fromButton = (act: () => void) => () => {

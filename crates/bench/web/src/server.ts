@@ -37,8 +37,11 @@ export interface Seen {
   changed: boolean;
 }
 
+/** How far acts that may be done are worked out: all but the proof, which takes longest by far, or all. */
+export type Upto = "bend" | "hold";
+
 /** With the drawings that were in sight when it was asked for. */
-interface JobAsGiven extends Job {
+export interface JobAsGiven extends Job {
   pictures?: Partial<Record<PictureName, string[]>>;
 }
 
@@ -61,7 +64,7 @@ export class Server {
 
   /** The job, and the drawings in sight; where only a proof has come since, those that rest on it. */
   job(onlyProof = false): Promise<Job> {
-    return this.get<JobAsGiven>(this.drawing("/api/job", onlyProof)).then((job) => this.took(job));
+    return this.get<JobAsGiven>(this.drawing("/api/job", onlyProof)).then((job) => this.put(job));
   }
 
   /** Answers when the files are other ones, or when a proof has come since. */
@@ -106,8 +109,8 @@ export class Server {
     return names.length > 0 ? `${path}?draw=${names.join(",")}` : path;
   }
 
-  /** Keeps the drawings that came with the job. */
-  private took({ pictures, ...job }: JobAsGiven): Job {
+  /** The job itself; the drawings that came with it are kept, as it is what is shown from now on. */
+  put({ pictures, ...job }: JobAsGiven): Job {
     for (const [name, pages] of Object.entries(pictures ?? {}) as [PictureName, string[]][]) {
       this.pictures.set(name, { stamp: pictureStamp(job, name), asked: Promise.resolve(pages), pages });
     }
@@ -116,7 +119,7 @@ export class Server {
 
   /** Asks for what changes the job, which is answered with the job after it, and the drawings in sight with it. */
   change(path: string, body: object): Promise<Job> {
-    return this.post<JobAsGiven>(this.drawing(path), body).then((job) => this.took(job));
+    return this.post<JobAsGiven>(this.drawing(path), body).then((job) => this.put(job));
   }
 
   keys(): Promise<Keys> {
@@ -169,9 +172,10 @@ export class Server {
     return this.change("/api/act", { file, acts, says, base });
   }
 
-  /** Has worked out what acts would come to, as they may be done next; it is answered before that has come. */
-  ahead(file: FileName, acts: Act[], base: string): Promise<object> {
-    return this.post(this.drawing("/api/ahead"), { file, acts, base });
+  /** The job as it is told once these acts are done, and the drawings in sight with it; none where they change nothing. Nothing is written. */
+  async ahead(file: FileName, acts: Act[], says: string, base: string, upto: Upto, signal: AbortSignal): Promise<JobAsGiven | null> {
+    const asked = { file, acts, says, base, upto };
+    return (await this.post<{ job: JobAsGiven | null }>(this.drawing("/api/ahead"), asked, signal)).job;
   }
 
   undo(base: string): Promise<Job> {

@@ -43,14 +43,14 @@ export function Sheet({ server }: { server: Server }) {
           </Press>
         </div>
         <p class="told" role="status">
-          {desk.busy ? "Working it out. What is shown is from before." : desk.told}
+          {desk.busy ? (desk.writing ? "It is being written into the file." : "Working it out. What is shown is from before.") : desk.told}
         </p>
       </header>
       <PageOne job={job} />
       <Answers job={job} />
       <SinceKept desk={desk} job={job} />
       {trouble}
-      <main class={desk.busy ? "older" : ""} data-stamp={job.stamp}>
+      <main class={desk.busy && !desk.writing ? "older" : ""} data-stamp={job.stamp} data-writing={desk.writing ? "" : undefined}>
         <Findings answers={job.answers} />
         {SECTIONS.map((section, index) => (
           <Section key={section.id} number={index + 1} section={section} desk={desk} job={job} />

@@ -27,7 +27,8 @@ export interface Typing {
   overtaken: boolean;
   type(text: string): void;
   putBack(): void;
-  /** Sends what is typed. Once it is written the field has what stands then, unless it was typed in meanwhile. */
+  /** Sends what is typed. Once it is written the field has what stands then, unless it was typed in meanwhile; where it is not
+   * written, what was typed stands in it still, also after it was shown as written. */
   sent(asked: Promise<boolean>): void;
 }
 
@@ -62,7 +63,10 @@ export function useTyping(stands: string, unkept?: Unkept, key = ""): Typing {
   const sent = (asked: Promise<boolean>) => {
     const was = text;
     void asked.then((good) => {
-      if (!good) return;
+      if (!good) {
+        if (now.current.text === now.current.stands) put(was);
+        return;
+      }
       if (unkept?.get(key) === was) unkept.delete(key);
       // What is typed meanwhile is typed over what was just written.
       setOver(now.current.stands);

@@ -1,7 +1,7 @@
 import { render } from "preact";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { type Desk, useDesk } from "../src/desk";
-import { Server } from "../src/server";
+import { type JobAsGiven, Server } from "../src/server";
 import type { Act } from "../src/types";
 
 const ANSWERS = { wrong: [] };
@@ -16,8 +16,11 @@ function Holding({ server }: { server: Server }) {
 describe("the job on the page", () => {
   let asked: { path: string; base?: string }[] = [];
   let answers: ((response: Response) => void)[] = [];
-  const job = (stamp: string) => new Response(JSON.stringify({ stamp, answers: ANSWERS, files: {}, kept: {} }));
+  const told = (stamp: string, working: string[] = []) => ({ stamp, working, answers: ANSWERS, files: {}, kept: {} });
+  const job = (stamp: string) => new Response(JSON.stringify(told(stamp)));
   const answer = (stamp: string) => answers.shift()?.(job(stamp));
+  const foresee = (job: object | null) => answers.shift()?.(new Response(JSON.stringify({ job })));
+  const OUT: Act[] = [{ act: "remove", at: ["card"] }];
 
   beforeEach(async () => {
     asked = [];
@@ -76,13 +79,74 @@ describe("the job on the page", () => {
 
   it("has nothing worked out ahead while an act is under way", async () => {
     const act = desk.act("design", [], "one");
-    desk.ahead("design", []);
+    desk.ahead("design", [], "one");
     await vi.waitFor(() => expect(asked).toHaveLength(1));
     expect(asked[0]?.path).toBe("/api/act");
     answer("s2");
     await act;
-    desk.ahead("design", []);
+    desk.ahead("design", [], "one");
     await vi.waitFor(() => expect(asked).toHaveLength(2));
     expect(asked[1]).toEqual({ path: "/api/ahead", base: "s2" });
+  });
+
+  /** Has it worked out, as far as all but the proof. */
+  const foreseen = async () => {
+    desk.ahead("design", OUT, "out");
+    await vi.waitFor(() => expect(asked).toHaveLength(1));
+    foresee(told("s2", ["hold"]));
+    await vi.waitFor(() => expect(asked).toHaveLength(2));
+  };
+
+  it("shows at once what was worked out ahead, and says that it is being written until it is", async () => {
+    await foreseen();
+    const act = desk.act("design", OUT, "out");
+    await vi.waitFor(() => expect(desk.job?.stamp).toBe("s2"));
+    expect([desk.writing, desk.told.startsWith("out.")]).toEqual([true, true]);
+    await vi.waitFor(() => expect(asked.map(({ path, base }) => [path, base])).toContainEqual(["/api/act", "s1"]));
+    answers.pop()?.(job("s2"));
+    expect(await act).toBe(true);
+    await vi.waitFor(() => expect(desk.writing).toBe(false));
+    expect([desk.job?.stamp, desk.job?.working]).toEqual(["s2", []]);
+    expect(desk.told).toContain("out.");
+  });
+
+  it("shows the job as it was again where what was shown ahead is not done after all", async () => {
+    await foreseen();
+    const act = desk.act("design", OUT, "out");
+    await vi.waitFor(() => expect(desk.job?.stamp).toBe("s2"));
+    await vi.waitFor(() => expect(answers).toHaveLength(2));
+    answers.pop()?.(new Response('{"error":"the disk is full"}', { status: 500 }));
+    expect(await act).toBe(false);
+    await vi.waitFor(() => expect(desk.job?.stamp).toBe("s1"));
+    expect([desk.writing, desk.told, desk.trouble?.says]).toEqual([false, "", "the disk is full"]);
+  });
+
+  it("shows nothing ahead for another act, nor for another state of the job", async () => {
+    await foreseen();
+    const other = desk.act("design", OUT, "otherwise called");
+    await vi.waitFor(() => expect(answers).toHaveLength(2));
+    expect([desk.job?.stamp, desk.writing]).toEqual(["s1", false]);
+    answers.pop()?.(job("s3"));
+    await other;
+    const late = desk.act("design", OUT, "out");
+    await vi.waitFor(() => expect(answers).toHaveLength(2));
+    expect([desk.job?.stamp, desk.writing]).toEqual(["s3", false]);
+    answers.pop()?.(job("s4"));
+    expect(await late).toBe(true);
+  });
+
+  it("waits for the proof of what may be done, and ends that when something else may be", async () => {
+    const stops: (AbortSignal | null | undefined)[] = [];
+    const ahead = vi.spyOn(Server.prototype, "ahead").mockImplementation(async (...of) => {
+      stops.push(of[5]);
+      return told("s2", ["hold"]) as unknown as JobAsGiven;
+    });
+    desk.ahead("design", OUT, "out");
+    desk.ahead("design", OUT, "out");
+    await vi.waitFor(() => expect(ahead.mock.calls.map((of) => of[4])).toEqual(["bend", "hold"]));
+    desk.ahead("design", [], "nothing");
+    await vi.waitFor(() => expect(ahead.mock.calls.length).toBeGreaterThan(2));
+    expect([stops[0]?.aborted, stops[2]?.aborted]).toEqual([true, false]);
+    ahead.mockRestore();
   });
 });

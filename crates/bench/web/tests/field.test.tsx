@@ -51,11 +51,26 @@ describe("a field", () => {
   it("has what is typed worked out once it is understood, before it is kept", async () => {
     const input = shown("60");
     type(input, "1-1/8 in");
-    await vi.waitFor(() => expect(ahead).toHaveBeenCalledWith("design", [{ act: "set", at: ["measures", "rise"], to: "1-1/8 in" }]));
+    await vi.waitFor(() => expect(ahead).toHaveBeenCalledWith("design", [{ act: "set", at: ["measures", "rise"], to: "1-1/8 in" }], "measures rise 1-1/8 in"));
     expect(act).not.toHaveBeenCalled();
     press(input, "Escape");
     await vi.waitFor(() => expect(holder.textContent).not.toContain("Not kept yet"));
     expect(ahead).toHaveBeenCalledOnce();
+  });
+
+  it("has what was typed still, where it was shown as written and then was not", async () => {
+    let done: (good: boolean) => void = () => undefined;
+    act.mockImplementationOnce(() => new Promise<boolean>((end) => (done = end)));
+    const input = shown("60");
+    type(input, "1-1/8 in");
+    await vi.waitFor(() => expect(ahead).toHaveBeenCalled());
+    press(input, "Enter");
+    shown("1-1/8 in");
+    await vi.waitFor(() => expect(holder.textContent).not.toContain("Not kept yet"));
+    shown("60");
+    done(false);
+    await vi.waitFor(() => expect(holder.textContent).toContain("Not kept yet"));
+    expect(input.value).toBe("1-1/8 in");
   });
 
   it("has nothing worked out that is not understood", async () => {

@@ -182,7 +182,9 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     return how === "whole" ? actsToWrite(way, to) : [{ act: "set", at: way, to }];
   };
   const whole = isSaid && left.length === 0 && !(naming && (naming.is === "new" ? notFree(name, taken) : naming.missing(name))) ? builtOf(takes, draft) : undefined;
-  useAhead(desk, file, outer.kept && whole !== undefined ? actsOf(whole) : null);
+  const called = how === "name" ? `${label} ${name}` : label;
+  const told = how === "change" ? `${called} changed` : `${called} added`;
+  useAhead(desk, file, outer.kept && whole !== undefined ? actsOf(whole) : null, told);
   const write = async () => {
     // A late second press of Add, on the form that is empty again, says nothing against what was just done.
     if (fresh.current && builtOf(takes, draft) === undefined) return;
@@ -195,8 +197,7 @@ export function AddForm({ editor: outer, way, takes, how, byLine = false, from, 
     const to: Plain | undefined = builtOf(takes, draft);
     if (to === undefined) return;
     const acts = actsOf(to);
-    const called = how === "name" ? `${label} ${name}` : label;
-    const good = await outer.act(acts, how === "change" ? `${called} changed` : `${called} added`);
+    const good = await outer.act(acts, told);
     setFailed(!good);
     if (!good) return;
     done?.(name);

@@ -35,8 +35,8 @@ export interface Editor {
 export function aheadOf(editor: Editor): Editor {
   return {
     ...editor,
-    act: async (acts) => {
-      if (editor.kept) editor.desk.ahead(editor.file, acts);
+    act: async (acts, says) => {
+      if (editor.kept) editor.desk.ahead(editor.file, acts, says);
       return true;
     },
   };

@@ -12,11 +12,11 @@ import { Board } from "../mark_out/board";
 import { Press } from "../press";
 import { useInSight } from "../turns";
 import { at } from "../typed";
-import type { Act, Job } from "../types";
+import type { Job } from "../types";
 import type { Unkept } from "../typing";
 import type { MeasureItem, Measured, NextReading } from "./measured";
 import { actsOfInstrument, actsOfNew, beside, firstOf, itemKey, unkeptKey } from "./order";
-import { ReadingField } from "./reading_field";
+import { ReadingField, type Written } from "./reading_field";
 import "./measure.css";
 
 const OF_FILE = "\u0000file";
@@ -48,8 +48,8 @@ function Instrument({ desk, job, item, names }: { desk: Desk; job: Job; item: Me
   );
 }
 
-function actsOfItem(item: MeasureItem, text: string): Act[] {
-  return [{ act: "set", at: item.way, to: text }];
+function writtenOf(item: MeasureItem, text: string): Written {
+  return { acts: [{ act: "set", at: item.way, to: text }], says: `${item.label} ${text}` };
 }
 
 type Now = { is: "item"; key: string } | { is: "new"; next: NextReading } | null;
@@ -99,12 +99,18 @@ function Measures({ desk, job, asked, measured }: { desk: Desk; job: Job; asked:
     // The one that is shown stays the one that is shown, whatever comes before it now.
     setNow({ is: "item", key: itemKey(item) });
     const next = on ? beside(items, item, 1) : undefined;
-    const good = await desk.act(item.file, actsOfItem(item, text), `${item.label} ${text}`);
+    const { acts, says } = writtenOf(item, text);
+    const good = await desk.act(item.file, acts, says);
     if (good) show(next);
     return good;
   };
+  const newWritten = (next: NextReading, text: string): Written => ({
+    acts: actsOfNew(next, count, text, instrument),
+    says: `reading from ${next.between.join(" to ")} ${text}`,
+  });
   const keepNew = (next: NextReading) => async (text: string, on: boolean) => {
-    const good = await desk.act("design", actsOfNew(next, count, text, instrument), `reading from ${next.between.join(" to ")} ${text}`);
+    const { acts, says } = newWritten(next, text);
+    const good = await desk.act("design", acts, says);
     if (!good) return false;
     const key = itemKey({ file: "design", way: ["readings", count, "read"] });
     setNow({ is: "item", key });
@@ -143,7 +149,7 @@ function Measures({ desk, job, asked, measured }: { desk: Desk; job: Job; asked:
                     suspect={null}
                     busy={desk.busy}
                     between={fresh.between}
-                    acts={(text) => actsOfNew(fresh, count, text, instrument)}
+                    written={(text) => newWritten(fresh, text)}
                     keep={keepNew(fresh)}
                     keepSays="Add it"
                     unkept={unkept.current}
@@ -172,7 +178,7 @@ function Measures({ desk, job, asked, measured }: { desk: Desk; job: Job; asked:
                       band={item.band}
                       suspect={item.suspect ? { off: item.off, meant: item.did_you_mean } : null}
                       busy={desk.busy}
-                      acts={(text) => actsOfItem(item, text)}
+                      written={(text) => writtenOf(item, text)}
                       keep={keepItem(item)}
                       keepSays="Keep"
                       unkept={unkept.current}

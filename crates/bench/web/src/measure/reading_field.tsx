@@ -11,6 +11,12 @@ import type { Act, FileName, Way } from "../types";
 import { type Unkept, useTyping } from "../typing";
 import type { Meant, Slip, SlipOf } from "./measured";
 
+/** What is written for a reading, and what that is called. */
+export interface Written {
+  acts: Act[];
+  says: string;
+}
+
 export interface ReadingFieldProps {
   desk: Desk;
   file: FileName;
@@ -26,7 +32,7 @@ export interface ReadingFieldProps {
   /** The points of a reading that is not in the file yet. */
   between?: string[];
   /** What is written when it is kept. */
-  acts: (text: string) => Act[];
+  written: (text: string) => Written;
   keep: (text: string, on: boolean) => Promise<boolean>;
   keepSays: string;
   /** Where what is typed stays while another reading is looked at, and under which name. */
@@ -54,7 +60,7 @@ function useSlip(server: Server, of: SlipOf, text: string, wanted: boolean): Sli
 }
 
 export function ReadingField(props: ReadingFieldProps) {
-  const { desk, file, way, label, typed, expected, band, suspect, busy, between, acts, keep, keepSays, unkept, of } = props;
+  const { desk, file, way, label, typed, expected, band, suspect, busy, between, written, keep, keepSays, unkept, of } = props;
   const { server } = desk;
   const stands = typed ?? "";
   const { text, changed, overtaken, type, putBack, sent } = useTyping(stands, unkept, of);
@@ -62,7 +68,8 @@ export function ReadingField(props: ReadingFieldProps) {
   const box = useRef<HTMLDivElement>(null);
   const said = changed && text.trim() !== "";
   const echo = useEcho(server, file, way, text, text.trim() !== "");
-  useAhead(desk, file, said && isUnderstood(echo) ? acts(text.trim()) : null);
+  const { acts, says } = written(text.trim());
+  useAhead(desk, file, said && isUnderstood(echo) ? acts : null, says);
   const slip = useSlip(server, between ? { file, between } : { file, way }, text, said);
   const meant = slip?.did_you_mean ?? (changed ? [] : (suspect?.meant ?? []));
   const warns = slip?.outside ? (slip.says ?? "It lies outside what all else says.") : !changed && suspect ? `It looks like a slip${suspect.off ? `: it is off by ${suspect.off}` : ""}.` : null;
