@@ -94,11 +94,17 @@ pub(crate) struct Back {
     pub base: Stamp,
 }
 
-/// The drawings that are in sight, by their names with commas between: they are given with the answers.
+/// What the page has in sight when it asks for the job.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Deserialize)]
 pub(crate) struct InSight {
+    /// Drawings by their names, with commas between: they are given with the answers.
     #[serde(default)]
     draw: String,
+    /// The texts of an act whose answers are shown already: where they are what it comes to, they are not told again.
+    shown: Option<Stamp>,
+    /// What was still being worked out of those, by its words with commas between.
+    #[serde(default)]
+    working: String,
 }
 
 impl InSight {
@@ -107,6 +113,11 @@ impl InSight {
         let names: Vec<&str> = self.draw.split(',').collect();
         let asked = |picture: &Picture| names.contains(&picture.name());
         Picture::ALL.into_iter().filter(asked).collect()
+    }
+
+    /// Whether a state is what is shown.
+    pub fn has(&self, stamp: &Stamp, working: &[&str]) -> bool {
+        self.shown.as_ref() == Some(stamp) && self.working == working.join(",")
     }
 }
 

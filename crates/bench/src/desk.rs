@@ -11,7 +11,7 @@ use job::{Folder, Helps, Kept, MakeError, MakeOptions, Outcome, Picture, Questio
 use serde_json::{Value, json};
 use tokio::sync::watch;
 
-use crate::asked::{Ahead, NotDone, Upto};
+use crate::asked::{Ahead, InSight, NotDone, Upto};
 use crate::came::Came;
 use crate::kept;
 use crate::said::said;
@@ -68,13 +68,13 @@ impl Desk {
         Ok((stamp, self.working.worked()))
     }
 
-    /// The files as typed, what can be undone, the answers, and these drawings: all of one state. The proof is not waited for:
-    /// while it is under way `working` names what rests on it, those answers are those of before, and a drawing that rests on
-    /// it is left out, as is one that cannot be made.
+    /// The files as typed, what can be undone, the answers, and the drawings in sight: all of one state; nothing where that is
+    /// shown already. The proof is not waited for: while it is under way `working` names what rests on it, those answers are
+    /// those of before, and a drawing that rests on it is left out, as is one that cannot be made.
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
-    pub(crate) fn state(&self, pictures: &[Picture]) -> Result<Value, ReviseError> {
+    pub(crate) fn state(&self, sight: &InSight) -> Result<Value, ReviseError> {
         loop {
             let texts = {
                 let mut job = self.job();
@@ -89,7 +89,11 @@ impl Desk {
             };
             // When something newer came between, that is what is told.
             if let Some(now) = self.working.first(&texts.folder, &texts.stamp) {
-                return Ok(told(&texts, &now, pictures));
+                return Ok(if sight.has(&texts.stamp, &to_come(&now.came)) {
+                    Value::Null
+                } else {
+                    told(&texts, &now, &sight.pictures())
+                });
             }
         }
     }
@@ -115,7 +119,7 @@ impl Desk {
         };
         Ok(
             match self.working.tried(&folder, &stamp_of(&folder), with_proof) {
-                Some(came) => Tried::To(json!({ "answers": answers(&came), "working": working(&came) })),
+                Some(came) => Tried::To(json!({ "answers": answers(&came), "working": to_come(&came) })),
                 None => Tried::NotWanted,
             },
         )
@@ -127,7 +131,7 @@ impl Desk {
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
-    pub(crate) fn ahead(&self, asked: &Ahead, pictures: &[Picture]) -> Result<Option<Value>, ReviseError> {
+    pub(crate) fn ahead(&self, asked: &Ahead, sight: &InSight) -> Result<Option<Value>, ReviseError> {
         let texts = {
             let mut job = self.job();
             job.look()?;
@@ -151,7 +155,7 @@ impl Desk {
         self.working.ahead(&texts.folder, &texts.stamp);
         let with_proof = asked.upto == Upto::Hold;
         let now = self.working.awaited(&texts.stamp, with_proof);
-        Ok(now.map(|now| told(&texts, &now, pictures)))
+        Ok(now.map(|now| told(&texts, &now, &sight.pictures())))
     }
 
     /// The pages of a drawing of the job as it stands; none where there is nothing to show. A drawing that rests on the proof
@@ -291,7 +295,7 @@ fn told(texts: &Texts, now: &Now, pictures: &[Picture]) -> Value {
                 "shop": file(FileKind::Shop),
             },
             "answers": answers(&now.came),
-            "working": working(&now.came),
+            "working": to_come(&now.came),
             "worked": now.worked,
             "kept": kept::told(
                 texts.kept.as_ref(),
@@ -340,9 +344,9 @@ fn with_pictures(mut state: Value, pictures: Vec<(Picture, Vec<String>)>) -> Val
 }
 
 /// What is still being worked out.
-fn working(came: &Came) -> Value {
+fn to_come(came: &Came) -> Vec<&'static str> {
     let to_come = came.outcome().map(Outcome::to_come).unwrap_or_default();
-    json!(to_come.iter().map(|question| question.word()).collect::<Vec<_>>())
+    to_come.into_iter().filter_map(Question::word).collect()
 }
 
 fn answers(came: &Came) -> Value {

@@ -96,7 +96,7 @@ async fn beside<T: Send + 'static, Of: Send + Sync + 'static>(
 }
 
 async fn job(State(desk): State<Arc<Desk>>, Query(sight): Query<InSight>) -> Result<Json<Value>, NotDone> {
-    beside(desk, move |desk| Ok(Json(desk.state(&sight.pictures())?))).await
+    beside(desk, move |desk| Ok(Json(desk.state(&sight)?))).await
 }
 
 #[derive(Deserialize)]
@@ -158,7 +158,7 @@ async fn ahead(
 ) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
     beside(desk, move |desk| {
-        let coming = desk.ahead(&asked, &sight.pictures())?;
+        let coming = desk.ahead(&asked, &sight)?;
         Ok(Json(json!({ "job": coming })))
     })
     .await
@@ -195,14 +195,15 @@ async fn redo(
     revised(desk, sight, move |desk| desk.job().redo(&asked.base)).await
 }
 
-/// Changes the files, and then tells the job as it is after it; where that fails, that the files were changed is told.
+/// Changes the files, and then tells the job as it is after it, unless that is shown already; where that fails, that the files
+/// were changed is told.
 async fn revised(
     desk: Arc<Desk>,
     sight: InSight,
     act: impl FnOnce(&Desk) -> Result<Done, ReviseError> + Send + 'static,
 ) -> Result<Json<Value>, NotDone> {
     let done = beside(desk.clone(), |desk| Ok(act(desk)?)).await?;
-    beside(desk, move |desk| Ok(Json(desk.state(&sight.pictures())?)))
+    beside(desk, move |desk| Ok(Json(desk.state(&sight)?)))
         .await
         .map_err(|failed| NotDone::after(&done, &failed))
 }

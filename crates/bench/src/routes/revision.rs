@@ -11,7 +11,7 @@ use serde::Deserialize;
 use serde_json::Value;
 
 use super::{Asked, beside, body};
-use crate::asked::NotDone;
+use crate::asked::{InSight, NotDone};
 use crate::desk::Desk;
 
 pub(super) fn routes() -> Router<Arc<Desk>> {
@@ -39,7 +39,7 @@ async fn keep(State(desk): State<Arc<Desk>>, asked: Asked<Keep>) -> Result<Json<
                 .map(|()| done.clone())
                 .map_err(|failed| NotDone::after(&done, &failed.into()))?
         };
-        let state = desk.state(&[]).map_err(NotDone::from);
+        let state = desk.state(&InSight::default()).map_err(NotDone::from);
         state.map(Json).map_err(|failed| NotDone::after(&done, &failed))
     })
     .await

@@ -148,6 +148,36 @@ async fn what_may_be_done_next_is_told_as_the_act_is_answered_and_nothing_is_wri
 }
 
 #[tokio::test]
+async fn an_act_tells_no_more_where_what_it_comes_to_is_shown_already() {
+    let page = Page::open("shown");
+    page.get("/api/picture/stress").await;
+    let (_, first) = page.get("/api/job").await;
+    let mut base = first["stamp"].clone();
+    // What is shown is other texts, or was told before its proof had come; then it is the same.
+    for (number, shown, working, is_told) in [
+        (1, "other", "", true),
+        (2, "own", "cut,hold", true),
+        (3, "own", "", false),
+    ] {
+        let act = json!({ "act": "set", "at": ["title"], "to": format!("Angle {number}") });
+        let asked =
+            json!({ "file": "design", "acts": [act], "says": "titled", "base": base, "upto": "hold" });
+        let (_, ahead) = page.ask("POST", "/api/ahead", asked.clone()).await;
+        let own = ahead["job"]["stamp"].as_str().expect("a stamp");
+        let shown = if shown == "own" { own } else { shown };
+        let mut act = asked;
+        act.as_object_mut().and_then(|act| act.remove("upto"));
+        let (status, done) = page
+            .ask("POST", &format!("/api/act?shown={shown}&working={working}"), act)
+            .await;
+        assert_eq!((status, done.is_object()), (StatusCode::OK, is_told), "{done}");
+        let (_, now) = page.get("/api/job").await;
+        assert_eq!(now["stamp"], ahead["job"]["stamp"], "it is done either way");
+        base = now["stamp"].clone();
+    }
+}
+
+#[tokio::test]
 async fn there_is_nothing_to_tell_ahead_of_what_cannot_be_done_changes_nothing_or_was_meant_for_other_texts()
 {
     let page = Page::open("ahead-of-nothing");

@@ -26,6 +26,9 @@ interface Coming {
   job: JobAsGiven | null;
 }
 
+/** Asks for what changes the texts of `base`, and gives the job after it; nothing where that is what is `shown` already. */
+type Ask = (base: string, shown: Job | null) => Promise<Job | null>;
+
 export interface Desk {
   server: Server;
   job: Job | null;
@@ -116,7 +119,7 @@ export function useDesk(server: Server): Desk {
   }, []);
 
   const one = useCallback(
-    async (ask: (base: string) => Promise<Job>, says: string, said: string) => {
+    async (ask: Ask, says: string, said: string) => {
       const before = latest.current;
       if (!before) return false;
       const foreseen = coming.current?.said === said && coming.current.base === before.stamp ? coming.current.job : null;
@@ -127,7 +130,8 @@ export function useDesk(server: Server): Desk {
         take(server.put(foreseen), says);
       }
       try {
-        take(await ask(before.stamp), says);
+        const came = await ask(before.stamp, foreseen && latest.current);
+        if (came) take(came, says);
         return true;
       } catch (error) {
         if (foreseen) putBack(before);
@@ -143,7 +147,7 @@ export function useDesk(server: Server): Desk {
     [server, take, putBack],
   );
   const inLine = useCallback(
-    (ask: (base: string) => Promise<Job>, says: string, said: string) => {
+    (ask: Ask, says: string, said: string) => {
       sending.current += 1;
       // The first in line is done at once: the picture of it is to be painted with the press.
       const turn = sending.current === 1 ? one(ask, says, said) : line.current.then(() => one(ask, says, said));
@@ -190,7 +194,7 @@ export function useDesk(server: Server): Desk {
       // A hand that shakes presses twice: the same act, asked for again before it is done, is one.
       const said = saidOf(file, acts, says);
       if (underWay.current?.said === said) return underWay.current.done;
-      const done = inLine((base) => server.act(file, acts, says, base), says, said);
+      const done = inLine((base, shown) => server.act(file, acts, says, base, shown), says, said);
       const own = { said, done };
       underWay.current = own;
       const over = () => {

@@ -168,8 +168,13 @@ export class Server {
     return this.post("/api/try", { file, acts, base }, signal);
   }
 
-  act(file: FileName, acts: Act[], says: string, base: string): Promise<Job> {
-    return this.change("/api/act", { file, acts, says, base });
+  /** The job after the acts; nothing where it is as it is `shown` already. */
+  async act(file: FileName, acts: Act[], says: string, base: string, shown: Job | null = null): Promise<Job | null> {
+    const of = shown ? `shown=${encodeURIComponent(shown.stamp)}&working=${(shown.working ?? []).join(",")}` : "";
+    const path = this.drawing("/api/act");
+    const asked = of && `${path.includes("?") ? "&" : "?"}${of}`;
+    const job = await this.post<JobAsGiven | null>(`${path}${asked}`, { file, acts, says, base });
+    return job && this.put(job);
   }
 
   /** The job as it is told once these acts are done, and the drawings in sight with it; none where they change nothing. Nothing is written. */

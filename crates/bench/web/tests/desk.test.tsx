@@ -102,12 +102,22 @@ describe("the job on the page", () => {
     const act = desk.act("design", OUT, "out");
     await vi.waitFor(() => expect(desk.job?.stamp).toBe("s2"));
     expect([desk.writing, desk.told.startsWith("out.")]).toEqual([true, true]);
-    await vi.waitFor(() => expect(asked.map(({ path, base }) => [path, base])).toContainEqual(["/api/act", "s1"]));
+    await vi.waitFor(() => expect(asked[2]).toEqual({ path: "/api/act?shown=s2&working=hold", base: "s1" }));
     answers.pop()?.(job("s2"));
     expect(await act).toBe(true);
     await vi.waitFor(() => expect(desk.writing).toBe(false));
     expect([desk.job?.stamp, desk.job?.working]).toEqual(["s2", []]);
     expect(desk.told).toContain("out.");
+  });
+
+  it("takes what it shows as what was done where the program says no more", async () => {
+    await foreseen();
+    const act = desk.act("design", OUT, "out");
+    await vi.waitFor(() => expect(answers).toHaveLength(2));
+    answers.pop()?.(new Response("null"));
+    expect(await act).toBe(true);
+    await vi.waitFor(() => expect(desk.writing).toBe(false));
+    expect([desk.job?.stamp, desk.job?.working]).toEqual(["s2", ["hold"]]);
   });
 
   it("shows the job as it was again where what was shown ahead is not done after all", async () => {
