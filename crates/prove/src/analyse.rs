@@ -235,7 +235,7 @@ fn judged(bracket: &Bracket<'_>, round: Round) -> Judged<Round> {
     // A load that hardly moves the part is not asked for its hundredths: nobody will read them.
     let least_mm = NOT_SEEN_MM.max(HARDLY_MOVES * moves_mm.iter().copied().fold(0.0, f64::max));
     moves_mm.iter_mut().for_each(|moved| *moved = moved.max(least_mm));
-    let mut singular = shell::re_entrant_corners(mesh);
+    let mut singular = round.body.sharp_corners();
     singular.push(Singular {
         nodes: round.mounted.coupled.clone(),
         why: Why::Coupled,

@@ -88,7 +88,7 @@ impl<'a> Reader<'a> {
         }
         let mesh = &round.body.mesh;
         let thickness_mm = bracket.part.thickness_mm;
-        let mut singular = shell::re_entrant_corners(mesh);
+        let mut singular = round.body.sharp_corners();
         let corners = singular.len();
         let sharp = singular.iter().flat_map(|corner| &corner.nodes);
         let sharp = Near::new(sharp.map(|&corner| mesh.nodes[corner as usize]));

@@ -1,12 +1,14 @@
 //! Nodes of the blank carried to their places in the folded part.
 
+use std::collections::BTreeMap;
+
 use nalgebra::{Point3, UnitQuaternion, Vector3};
 use plane::Point;
 use sheet::{Bend, Part};
 use shell::Mesh;
-use shell::plan::Filled;
+use shell::plan::{Beside, Filled};
 
-use super::lines::Drawing;
+use super::lines::{Drawing, Round};
 use super::{Body, BodyError, BodyOptions, Patch, look, section};
 
 /// No node.
@@ -19,7 +21,9 @@ pub(super) fn folded(
     mut filled: Filled,
 ) -> Result<Body, BodyError> {
     onto_circles(&drawing, &mut filled);
-    drop_unused(&mut filled);
+    let within_arcs = within_arcs(&drawing, &filled);
+    let used = drop_unused(&mut filled);
+    let within_arcs = used.iter().map(|&node| within_arcs[node as usize]).collect();
     let patches: Vec<Patch> = (0..part.panels.len())
         .map(Patch::Panel)
         .chain((0..part.bends.len()).map(Patch::Bend))
@@ -55,6 +59,7 @@ pub(super) fn folded(
         blank_at: filled.nodes,
         patches,
         patch_of,
+        within_arcs,
         rims,
         edges,
         seams,
@@ -63,32 +68,100 @@ pub(super) fn folded(
     })
 }
 
-/// Moves nodes that were put on the chords of arcs out to the arcs: less than the arc stands over half a chord.
+/// A triangle is no flatter than this once a node of it was moved: twice its area over the square of its longest edge, which
+/// is 0.87 where all edges are as long.
+const FLATTEST: f64 = 0.05;
+
+/// Moves nodes that were put on the chords of arcs out to the arcs: less than the arc stands over half a chord. Where what
+/// lies beside the arc is nearer than that, and a triangle between them would be turned over or next to nothing, the node
+/// stays on its chord.
 fn onto_circles(drawing: &Drawing, filled: &mut Filled) {
     let points = drawing.plan.points.len();
+    let mut moving: BTreeMap<u32, (Round, Vec<[u32; 3]>)> = BTreeMap::new();
     for (chain, round) in filled.chains.iter().zip(&drawing.round) {
         let Some(round) = round else { continue };
-        for &node in chain.left.iter().chain(&chain.right) {
-            let out = filled.nodes[node as usize] - round.centre;
-            if node as usize >= points && out.norm() > 0.0 {
-                filled.nodes[node as usize] = round.centre + out * (round.radius_mm / out.norm());
+        let added = chain.left.iter().chain(&chain.right);
+        for &node in added.filter(|&&node| node as usize >= points) {
+            moving.insert(node, (*round, Vec::new()));
+        }
+    }
+    for triangle in &filled.triangles {
+        for node in triangle {
+            if let Some((_, about)) = moving.get_mut(node) {
+                about.push(*triangle);
             }
+        }
+    }
+    for (node, (round, about)) in moving {
+        let on_chord = filled.nodes[node as usize];
+        let out = on_chord - round.centre;
+        if out.norm() == 0.0 {
+            continue;
+        }
+        filled.nodes[node as usize] = round.centre + out * (round.radius_mm / out.norm());
+        let on_circle = filled.nodes[node as usize];
+        let with = |place: Point, triangle: &[u32; 3]| {
+            flatness(triangle.map(|other| {
+                if other == node {
+                    place
+                } else {
+                    filled.nodes[other as usize]
+                }
+            }))
+        };
+        let worse = |triangle: &[u32; 3]| with(on_circle, triangle) < FLATTEST.min(with(on_chord, triangle));
+        if about.iter().any(worse) {
+            filled.nodes[node as usize] = on_chord;
         }
     }
 }
 
-/// Leaves out nodes that no triangle touches.
-fn drop_unused(filled: &mut Filled) {
+/// Twice the area of a triangle over the square of its longest edge; below 0 where it runs clockwise.
+fn flatness([a, b, c]: [Point; 3]) -> f64 {
+    let edges = [b - a, c - b, a - c];
+    let longest = edges
+        .iter()
+        .map(|edge| edge.norm_squared())
+        .fold(f64::MIN_POSITIVE, f64::max);
+    (b - a).perp(&(c - a)) / longest
+}
+
+/// For each node, whether it lies within an arc of the rim: between its ends, be it on one of its chords or where two meet.
+fn within_arcs(drawing: &Drawing, filled: &Filled) -> Vec<bool> {
+    let mut within = vec![false; filled.nodes.len()];
+    let mut ends: BTreeMap<u32, Vec<Option<Round>>> = BTreeMap::new();
+    for ((line, chain), round) in drawing.plan.lines.iter().zip(&filled.chains).zip(&drawing.round) {
+        let is_rim = line.left == Beside::Nothing || line.right == Beside::Nothing || line.is_cut;
+        if !is_rim {
+            continue;
+        }
+        for end in [line.from, line.to] {
+            ends.entry(end).or_default().push(*round);
+        }
+        let points = drawing.plan.points.len();
+        let added = chain.left.iter().chain(&chain.right);
+        for &node in added.filter(|&&node| node as usize >= points && round.is_some()) {
+            within[node as usize] = true;
+        }
+    }
+    for (node, rounds) in ends {
+        within[node as usize] = matches!(rounds[..], [Some(one), Some(other)] if one == other);
+    }
+    within
+}
+
+/// Leaves out nodes that no triangle touches; gives the others by the numbers they had.
+fn drop_unused(filled: &mut Filled) -> Vec<u32> {
     let mut number = vec![NONE; filled.nodes.len()];
     for &node in filled.triangles.iter().flatten() {
         number[node as usize] = 0;
     }
-    let mut nodes = Vec::with_capacity(filled.nodes.len());
-    for (node, number) in number.iter_mut().enumerate().filter(|(_, number)| **number == 0) {
-        *number = nodes.len() as u32;
-        nodes.push(filled.nodes[node]);
+    let mut used = Vec::with_capacity(filled.nodes.len());
+    for (node, number) in (0u32..).zip(&mut number).filter(|(_, number)| **number == 0) {
+        *number = used.len() as u32;
+        used.push(node);
     }
-    filled.nodes = nodes;
+    filled.nodes = used.iter().map(|&node| filled.nodes[node as usize]).collect();
     for triangle in &mut filled.triangles {
         *triangle = triangle.map(|node| number[node as usize]);
     }
@@ -97,6 +170,7 @@ fn drop_unused(filled: &mut Filled) {
             *node = number[*node as usize];
         }
     }
+    used
 }
 
 /// The lowest patch at each node: panels come before bends.

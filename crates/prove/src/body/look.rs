@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use nalgebra::Point3;
 use plane::Point;
 use sheet::{OpeningShape, Panel, Part};
-use shell::Mesh;
 use shell::plan::Chain;
+use shell::{Mesh, Singular};
 
 use super::lines::Drawing;
 use super::{Body, Patch};
@@ -41,6 +41,13 @@ pub struct SeamNodes {
 }
 
 impl Body {
+    /// The sharp re-entrant corners: those of the mesh that are no part of an arc of the plate's edge.
+    pub fn sharp_corners(&self) -> Vec<Singular> {
+        let mut corners = shell::re_entrant_corners(&self.mesh);
+        corners.retain(|corner| !corner.nodes.iter().all(|&node| self.within_arcs[node as usize]));
+        corners
+    }
+
     /// Nodes of a panel within a radius of a place on the blank, by number; those on its tangent lines too. With a
     /// [`super::Ring`] of that radius about a hole: the annulus that a washer covers, rim and edge included.
     pub fn within(&self, panel: usize, centre: Point, radius_mm: f64) -> Vec<u32> {

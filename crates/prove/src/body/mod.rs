@@ -71,6 +71,8 @@ pub struct Body {
     pub patches: Vec<Patch>,
     /// For each node, a patch it is in, as an index into [`Body::patches`]: the panel at a tangent line.
     pub patch_of: Vec<u32>,
+    /// For each node, whether it lies within an arc of the rim: no corner, however uneven the chords there.
+    pub within_arcs: Vec<bool>,
     /// Nodes on the rims of openings that lie within a panel, in the order of [`Part::openings`].
     pub rims: Vec<Rim>,
     /// Every free edge as a closed run of nodes, material on the left, from its lowest node on.

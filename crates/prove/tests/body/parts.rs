@@ -61,6 +61,25 @@ pub fn one_bend() -> Part {
     made(&mockup, 3.0)
 }
 
+/// A strip whose bend lies this much off square, with a hole of 20 mm in the low leg whose edge is so far from the bend's
+/// tangent line. A hole is cut into 16 chords from its right on: where it is nearest hangs on how the bend lies.
+pub fn hole_beside_a_bend(off_square_rad: f64, gap_mm: f64) -> Part {
+    const DIA_MM: f64 = 20.0;
+    let mut mockup = card(polygon(&[(0.0, 0.0), (40.0, 0.0), (40.0, 120.0), (0.0, 120.0)]));
+    let rise = off_square_rad.tan();
+    mockup.creases = vec![crease(
+        "b1",
+        p(0.0, 60.0 - 20.0 * rise),
+        p(40.0, 60.0 + 20.0 * rise),
+        Way::Up,
+    )];
+    let set_back_mm = made(&mockup, 3.0).bends[0].set_back_mm;
+    let off = plane::Vector::new(off_square_rad.sin(), -off_square_rad.cos())
+        * (set_back_mm + gap_mm + DIA_MM / 2.0);
+    mockup.openings = vec![hole("near", p(20.0, 60.0) + off, DIA_MM)];
+    made(&mockup, 3.0)
+}
+
 /// A channel with one flange up and one down, a window across one bend and a round hole across the other.
 pub fn channel() -> Part {
     let mut mockup = card(polygon(&[(0.0, 0.0), (120.0, 0.0), (120.0, 110.0), (0.0, 110.0)]));

@@ -1,13 +1,15 @@
 //! What holds of every body.
 
 use std::collections::BTreeMap;
+use std::f64::consts::TAU;
 
 use nalgebra::{Point3, Vector3};
+use plane::Point;
 use proptest::prelude::*;
-use prove::body::{Body, BodyOptions, Patch, body};
-use sheet::Part;
+use prove::body::{Body, BodyOptions, Patch, body, refined_body};
+use sheet::{OpeningShape, Part};
 
-use crate::parts::{any_ribbon, every_part};
+use crate::parts::{any_ribbon, every_part, hole_beside_a_bend};
 
 /// Sums of a mesh's thousand pieces agree to this share.
 const SAME_SHARE: f64 = 1e-9;
@@ -115,6 +117,53 @@ fn every_part_is_one_whole_surface_of_its_area() {
         check_joined(&body);
         check_folded(&part, &body);
         assert!(body.slivers.len() <= 4, "{name}: {:?}", body.slivers.first());
+    }
+}
+
+/// Between a hole and the bend beside it there may be next to nothing: no triangle there is turned over, and the round edge of
+/// the hole is no sharp corner, however near it comes.
+#[test]
+fn a_hole_that_comes_near_a_bend_is_round_still_and_nothing_is_turned_over() {
+    let chord_rad = TAU / BodyOptions::default().per_hole as f64;
+    let gaps_mm = [1e-5, 1e-4, 1e-3, 0.01, 0.03, 0.1, 0.2, 0.5, 2.0];
+    // Nearest at the end of a chord, in its middle, and between.
+    let cases = [0.0, 0.5, 0.2]
+        .iter()
+        .flat_map(|share| gaps_mm.map(|gap_mm| (share * chord_rad, gap_mm)));
+    for (off_square_rad, gap_mm) in cases {
+        let part = hole_beside_a_bend(off_square_rad, gap_mm);
+        let Some(Some(OpeningShape::Round { at: hole, dia_mm })) = part.blank.openings.first() else {
+            panic!("it is cut round");
+        };
+        let nearest = hole + plane::Vector::new(-off_square_rad.sin(), off_square_rad.cos()) * (dia_mm / 2.0);
+        for finer_mm in [f64::INFINITY, 0.2, 0.1, 0.05] {
+            let told =
+                format!("{gap_mm} mm from a bend {off_square_rad:.2} off square, edges of {finer_mm} mm");
+            let about = |at: Point| {
+                if (at - nearest).norm() < 2.5 {
+                    finer_mm
+                } else {
+                    f64::INFINITY
+                }
+            };
+            let body = refined_body(&part, &BodyOptions::default(), &about);
+            let body = body.unwrap_or_else(|error| panic!("{told}: {error}"));
+            check_joined(&body);
+            let least = body.mesh.triangles.iter().map(|triangle| {
+                let [a, b, c] = triangle.map(|node| body.blank_at[node as usize]);
+                (b - a).perp(&(c - a))
+            });
+            let least = least.fold(f64::INFINITY, f64::min);
+            assert!(least > 0.0, "{told}: {least}");
+            let sharp = body.sharp_corners();
+            let at = sharp.iter().map(|corner| body.blank_at[corner.nodes[0] as usize]);
+            assert!(sharp.is_empty(), "{told}: {:?}", at.collect::<Vec<_>>());
+            println!(
+                "{told}: {} nodes, {} slivers",
+                body.mesh.nodes.len(),
+                body.slivers.len()
+            );
+        }
     }
 }
 
