@@ -155,6 +155,53 @@ describe("work on a job", () => {
   });
 });
 
+describe("what was worked out ahead", () => {
+  /** Types a title and waits until the page has what it comes to. */
+  const foreseen = async (page: Page, words: string) => {
+    const there = page.waitForResponse(async (response) => {
+      if (!response.url().includes("/api/ahead")) return false;
+      return ((await response.json()) as { job: { working: string[] } | null }).job?.working.length === 0;
+    });
+    await title(page).fill(words);
+    await there;
+  };
+
+  it("is shown with the press, before it stands in the file", async () => {
+    const { page } = seen;
+    await foreseen(page, "Shown at once");
+    let write: () => void = () => undefined;
+    const held = new Promise<void>((done) => (write = done));
+    await page.route("**/api/act*", async (route) => {
+      await held;
+      await route.continue();
+    });
+    await title(page).press("Enter");
+    await page.getByRole("heading", { level: 1, name: "Shown at once", exact: true }).waitFor();
+    await page.getByText("It is being written into the file.").waitFor();
+    expect(await design()).not.toContain("Shown at once");
+    write();
+    await settled(page);
+    expect(await design()).toContain("Shown at once");
+    await page.getByRole("button", { name: "Take back: title Shown at once" }).waitFor();
+  });
+
+  it("goes again where it is not written after all, and what was typed stands in its field", async () => {
+    const { page } = seen;
+    await foreseen(page, "Never written");
+    await page.route("**/api/act*", (route) => route.abort());
+    await title(page).press("Enter");
+    await page.getByRole("alert").getByText("The program does not answer.").waitFor();
+    await page.getByRole("heading", { level: 1, name: "Mallet holder angle", exact: true }).waitFor();
+    await expect.poll(() => title(page).inputValue()).toBe("Never written");
+    expect(await design()).not.toContain("Never written");
+    await page.unroute("**/api/act*");
+    await title(page).press("Enter");
+    await page.getByRole("heading", { level: 1, name: "Never written", exact: true }).waitFor();
+    await settled(page);
+    expect(await design()).toContain("Never written");
+  });
+});
+
 describe("the page", () => {
   it("keeps to its policy and asks nowhere else", async () => {
     await titled(seen.page, "Quiet");

@@ -125,6 +125,7 @@ export function useDesk(server: Server): Desk {
       const foreseen = coming.current?.said === said && coming.current.base === before.stamp ? coming.current.job : null;
       const shown = setTimeout(() => setBusy(true), SHOWN_AFTER_MS);
       setTrouble(null);
+      const drawingsBack = server.drawingsOfNow();
       if (foreseen) {
         setWriting(true);
         take(server.put(foreseen), says);
@@ -134,7 +135,10 @@ export function useDesk(server: Server): Desk {
         if (came) take(came, says);
         return true;
       } catch (error) {
-        if (foreseen) putBack(before);
+        if (foreseen) {
+          drawingsBack();
+          putBack(before);
+        }
         setTrouble(troubleOf(error));
         if (error instanceof NotDone && error.stale) take(await server.job(), "Changed outside");
         return false;

@@ -53,7 +53,7 @@ interface KnownPicture {
 }
 
 export class Server {
-  private readonly pictures = new Map<PictureName, KnownPicture>();
+  private pictures = new Map<PictureName, KnownPicture>();
   /** How often each drawing is in sight. */
   private readonly sight = new Map<PictureName, number>();
 
@@ -115,6 +115,14 @@ export class Server {
       this.pictures.set(name, { stamp: pictureStamp(job, name), asked: Promise.resolve(pages), pages });
     }
     return job;
+  }
+
+  /** What comes back puts the drawings back that are kept now. */
+  drawingsOfNow(): () => void {
+    const now = new Map(this.pictures);
+    return () => {
+      this.pictures = now;
+    };
   }
 
   /** Asks for what changes the job, which is answered with the job after it, and the drawings in sight with it. */

@@ -16,7 +16,14 @@ function Holding({ server }: { server: Server }) {
 describe("the job on the page", () => {
   let asked: { path: string; base?: string }[] = [];
   let answers: ((response: Response) => void)[] = [];
-  const told = (stamp: string, working: string[] = []) => ({ stamp, working, answers: ANSWERS, files: {}, kept: {} });
+  const told = (stamp: string, working: string[] = []) => ({
+    stamp,
+    working,
+    answers: ANSWERS,
+    files: {},
+    kept: {},
+    pictures: { "mark-out": [`<svg>of ${stamp}</svg>`] },
+  });
   const job = (stamp: string) => new Response(JSON.stringify(told(stamp)));
   const answer = (stamp: string) => answers.shift()?.(job(stamp));
   const foresee = (job: object | null) => answers.shift()?.(new Response(JSON.stringify({ job })));
@@ -102,6 +109,7 @@ describe("the job on the page", () => {
     const act = desk.act("design", OUT, "out");
     await vi.waitFor(() => expect(desk.job?.stamp).toBe("s2"));
     expect([desk.writing, desk.told.startsWith("out.")]).toEqual([true, true]);
+    expect(desk.server.pictureHere("mark-out", "s2")).toEqual(["<svg>of s2</svg>"]);
     await vi.waitFor(() => expect(asked[2]).toEqual({ path: "/api/act?shown=s2&working=hold", base: "s1" }));
     answers.pop()?.(job("s2"));
     expect(await act).toBe(true);
@@ -129,6 +137,7 @@ describe("the job on the page", () => {
     expect(await act).toBe(false);
     await vi.waitFor(() => expect(desk.job?.stamp).toBe("s1"));
     expect([desk.writing, desk.told, desk.trouble?.says]).toEqual([false, "", "the disk is full"]);
+    expect(desk.server.pictureHere("mark-out", "s1")).toEqual(["<svg>of s1</svg>"]);
   });
 
   it("shows nothing ahead for another act, nor for another state of the job", async () => {
