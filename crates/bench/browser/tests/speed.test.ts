@@ -1,6 +1,7 @@
 /**
- * From key press to new picture and answers. What is measured is told as found, with the goals beside it; the gate holds no
- * more than that nothing hangs, as it knows nothing of what else the machine does.
+ * From key press to new picture and answers. What is measured is told as found; the gate holds a bound that a machine under
+ * load keeps, and the goals stand beside it in the report. With both cores taken by other programs and a release build beside
+ * them it took 2.3 s, and 9.9 s with hold.
  *
  * A point is chosen in the picture and its place is typed anew, each time to somewhere it never was, with the keys of a
  * keyboard. What is typed is worked out before it is kept, so how long a person looks at it before Enter is part of the measure.
@@ -14,8 +15,8 @@ import { sitting } from "../src/sitting";
 const ACTS = Number(process.env.GUSSET_SPEED_ACTS ?? 5);
 const GOAL_MS = 50;
 const GOAL_HOLD_MS = 150;
-/** Whatever the machine does beside it, what has not come within this does not come. */
-const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 60_000);
+/** Beyond this a person waits, whatever the machine does beside it. */
+const BOUND_MS = Number(process.env.GUSSET_SPEED_BOUND_MS ?? 5000);
 
 /** Many acts on a machine that does something else beside take longer than a test has. */
 const AT_MOST_MS = 600_000;
@@ -99,10 +100,7 @@ describe("on push-hoe", () => {
         await page.keyboard.type(`-${230 + turn / 100} mm`);
         await page.waitForTimeout(ms);
         await page.keyboard.press("Enter");
-        await page.waitForFunction(() => window.took?.picture !== undefined && window.took.hold !== undefined && window.took.written !== undefined, null, {
-          polling: 20,
-          timeout: 2 * BOUND_MS,
-        });
+        await page.waitForFunction(() => window.took?.picture !== undefined && window.took.hold !== undefined && window.took.written !== undefined, null, { polling: 20 });
         took.push((await page.evaluate(() => window.took)) as Took);
       }
       const told = (what: When) => {
@@ -111,7 +109,7 @@ describe("on push-hoe", () => {
       };
       console.info(`${says}: geometry, fit, cut, bend and picture ${told("picture")} (goal ${GOAL_MS}); with hold ${told("hold")} (goal ${GOAL_HOLD_MS}); in the file ${told("written")}`);
       expect(share(took.map(({ picture }) => picture), 0.95)).toBeLessThan(BOUND_MS);
-      expect(share(took.map(({ hold }) => hold), 0.95)).toBeLessThan(BOUND_MS);
+      expect(share(took.map(({ hold }) => hold), 0.95)).toBeLessThan(2 * BOUND_MS);
     }
     await context.close();
   }, AT_MOST_MS);
