@@ -45,30 +45,15 @@ pub(crate) struct Acts {
     pub base: Stamp,
 }
 
-/// Acts on one file that may be done next: what they come to is worked out before they are.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(crate) struct Ahead {
-    pub file: File,
-    pub acts: Vec<Act>,
-    /// What would be done, in a few words, for undoing it.
-    #[serde(default)]
-    pub says: String,
-    /// The texts that they are meant for.
-    pub base: Stamp,
-    /// How far it is waited for; it is worked out with its proof in any case.
-    pub upto: Upto,
-}
-
 /// Acts on one file that are not done: what they would come to.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct Try {
     pub file: File,
     pub acts: Vec<Act>,
-    /// What is tried, in a few words.
-    #[serde(default, rename = "says")]
-    pub _says: String,
+    /// What would be done, in a few words, for undoing it.
+    #[serde(default)]
+    pub says: String,
     /// The texts that they were meant for.
     pub base: Stamp,
     /// How far it is worked out.

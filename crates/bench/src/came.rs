@@ -55,8 +55,8 @@ impl Drawings {
     }
 }
 
-/// What broke off left whole values behind: they are put in place in one move.
-fn held<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
+/// What is kept, also after someone broke off: whole values are left behind, as they are put in place in one move.
+pub(crate) fn held<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
     of.lock().unwrap_or_else(PoisonError::into_inner)
 }
 

@@ -2,7 +2,7 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard};
 
 use axum::http::StatusCode;
 use job::files::model::FileKind;
@@ -11,8 +11,8 @@ use job::{Folder, Helps, Kept, MakeError, MakeOptions, Outcome, Picture, Questio
 use serde_json::{Value, json};
 use tokio::sync::watch;
 
-use crate::asked::{Ahead, InSight, NotDone, Upto};
-use crate::came::Came;
+use crate::asked::{InSight, NotDone, Try, Upto};
+use crate::came::{Came, held};
 use crate::kept;
 use crate::said::said;
 use crate::working::{Now, Working};
@@ -47,8 +47,7 @@ impl Desk {
     }
 
     pub(crate) fn job(&self) -> MutexGuard<'_, OpenJob> {
-        // Whoever broke off left whole values behind: they are put in place in one move.
-        self.job.lock().unwrap_or_else(PoisonError::into_inner)
+        held(&self.job)
     }
 
     /// Told when the job was worked out, and again when its proof has come.
@@ -131,7 +130,7 @@ impl Desk {
     ///
     /// # Errors
     /// [`ReviseError`] when the files cannot be read.
-    pub(crate) fn ahead(&self, asked: &Ahead, sight: &InSight) -> Result<Option<Value>, ReviseError> {
+    pub(crate) fn ahead(&self, asked: &Try, sight: &InSight) -> Result<Option<Value>, ReviseError> {
         let texts = {
             let mut job = self.job();
             job.look()?;
@@ -227,7 +226,7 @@ impl Desk {
 
     /// For which texts files were last made while this program ran.
     pub(crate) fn made(&self) -> MutexGuard<'_, Option<Stamp>> {
-        self.made.lock().unwrap_or_else(PoisonError::into_inner)
+        held(&self.made)
     }
 
     /// As [`Desk::with_outcome`], without waiting for the proof: for what does not rest on it.

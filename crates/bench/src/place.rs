@@ -2,12 +2,13 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock};
 
 use axum::Router;
 use job::revise::ReviseError;
 use job::{FolderError, is_device_name};
 
+use crate::came::held;
 use crate::desk::Desk;
 use crate::routes::of_job;
 
@@ -144,7 +145,7 @@ impl Place {
 
     /// Holds off any other start.
     pub(crate) fn starting(&self) -> MutexGuard<'_, ()> {
-        self.starting.lock().unwrap_or_else(PoisonError::into_inner)
+        held(&self.starting)
     }
 
     /// Opens the job that was written.

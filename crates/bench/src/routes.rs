@@ -22,7 +22,7 @@ use job::revise::{Done, ReviseError, Stamp};
 use serde::Deserialize;
 use serde_json::{Value, json};
 
-use crate::asked::{Acts, Ahead, Back, InSight, NotDone, Try, Typed, Upto};
+use crate::asked::{Acts, Back, InSight, NotDone, Try, Typed, Upto};
 use crate::desk::{Desk, Tried};
 use crate::guard::{Guard, own_address, with_key};
 use crate::page;
@@ -154,7 +154,7 @@ async fn tried(State(desk): State<Arc<Desk>>, asked: Asked<Try>) -> Result<Json<
 async fn ahead(
     State(desk): State<Arc<Desk>>,
     Query(sight): Query<InSight>,
-    asked: Asked<Ahead>,
+    asked: Asked<Try>,
 ) -> Result<Json<Value>, NotDone> {
     let asked = body(asked)?;
     beside(desk, move |desk| {

@@ -7,7 +7,7 @@ use job::revise::Stamp;
 use job::{Folder, NotWanted, Stop};
 use tokio::sync::watch;
 
-use crate::came::{Came, Drawings, begun, proven, unbroken};
+use crate::came::{Came, Drawings, begun, held, proven, unbroken};
 use crate::quiet::quiet;
 
 /// A run, and the texts that it belongs to.
@@ -279,8 +279,7 @@ impl Drop for Working {
 
 impl Shared {
     fn held(&self) -> MutexGuard<'_, State> {
-        // Whoever broke off left whole values behind: they are put in place in one move.
-        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+        held(&self.state)
     }
 
     fn wait<'a>(&self, state: MutexGuard<'a, State>) -> MutexGuard<'a, State> {

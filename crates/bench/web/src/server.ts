@@ -64,7 +64,7 @@ export class Server {
 
   /** The job, and the drawings in sight; where only a proof has come since, those that rest on it. */
   job(onlyProof = false): Promise<Job> {
-    return this.get<JobAsGiven>(this.drawing("/api/job", onlyProof)).then((job) => this.put(job));
+    return this.get<JobAsGiven>(this.drawing("/api/job", { onlyProof })).then((job) => this.put(job));
   }
 
   /** Answers when the files are other ones, or when a proof has come since. */
@@ -104,9 +104,14 @@ export class Server {
     return () => count(-1);
   }
 
-  private drawing(path: string, onlyProof = false): string {
+  /** The address, with the drawings in sight and with the job that is shown already. */
+  private drawing(path: string, { onlyProof = false, shown = null }: { onlyProof?: boolean; shown?: Job | null } = {}): string {
     const names = [...this.sight].filter(([name, count]) => count > 0 && (!onlyProof || ON_PROOF.includes(name))).map(([name]) => name);
-    return names.length > 0 ? `${path}?draw=${names.join(",")}` : path;
+    const said = [
+      names.length > 0 && `draw=${names.join(",")}`,
+      shown && `shown=${encodeURIComponent(shown.stamp)}&working=${(shown.working ?? []).join(",")}`,
+    ].filter(Boolean);
+    return said.length > 0 ? `${path}?${said.join("&")}` : path;
   }
 
   /** The job itself; the drawings that came with it are kept, as it is what is shown from now on. */
@@ -178,10 +183,7 @@ export class Server {
 
   /** The job after the acts; nothing where it is as it is `shown` already. */
   async act(file: FileName, acts: Act[], says: string, base: string, shown: Job | null = null): Promise<Job | null> {
-    const of = shown ? `shown=${encodeURIComponent(shown.stamp)}&working=${(shown.working ?? []).join(",")}` : "";
-    const path = this.drawing("/api/act");
-    const asked = of && `${path.includes("?") ? "&" : "?"}${of}`;
-    const job = await this.post<JobAsGiven | null>(`${path}${asked}`, { file, acts, says, base });
+    const job = await this.post<JobAsGiven | null>(this.drawing("/api/act", { shown }), { file, acts, says, base });
     return job && this.put(job);
   }
 

@@ -69,7 +69,7 @@ pub(super) fn folded(
 }
 
 /// A triangle is no flatter than this once a node of it was moved: twice its area over the square of its longest edge, which
-/// is 0.87 where all edges are as long.
+/// is 0.87 where all edges are as long. An angle of some 3 degrees; common practice, no source.
 const FLATTEST: f64 = 0.05;
 
 /// Moves nodes that were put on the chords of arcs out to the arcs: less than the arc stands over half a chord. Where what
