@@ -55,6 +55,8 @@ describe("a press", () => {
     expect(posts).not.toContain("/api/act");
     await keep.click();
     await page.getByRole("heading", { level: 1, name: "Mallet holder", exact: true }).waitFor();
+    // It is shown before it is written.
+    await settled(page);
     expect(await design()).toContain('title    = "Mallet holder"');
   });
 
