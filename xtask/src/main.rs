@@ -26,9 +26,10 @@ Example: cargo xtask test
   page         of that, the unit tests of the page
   browser      of that, the page in a browser: the rules of access, our own, and whole jobs
   shell-cases  works out the published shell cases and writes their table in docs/shell.md again
-  soak         random sheets cut and read back, 100,000 of each kind, 10,000 random parts bent in every order, which takes
-               hours, and the page's server killed 1,000 times while it saves; soak COUNT for another count of sheets and a
-               tenth as many parts, at least 12
+  soak         every test 10 times with random parts that no run had before, random sheets cut and read back, 100,000 of
+               each kind, 10,000 random parts bent in every order, which takes hours, and the page's server killed 1,000
+               times while it saves; soak COUNT for another count of sheets, a tenth as many parts, at least 12, and every
+               test once for each 10,000, at least once
   schema       writes docs/schema/*.json from the tables of keys
 
 With CI=true nothing may be skipped: what cannot run is a failure.

@@ -2,9 +2,10 @@
 //! travel with the torch on, every program read back; every order of bends agreed with all orders tried one by one.
 
 use std::process::Command;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::page::web;
-use crate::steps::Steps;
+use crate::steps::{SEED, Steps};
 
 /// How many of each kind are asked for when no count is given.
 pub const FULL_COUNT: u32 = 100_000;
@@ -93,8 +94,31 @@ const HELD_BY: [HeldBy; 6] = [
 /// The server is killed so often at most: each time it is started anew.
 const MOST_KILLS: u32 = 1_000;
 
+/// Of so many asked for, every test is run once with random parts of its own: all of them take minutes.
+const ONE_ROUND_OF: u32 = 10_000;
+
+/// Every test again, each time with random parts that were drawn in no run before.
+fn anew(steps: &mut Steps, rounds: u32) {
+    let clock = SystemTime::now().duration_since(UNIX_EPOCH);
+    let first = clock.map_or(2, |since| since.as_secs());
+    let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
+    for seed in first..first + u64::from(rounds) {
+        let mut command = Command::new(&cargo);
+        command
+            .args(["test", "--release", "--workspace", "--locked", "--lib", "--tests"])
+            .arg("--no-fail-fast")
+            .env("INSTA_UPDATE", "no")
+            .env(SEED, seed.to_string());
+        steps.run(
+            &format!("every test, its random parts drawn by {SEED}={seed}"),
+            &mut command,
+        );
+    }
+}
+
 /// Runs them as released, one after another.
 pub fn run(steps: &mut Steps, asked: u32) {
+    anew(steps, (asked / ONE_ROUND_OF).max(1));
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
     for held_by in &HELD_BY {
         let count = held_by.count(asked);

@@ -8,6 +8,10 @@ use std::process::{Command, ExitCode, ExitStatus, Stdio};
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 
+/// Says from where random parts are drawn. A test run draws the same ones each time, so that it answers the same for the
+/// same code; `soak` draws others.
+pub const SEED: &str = "PROPTEST_RNG_SEED";
+
 /// How much of what a failed step printed is said again at the end: where tools tell what failed, and in which test.
 const LAST_LINES: usize = 60;
 
@@ -139,6 +143,9 @@ impl Steps {
         let mut command = Command::new(cargo);
         // A snapshot that changed is a failure here, never a new file.
         command.args(arguments).env("INSTA_UPDATE", "no");
+        if std::env::var_os(SEED).is_none() {
+            command.env(SEED, "1");
+        }
         self.watched(what, &mut command, Stdio::piped(), |status, counts| {
             status.success() && counts.passed > 0
         })
