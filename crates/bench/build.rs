@@ -14,9 +14,11 @@ use std::process::Command;
 const LEFT_OUT: [&str; 2] = ["node_modules", "tests"];
 
 fn main() -> io::Result<()> {
-    let out =
-        PathBuf::from(env::var_os("OUT_DIR").ok_or_else(|| io::Error::other("cargo says where to write"))?);
-    let sources = Path::new(env!("CARGO_MANIFEST_DIR")).join("web");
+    // As it is run, not as it was compiled: who moves the folder of the project moves what was built with it.
+    let told = |name| env::var_os(name).map(PathBuf::from);
+    let not_told = || io::Error::other("cargo says where to read and where to write");
+    let out = told("OUT_DIR").ok_or_else(not_told)?;
+    let sources = told("CARGO_MANIFEST_DIR").ok_or_else(not_told)?.join("web");
     for kept in [
         "src",
         "public",
