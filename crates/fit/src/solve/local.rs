@@ -15,8 +15,12 @@ const LEAST_GAIN: f64 = 1e-4;
 const FLAT: f64 = 1e-9;
 /// Steps below this share of the unknowns do not matter.
 const SMALL_STEP: f64 = 1e-12;
-/// A step that leaves no more than this share of the sum of squares is on the quick way down, where slopes to one side serve.
-const QUICK: f64 = 0.1;
+/// A step that brings no less than this share of what it promised, and no more than so much more of it, was promised by slopes that
+/// serve: slopes to one side do again.
+const AS_PROMISED: f64 = 0.5;
+/// A step that promises less than this share of the sum of squares is not worth working out: the residuals would change by a
+/// hundred-thousandth of their length.
+const LEAST_PROMISE: f64 = 1e-10;
 /// Residuals whose length is below this are nothing: they are shares of allowances.
 const NOTHING: f64 = 1e-12;
 
@@ -145,6 +149,9 @@ pub(super) fn descend(
                 }
                 let step = DVector::from_vec(step);
                 let promised = -2.0 * slope.dot(&step) - step.dot(&(&bowl * &step));
+                if damping <= FIRST_DAMPING && promised.abs() <= LEAST_PROMISE * cost {
+                    break 'step Some(Stopped::SmallStep);
+                }
                 if let Some(found) = counted.at(&moved)? {
                     let before = cost;
                     let lost = before - square(&found);
@@ -155,8 +162,8 @@ pub(super) fn descend(
                         damping = (damping * (1.0 - (2.0 * gain - 1.0).powi(3)).max(1.0 / 3.0)).max(1e-15);
                         growth = 2.0;
                         let hardly = lost <= 1e-15 * cost && damping <= FIRST_DAMPING;
-                        let is_quick = cost <= QUICK * before;
-                        sides = if is_quick { Sides::One } else { Sides::Both };
+                        let as_promised = (gain - 1.0).abs() <= AS_PROMISED;
+                        sides = if as_promised { Sides::One } else { Sides::Both };
                         break 'step hardly.then_some(Stopped::SmallStep);
                     }
                 }
