@@ -9,7 +9,7 @@ use super::plan::{Plan, What};
 use super::search::Search;
 use super::setup::Setup;
 use crate::needs::Practice;
-use crate::sweep::{Mover, TOUCH_MM, gap_at};
+use crate::sweep::{Mover, Station, TOUCH_MM, gap_at};
 use crate::tooling::Tooling;
 use crate::work::{Solid, Work};
 
@@ -129,7 +129,11 @@ pub fn steps_meet(work: &Work, tooling: &Tooling, plan: &Plan, every_rad: f64) -
         let Some(stroke) = strokes.iter().find(own) else {
             return Some(StepFault::NoStroke { step: index });
         };
-        let variant = super::variants::Variant::of(tooling, step.means, step.tool_mm, work.thickness_mm);
+        let variant = super::variants::Variant::of(
+            tooling,
+            Station::of(tooling, step.means, step.tool_mm),
+            work.thickness_mm,
+        );
         let motion = motion_of(work, stroke, &variant.station, step.loaded_rad);
         let alone = self_motion(work, stroke);
         let count = ((step.loaded_rad - step.from_rad) / every_rad).ceil().max(1.0) as usize;

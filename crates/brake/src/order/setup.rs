@@ -3,6 +3,7 @@
 use super::moves::{Round, Stroke, strokes};
 use super::variants::{MOST_VARIANTS, Pieces, Variant};
 use crate::needs::{Practice, Stop, ToBend, comes, cover_mm, spring, stops};
+use crate::sweep::Sections;
 use crate::tooling::{Away, Lengths, Means, Tooling};
 use crate::work::{Line, Work};
 
@@ -280,8 +281,13 @@ fn variants(
     }
     let variants = made_up
         .into_iter()
-        .flat_map(|(means, lengths)| lengths.into_iter().map(move |tool_mm| (means, tool_mm)))
-        .map(|(means, tool_mm)| Variant::of(tooling, means, tool_mm, work.thickness_mm))
+        .filter(|(_, lengths)| !lengths.is_empty())
+        .flat_map(|(means, lengths)| {
+            let sections = Sections::of(tooling, means);
+            let made_up = move |tool_mm| sections.made_up(tooling, tool_mm);
+            lengths.into_iter().map(made_up)
+        })
+        .map(|station| Variant::of(tooling, station, work.thickness_mm))
         .collect();
     (variants, left_out)
 }

@@ -28,8 +28,8 @@ pub(crate) struct Variant {
 }
 
 impl Variant {
-    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64, t_mm: f64) -> Variant {
-        let station = Station::of(tooling, means, tool_mm);
+    pub fn of(tooling: &Tooling, station: Station, t_mm: f64) -> Variant {
+        let means = station.means;
         let pieces: Vec<ToolPiece> = station
             .pieces
             .iter()
@@ -93,6 +93,11 @@ impl ToolPiece {
             .iter()
             .map(|corner| Point::new(corner.x, corner.z))
             .collect()
+    }
+
+    fn has_section_of(&self, other: &ToolPiece) -> bool {
+        let (own, others) = (&self.prism.base, &other.prism.base);
+        own.len() == others.len() && own.iter().zip(others).all(|(own, other)| own.xz() == other.xz())
     }
 
     fn ends_mm(&self) -> (f64, f64) {
@@ -189,13 +194,12 @@ impl Pieces {
         let alike = |known: Option<(f64, f64)>| {
             known.is_some() == rises.is_some() && (piece.mover != Mover::Lower || known == rises)
         };
-        let section = piece.section();
         let found = (0..self.groups.len()).find(|&group| {
             let known = &self.groups[group][0].0;
             known.solid == piece.solid
                 && known.mover == piece.mover
                 && alike(self.rises[group])
-                && known.section() == section
+                && known.has_section_of(piece)
                 && self.groups[group].iter().all(|(known, _)| nested(known, piece))
         });
         let Some(group) = found else {

@@ -177,16 +177,25 @@ pub fn least_gap(
         return under_mm;
     }
     let mut scratch = Scratch::default();
+    let mut seen_along: Option<Vector3<f64>> = None;
     let steps = ((to_rad - from_rad) / LOOK_RAD).ceil().max(1.0) as usize;
     let mut least = under_mm;
     for step in 0..=steps {
         let at = from_rad + (to_rad - from_rad) * step as f64 / steps as f64;
         let place = motion.between(a.1, b.1, at);
         let apart = (place.centre_of(a.0) - b.0.centre).norm() - a.0.reach_mm - b.0.reach_mm;
-        if apart < least {
-            place.apply(a.0, &mut scratch.a);
-            least = least.min(gap_over(&scratch.a, b.0, least).mm);
+        if apart >= least {
+            continue;
         }
+        // Along the axis that served last they are often far enough apart still.
+        place.apply_base(a.0, &mut scratch.a);
+        if seen_along.is_some_and(|axis| gap_along(&scratch.a, b.0, &axis) >= least) {
+            continue;
+        }
+        place.apply(a.0, &mut scratch.a);
+        let seen = gap_over(&scratch.a, b.0, least);
+        seen_along = Some(seen.axis);
+        least = least.min(seen.mm);
     }
     least
 }

@@ -13,4 +13,5 @@ pub use advance::{Meeting, TOUCH_MM, first_meeting, least_gap};
 pub(crate) use advance::{Scratch, gap_at, meeting};
 pub use motion::{Action, Motion, Mover};
 pub(crate) use sector::Sector;
+pub(crate) use station::Sections;
 pub use station::{Holds, Station, ToolPiece, ToolSolid};

@@ -94,15 +94,53 @@ pub struct Station {
     pub pieces: Vec<ToolPiece>,
 }
 
-impl Station {
-    /// The machine with this much tool on it. What is sent out has no solids, as nothing is known of them: the shop that
-    /// takes it in sees to its own tools, within the limits it gives.
-    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64) -> Station {
-        let mut pieces = Vec::new();
-        let mut put = |solid, outline: &Outline, up_mm: f64, long_mm: f64, mover, holds| {
-            let region = Region::solid(outline.translated(plane::Vector::new(0.0, up_mm)));
-            pieces.extend(bars(solid, &region, long_mm, mover, holds));
+/// How long a section of a machine is along the bend.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Long {
+    /// As the punch, the fingers or the jaws are made up.
+    Tool,
+    /// As the die is made up for that.
+    Die,
+    /// Always so long, mm.
+    Always(f64),
+}
+
+/// A convex section of a machine.
+#[derive(Debug, Clone, PartialEq)]
+struct Section {
+    solid: ToolSolid,
+    corners: Vec<plane::Point>,
+    long: Long,
+    mover: Mover,
+    holds: Holds,
+}
+
+/// A machine with its tools, as convex sections: what the stations of all lengths of these tools have in common.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Sections {
+    means: Means,
+    rises: Option<(f64, f64)>,
+    sections: Vec<Section>,
+}
+
+impl Sections {
+    /// What is sent out has none, as nothing is known of its tools.
+    pub fn of(tooling: &Tooling, means: Means) -> Sections {
+        use Holds::{Ahead, Behind, Both, Nothing};
+        use Mover::{Apron, Lower, Still};
+        let mut sections = Vec::new();
+        let mut cut = |solid, region: &Region, long, mover, holds| {
+            let pieces = convex_pieces(region).into_iter();
+            sections.extend(pieces.map(|corners| Section {
+                solid,
+                corners,
+                long,
+                mover,
+                holds,
+            }));
         };
+        let at =
+            |outline: &Outline, up_mm: f64| Region::solid(outline.translated(plane::Vector::new(0.0, up_mm)));
         let rises = match means {
             Means::Press { press, punch, die } => {
                 let (press, punch, die) = (
@@ -110,110 +148,113 @@ impl Station {
                     &tooling.punches[punch],
                     &tooling.dies[die],
                 );
-                put(
+                let whole = Long::Always(press.length_mm);
+                let ram = at(&press.ram, punch.height_mm);
+                let bed = at(&press.bed, -die.height_mm);
+                cut(
                     ToolSolid::Punch,
-                    &punch.profile,
-                    0.0,
-                    tool_mm,
-                    Mover::Still,
-                    Holds::Nothing,
+                    &at(&punch.profile, 0.0),
+                    Long::Tool,
+                    Still,
+                    Nothing,
                 );
-                put(
-                    ToolSolid::Ram,
-                    &press.ram,
-                    punch.height_mm,
-                    press.length_mm,
-                    Mover::Still,
-                    Holds::Nothing,
-                );
-                put(
-                    ToolSolid::Bed,
-                    &press.bed,
-                    -die.height_mm,
-                    press.length_mm,
-                    Mover::Lower,
-                    Holds::Nothing,
-                );
-                let die_mm = die
-                    .lengths
-                    .shortest_over_mm(tool_mm)
-                    .unwrap_or_else(|| die.lengths.longest_mm());
+                cut(ToolSolid::Ram, &ram, whole, Still, Nothing);
+                cut(ToolSolid::Bed, &bed, whole, Lower, Nothing);
                 for half in with_vee(die) {
-                    pieces.extend(bars(ToolSolid::Die, &half, die_mm, Mover::Lower, Holds::Both));
+                    cut(ToolSolid::Die, &half, Long::Die, Lower, Both);
                 }
-                pieces.extend(uprights(press));
                 Some((die.opening_mm / 2.0, die.shoulder_mm))
             }
             Means::Folder(folder) => {
                 let folder = &tooling.folders[folder];
-                put(
+                let whole = Long::Always(folder.length_mm);
+                cut(
                     ToolSolid::Finger,
-                    &folder.finger,
-                    0.0,
-                    tool_mm,
-                    Mover::Still,
-                    Holds::Ahead,
+                    &at(&folder.finger, 0.0),
+                    Long::Tool,
+                    Still,
+                    Ahead,
                 );
-                put(
-                    ToolSolid::Beam,
-                    &folder.beam,
-                    0.0,
-                    folder.length_mm,
-                    Mover::Still,
-                    Holds::Nothing,
-                );
-                put(
-                    ToolSolid::Bed,
-                    &folder.bed,
-                    0.0,
-                    folder.length_mm,
-                    Mover::Still,
-                    Holds::Ahead,
-                );
-                put(
-                    ToolSolid::Apron,
-                    &folder.apron,
-                    0.0,
-                    folder.length_mm,
-                    Mover::Apron,
-                    Holds::Behind,
-                );
+                cut(ToolSolid::Beam, &at(&folder.beam, 0.0), whole, Still, Nothing);
+                cut(ToolSolid::Bed, &at(&folder.bed, 0.0), whole, Still, Ahead);
+                cut(ToolSolid::Apron, &at(&folder.apron, 0.0), whole, Apron, Behind);
                 None
             }
             Means::Vice(vice) => {
                 let vice = &tooling.vices[vice];
-                put(
+                cut(
                     ToolSolid::InnerJaw,
-                    &vice.inner,
-                    0.0,
-                    tool_mm,
-                    Mover::Still,
-                    Holds::Ahead,
+                    &at(&vice.inner, 0.0),
+                    Long::Tool,
+                    Still,
+                    Ahead,
                 );
-                put(
+                cut(
                     ToolSolid::OuterJaw,
-                    &vice.outer,
-                    0.0,
-                    tool_mm,
-                    Mover::Still,
-                    Holds::Ahead,
+                    &at(&vice.outer, 0.0),
+                    Long::Tool,
+                    Still,
+                    Ahead,
                 );
+                None
+            }
+            Means::Away => None,
+        };
+        Sections {
+            means,
+            rises,
+            sections,
+        }
+    }
+
+    /// The machine with so much tool on it.
+    pub fn made_up(&self, tooling: &Tooling, tool_mm: f64) -> Station {
+        let long_mm = |long: Long| match (long, self.means) {
+            (Long::Always(mm), _) => mm,
+            (Long::Die, Means::Press { die, .. }) => {
+                let lengths = &tooling.dies[die].lengths;
+                let over_mm = lengths.shortest_over_mm(tool_mm);
+                over_mm.unwrap_or_else(|| lengths.longest_mm())
+            }
+            (Long::Tool | Long::Die, _) => tool_mm,
+        };
+        let bars = self.sections.iter().filter_map(|section| {
+            let half_mm = long_mm(section.long) / 2.0;
+            Some(ToolPiece {
+                solid: section.solid,
+                prism: Prism::bar(&section.corners, -half_mm, half_mm)?,
+                mover: section.mover,
+                holds: section.holds,
+            })
+        });
+        let mut pieces: Vec<ToolPiece> = bars.collect();
+        match self.means {
+            Means::Press { press, .. } => pieces.extend(uprights(&tooling.presses[press])),
+            Means::Vice(vice) => {
+                let vice = &tooling.vices[vice];
                 if let JawsOpen::Unbolted { end_mm } = vice.opens {
                     pieces.extend(bolts(vice, tool_mm, end_mm));
                 }
                 if let Some(body) = &vice.body {
                     pieces.extend(about_jaws(vice, body, tool_mm));
                 }
-                None
             }
-            Means::Away => None,
-        };
+            Means::Folder(_) | Means::Away => {}
+        }
         Station {
-            means,
+            means: self.means,
             tool_mm,
-            rises,
+            rises: self.rises,
             pieces,
         }
+    }
+}
+
+impl Station {
+    /// The machine with this much tool on it. What is sent out has no solids, as nothing is known of them: the shop that
+    /// takes it in sees to its own tools, within the limits it gives.
+    pub fn of(tooling: &Tooling, means: Means, tool_mm: f64) -> Station {
+        Sections::of(tooling, means).made_up(tooling, tool_mm)
     }
 
     /// A piece of the station where it stands for a plate of this thickness: what is outside the bend in folder and vice
@@ -317,21 +358,6 @@ fn about_jaws(vice: &Vice, body: &ViceBody, jaws_mm: f64) -> Vec<ToolPiece> {
                 mover: Mover::Still,
                 holds: Holds::Nothing,
             })
-        })
-        .collect()
-}
-
-/// A section as bars along the bend, about its middle.
-fn bars(solid: ToolSolid, section: &Region, long_mm: f64, mover: Mover, holds: Holds) -> Vec<ToolPiece> {
-    let half_mm = long_mm / 2.0;
-    convex_pieces(section)
-        .iter()
-        .filter_map(|piece| Prism::bar(piece, -half_mm, half_mm))
-        .map(|prism| ToolPiece {
-            solid,
-            prism,
-            mover,
-            holds,
         })
         .collect()
 }

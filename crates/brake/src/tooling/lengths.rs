@@ -32,6 +32,9 @@ impl Lengths {
                 for section in sections.iter().take(MOST_SECTIONS) {
                     let with: Vec<f64> = sums.iter().map(|sum| sum + section).collect();
                     sums.extend(with);
+                    // Sections are mostly whole steps of one another: far fewer sums than ways.
+                    sums.sort_by(f64::total_cmp);
+                    sums.dedup();
                 }
                 sums.push(self.longest_mm());
                 sums.retain(|sum| *sum > 0.0);
