@@ -75,7 +75,7 @@ pub(crate) struct Worked {
     /// The cutter of the shop; none where it has none that follows a path.
     pub cutter: Option<Cutter>,
     /// How it is cut.
-    pub cut: Result<Box<CutSheet>, NotPlanned>,
+    pub cut: Planned,
     /// In which order it is bent.
     pub bent: Result<Box<Bending>, NotAsked>,
     /// The radii that come, where they are not as drawn.
@@ -239,9 +239,11 @@ pub fn run(folder: &Folder) -> Result<Outcome, Stopped> {
 /// As [`run`].
 pub fn run_with(folder: &Folder, wanted: &Wanted) -> Result<Outcome, Stopped> {
     let never = Stop::default();
-    let whole = worked_to_bends(folder, wanted, &Before::default(), &never).and_then(|mut worked| {
+    let before = Before::default();
+    let bent = worked_to_bends(folder, wanted, &before, &never, &|_| ());
+    let whole = bent.and_then(|(mut worked, _)| {
         hold(&mut worked, &never)?;
-        worked.cut = cutting::planned(&worked, &wanted.cut, &never).map(Box::new);
+        cut(&mut worked, &before, &never)?;
         Ok(worked)
     });
     match whole {
@@ -266,11 +268,16 @@ pub fn begin(
     stop: &Stop,
 ) -> Result<Result<Outcome, Stopped>, NotWanted> {
     let before = Before::of(before, wanted);
-    let begun = worked_to_bends(folder, wanted, &before, stop).and_then(|mut worked| {
-        if let Some(held) = before.held(&worked) {
-            worked.held = held;
+    let cut_of = |worked: &Worked| planned(worked, &before, stop);
+    let bent = worked_to_bends(folder, wanted, &before, stop, &cut_of);
+    let begun = bent.and_then(|(mut worked, planned)| {
+        match (before.held(&worked), planned) {
+            (None, Some(planned)) => worked.cut = planned,
+            (held, _) => {
+                worked.held = held.unwrap_or(worked.held);
+                cut(&mut worked, &before, stop)?;
+            }
         }
-        cut(&mut worked, &before, stop)?;
         Ok(worked)
     });
     match begun {
@@ -344,13 +351,19 @@ fn hold(worked: &mut Worked, stop: &Stop) -> Result<(), NotWanted> {
     Ok(())
 }
 
-/// Plans how it is cut, or takes the plan that was made for the same.
+/// How a plate is cut.
+type Planned = Result<Box<CutSheet>, NotPlanned>;
+
+/// Plans how it is cut, or takes the plan that was made for the same. Once it was stopped it is of no use.
+fn planned(worked: &Worked, before: &Before<'_>, stop: &Stop) -> Planned {
+    before
+        .cut(worked)
+        .unwrap_or_else(|| cutting::planned(worked, &worked.wanted.cut, stop).map(Box::new))
+}
+
 fn cut(worked: &mut Worked, before: &Before<'_>, stop: &Stop) -> Result<(), NotWanted> {
     stop.pass()?;
-    worked.cut = match before.cut(worked) {
-        Some(cut) => cut,
-        None => cutting::planned(worked, &worked.wanted.cut, stop).map(Box::new),
-    };
+    worked.cut = planned(worked, before, stop);
     stop.pass()
 }
 
@@ -432,13 +445,14 @@ fn draw(files: &Files, book: &Handbook, scope: &Scope) -> Result<Drawn, Vec<Wron
     })
 }
 
-/// All stages before cut and proof.
-fn worked_to_bends(
+/// All stages before cut and proof, and what was worked out [beside](coming::settle) the last plan of the bends.
+fn worked_to_bends<T: Send>(
     folder: &Folder,
     wanted: &Wanted,
     before: &Before<'_>,
     stop: &Stop,
-) -> Result<Worked, Ended> {
+    beside: &(dyn Fn(&Worked) -> T + Sync),
+) -> Result<(Worked, Option<T>), Ended> {
     let files = read(folder)?;
     let geometry = Geometry::of(folder);
     if let Some(fit) = &files.fit
@@ -511,13 +525,6 @@ fn worked_to_bends(
         .collect::<Result<Vec<_>, Wrong>>()
         .map_err(|wrong| vec![wrong])?;
     stop.pass()?;
-    let mesh = meshed(&part, &files.design)?;
-    stop.pass()?;
-    let standing = match &equipment {
-        Some(equipment) => Some(standing::stand(equipment, &part, &files.design, &mesh)?),
-        None => None,
-    };
-    stop.pass()?;
     let hand = hand(&files);
     let next_sd_mm = book
         .instrument("tape")
@@ -544,9 +551,9 @@ fn worked_to_bends(
         holes,
         mockup,
         part,
-        mesh,
+        mesh: draw::Mesh::default(),
         equipment,
-        standing,
+        standing: None,
         hand,
         held: Held::NotAsked,
         tools,
@@ -559,8 +566,9 @@ fn worked_to_bends(
         wanted: wanted.clone(),
     };
     stop.pass()?;
+    let mut also = None;
     if !before.bends(&mut worked) {
-        coming::settle(&mut worked, stop);
+        also = coming::settle(&mut worked, stop, beside);
         stop.pass()?;
         // What would do is asked only where there is no order.
         if wanted.would_bend
@@ -571,23 +579,18 @@ fn worked_to_bends(
         }
     }
     stop.pass()?;
-    if worked.part != worked.drawn.part {
-        // The faces stay where they were, the rounds between them do not.
-        worked.mesh = meshed(&worked.part, &worked.files.design)?;
-        worked.standing = match &worked.equipment {
-            Some(equipment) => Some(standing::stand(
-                equipment,
-                &worked.part,
-                &worked.files.design,
-                &worked.mesh,
-            )?),
-            None => None,
-        };
+    // Of the plate as it comes: the faces stay where they were drawn, the rounds between them do not.
+    worked.mesh = meshed(&worked.part, &worked.files.design)?;
+    stop.pass()?;
+    if let Some(equipment) = &worked.equipment {
+        let stands = standing::stand(equipment, &worked.part, &worked.files.design, &worked.mesh)?;
+        worked.standing = Some(stands);
     }
+    stop.pass()?;
     if carrying::bracket(&worked).is_some() {
         worked.held = Held::ToCome;
     }
-    Ok(worked)
+    Ok((worked, also))
 }
 
 /// The open measures, so that mounts and support are met.

@@ -29,8 +29,8 @@ pub enum Skin {
     BendEdge(usize),
 }
 
-/// A closed surface of triangles, mm.
-#[derive(Debug, Clone, PartialEq)]
+/// A closed surface of triangles, mm; by default that of nothing.
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Mesh {
     /// Corners, each once.
     pub points: Vec<Point3<f64>>,

@@ -220,7 +220,13 @@ impl AsDrawn {
 
 /// Plans the bends, and develops the blank again until the radii that the plan's tools leave are those it is developed with.
 /// Only where the shop has said its tools. Leaves card, part, setting and plan as they then are.
-pub(crate) fn settle(worked: &mut Worked, stop: &Stop) {
+///
+/// What hangs on the plate alone is worked out `beside` each plan but the first, and given where it is of the plate that came.
+pub(crate) fn settle<T: Send>(
+    worked: &mut Worked,
+    stop: &Stop,
+    beside: &(dyn Fn(&Worked) -> T + Sync),
+) -> Option<T> {
     let mut as_drawn = AsDrawn {
         card: worked.mockup.clone(),
         part: worked.part.clone(),
@@ -238,9 +244,17 @@ pub(crate) fn settle(worked: &mut Worked, stop: &Stop) {
     for _ in 0..MOST_ROUNDS {
         // What has come so far is of no use to anybody then.
         if stop.is_stopped() {
-            return;
+            return None;
         }
-        worked.bent = bending::bending(worked).map(Box::new);
+        let plate: &Worked = worked;
+        let (bent, also) = match &known {
+            Some(_) => {
+                let (bent, also) = rayon::join(|| bending::bending(plate), || beside(plate));
+                (bent, Some(also))
+            }
+            None => (bending::bending(plate), None),
+        };
+        worked.bent = bent.map(Box::new);
         let ordered = worked
             .bent
             .as_ref()
@@ -249,7 +263,7 @@ pub(crate) fn settle(worked: &mut Worked, stop: &Stop) {
         let Some(bending) = ordered else {
             // With the radii that come there may be no order: then the answer is of the part as it comes.
             worked.coming = known;
-            return;
+            return also;
         };
         let bends = coming_bends(worked, bending, &drawn);
         let next = targets(&bends);
@@ -258,7 +272,7 @@ pub(crate) fn settle(worked: &mut Worked, stop: &Stop) {
             if let Ok(bending) = &mut worked.bent {
                 bending.settled = true;
             }
-            return;
+            return also;
         }
         now = next;
         match redevelop(&as_drawn.card, &as_drawn.part, &now) {
@@ -282,7 +296,7 @@ pub(crate) fn settle(worked: &mut Worked, stop: &Stop) {
                     came: Came::NoBlank(error),
                 });
                 as_drawn.put_back(worked);
-                return;
+                return None;
             }
         }
     }
@@ -291,6 +305,7 @@ pub(crate) fn settle(worked: &mut Worked, stop: &Stop) {
         ..known
     });
     as_drawn.put_back(worked);
+    None
 }
 
 /// Puts a bend as it comes into the card and into what is said of it.
