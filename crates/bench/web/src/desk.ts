@@ -92,6 +92,8 @@ export function useDesk(server: Server): Desk {
   const line = useRef<Promise<unknown>>(Promise.resolve());
   /** What was asked for ahead last. */
   const coming = useRef<Coming | null>(null);
+  /** What is to be asked for ahead once no act is under way: it is meant for what they leave. */
+  const later = useRef<(() => void) | null>(null);
 
   /** What the last act was told to have done, before its proof came. */
   const acted = useRef("");
@@ -157,6 +159,7 @@ export function useDesk(server: Server): Desk {
       const turn = sending.current === 1 ? one(ask, says, said) : line.current.then(() => one(ask, says, said));
       const done = turn.finally(() => {
         sending.current -= 1;
+        if (sending.current === 0) later.current?.();
       });
       line.current = done.catch(() => undefined);
       return done;
@@ -211,8 +214,9 @@ export function useDesk(server: Server): Desk {
   );
   const ahead = useCallback(
     (file: FileName, acts: Act[], says: string) => {
+      later.current = sending.current > 0 ? () => ahead(file, acts, says) : null;
       const base = latest.current?.stamp;
-      if (base === undefined || sending.current > 0) return;
+      if (base === undefined || later.current) return;
       const said = saidOf(file, acts, says);
       if (coming.current?.said === said && coming.current.base === base) return;
       coming.current?.stop.abort();

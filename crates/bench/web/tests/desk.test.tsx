@@ -84,16 +84,19 @@ describe("the job on the page", () => {
     await vi.waitFor(() => expect(desk.busy).toBe(false));
   });
 
-  it("has nothing worked out ahead while an act is under way", async () => {
+  it("has what is typed while an act is under way worked out ahead after it, the last alone", async () => {
+    const ahead = vi.spyOn(Server.prototype, "ahead");
     const act = desk.act("design", [], "one");
-    desk.ahead("design", [], "one");
+    desk.ahead("design", OUT, "tw");
+    desk.ahead("design", OUT, "two");
     await vi.waitFor(() => expect(asked).toHaveLength(1));
     expect(asked[0]?.path).toBe("/api/act");
     answer("s2");
     await act;
-    desk.ahead("design", [], "one");
     await vi.waitFor(() => expect(asked).toHaveLength(2));
     expect(asked[1]).toEqual({ path: "/api/ahead", base: "s2" });
+    expect(ahead.mock.calls.map((of) => of[2])).toEqual(["two"]);
+    ahead.mockRestore();
   });
 
   /** Has it worked out, as far as all but the proof. */
