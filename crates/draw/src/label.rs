@@ -6,7 +6,7 @@ use crate::canvas::Canvas;
 use crate::frame::Frame;
 use crate::ink::Ink;
 use crate::lettering::Lettering;
-use crate::place::{Placed, Placer};
+use crate::place::{AtEnd, Placed, Placer};
 
 /// Room inside a box, mm.
 const BOX_PAD_MM: f64 = 0.9;
@@ -92,6 +92,27 @@ impl Label {
     ) -> bool {
         let places = [(ends[0], ends[0] - ends[1]), (ends[1], ends[1] - ends[0])];
         self.place_at_any(page, placer, &places, gap_mm)
+    }
+
+    /// Puts labels, each past one end of its line and leaning away from the other, so that all of them stand well.
+    pub fn place_at_ends(
+        page: &mut Canvas,
+        placer: &mut Placer,
+        labels: &[(Label, [Point; 2])],
+        gap_mm: f64,
+    ) {
+        let wanted: Vec<AtEnd> = labels
+            .iter()
+            .map(|(label, ends)| AtEnd {
+                ends: *ends,
+                gap_mm,
+                size_mm: label.size_mm(),
+            })
+            .collect();
+        let placed = placer.place_at_ends(&wanted);
+        for ((label, _), placed) in labels.iter().zip(placed) {
+            label.draw(page, placed);
+        }
     }
 
     /// Puts the label over the middle of `within` or close by, inside it and off every line, without a leader; false

@@ -24,6 +24,54 @@ pub(crate) struct Placed {
     pub leader: Option<(Point, Point)>,
 }
 
+/// A label of a line, which stands past one end of it or the other.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct AtEnd {
+    pub ends: [Point; 2],
+    pub gap_mm: f64,
+    /// Width and height.
+    pub size_mm: [f64; 2],
+}
+
+impl AtEnd {
+    /// Past both ends: where it will want to stand.
+    fn lanes(&self) -> [(Point, Point); 2] {
+        let [one, two] = self.ends;
+        let run = (two - one).try_normalize(f64::EPSILON).unwrap_or_default() * LANE_MM;
+        [(one, one - run), (two, two + run)]
+    }
+}
+
+/// Labels as they stand when they are put one after another.
+struct Together {
+    placer: Placer,
+    /// With what each costs.
+    labels: Vec<Option<(f64, Placed)>>,
+}
+
+impl Together {
+    fn cost_of(&self, label: usize) -> f64 {
+        self.labels[label].map_or(NOWHERE_COST, |(cost, _)| cost)
+    }
+
+    fn cost(&self) -> f64 {
+        (0..self.labels.len()).map(|label| self.cost_of(label)).sum()
+    }
+
+    /// The one that stands worst, where it stands on an edge or across another's leader.
+    fn bad(&self) -> Option<usize> {
+        (0..self.labels.len())
+            .filter(|&label| self.cost_of(label) >= BAD_COST)
+            .reduce(|worst, next| {
+                if self.cost_of(next) > self.cost_of(worst) {
+                    next
+                } else {
+                    worst
+                }
+            })
+    }
+}
+
 /// Keeps account of the paper that is taken.
 #[derive(Debug, Clone)]
 pub(crate) struct Placer {
@@ -70,12 +118,6 @@ impl Placer {
         self.holes.push((at, radius_mm));
     }
 
-    /// Where labels yet to come will want to stand: the next ones keep off, if it costs them little. Replaces what was
-    /// said before.
-    pub fn leave_lanes(&mut self, lanes: Vec<(Point, Point)>) {
-        self.lanes = lanes;
-    }
-
     /// Puts a label of this size near one of the places given (each with a way to lean), `gap_mm` clear of it.
     /// Deterministic: the cheapest of a fixed list of places, the first of equals. `None` when no place is free.
     pub fn place(
@@ -85,6 +127,16 @@ impl Placer {
         width_mm: f64,
         height_mm: f64,
     ) -> Option<Placed> {
+        let (_, placed) = self.cheapest(places, gap_mm, [width_mm, height_mm])?;
+        Some(placed)
+    }
+
+    fn cheapest(
+        &mut self,
+        places: &[(Point, Vector)],
+        gap_mm: f64,
+        [width_mm, height_mm]: [f64; 2],
+    ) -> Option<(f64, Placed)> {
         let mut best: Option<(f64, Placed)> = None;
         for &(at, toward) in places {
             let found = self.find(at, gap_mm, width_mm, height_mm, toward);
@@ -97,7 +149,55 @@ impl Placer {
         let (_, placed) = best?;
         self.taken.push(placed.frame);
         self.leaders.extend(placed.leader);
-        Some(placed)
+        best
+    }
+
+    /// Puts labels past the ends of their lines so that all of them stand well, as far as a few orders show it. The same
+    /// labels in the same order stand the same.
+    pub fn place_at_ends(&mut self, labels: &[AtEnd]) -> Vec<Option<Placed>> {
+        let best = self.best_of_orders(labels);
+        *self = best.placer;
+        let placed = best.labels.into_iter();
+        placed.map(|label| label.map(|(_, placed)| placed)).collect()
+    }
+
+    /// In the order given, and with the one that stood worst before all others, as often as there are labels.
+    fn best_of_orders(&self, labels: &[AtEnd]) -> Together {
+        let mut order: Vec<usize> = (0..labels.len()).collect();
+        let mut best = self.in_order(labels, &order);
+        let mut bad = best.bad();
+        for _ in labels {
+            let Some(first) = bad else { break };
+            order.retain(|label| *label != first);
+            order.insert(0, first);
+            let tried = self.in_order(labels, &order);
+            bad = tried.bad();
+            if tried.cost() < best.cost() {
+                best = tried;
+            }
+        }
+        best
+    }
+
+    fn in_order(&self, labels: &[AtEnd], order: &[usize]) -> Together {
+        let mut placer = self.clone();
+        let mut placed = vec![None; labels.len()];
+        for (turn, &label) in order.iter().enumerate() {
+            // Those yet to come are left their room, if it costs little.
+            let yet_to_come = order[turn + 1..].iter();
+            placer.lanes = yet_to_come.flat_map(|&other| labels[other].lanes()).collect();
+            let AtEnd {
+                ends: [one, two],
+                gap_mm,
+                size_mm,
+            } = labels[label];
+            placed[label] = placer.cheapest(&[(one, one - two), (two, two - one)], gap_mm, size_mm);
+        }
+        placer.lanes.clear();
+        Together {
+            placer,
+            labels: placed,
+        }
     }
 
     fn find(
@@ -307,6 +407,12 @@ const LEADER_COST: f64 = 25.0;
 
 /// For standing where another label will want to stand.
 const LANE_COST: f64 = 15.0;
+/// How far past the end of a line its label will want to stand, mm on the page.
+const LANE_MM: f64 = 14.0;
+/// A label that costs this much stands badly: on an edge, or across a leader.
+const BAD_COST: f64 = LINE_COST;
+/// For not being there at all.
+const NOWHERE_COST: f64 = 1e4;
 /// For a leader that runs along an edge and looks like one.
 const ALONG_COST: f64 = 40.0;
 /// A leader this near an edge, mm, and as much in line with it, looks like part of it.
@@ -376,6 +482,46 @@ mod tests {
                 assert!(!one.frame.overlaps(&other.frame));
             }
         }
+    }
+
+    /// Bends across an arm under a shoulder, as a hoe's blank has them, in many places and with labels of many widths.
+    #[test]
+    fn labels_past_ends_stand_no_worse_than_in_the_order_given_and_some_of_them_well() {
+        let at = Point::new;
+        let mut open = Placer::new(Frame::new(0.0, 0.0, 150.0, 100.0));
+        let corners = [
+            (20.0, 80.0),
+            (95.0, 80.0),
+            (95.0, 45.0),
+            (130.0, 20.0),
+            (130.0, 92.0),
+            (20.0, 92.0),
+        ];
+        for (index, (x, y)) in corners.into_iter().enumerate() {
+            let (next_x, next_y) = corners[(index + 1) % corners.len()];
+            open.avoid(at(x, y), at(next_x, next_y), 1.0);
+        }
+        let mut mended = 0;
+        for (first, second) in [(70, 45), (80, 55), (85, 60), (90, 70), (60, 50)] {
+            for width in (20..80).step_by(6) {
+                let labels = [first, second].map(|x| AtEnd {
+                    ends: [at(f64::from(x), 80.0), at(f64::from(x), 92.0)],
+                    gap_mm: 1.5,
+                    size_mm: [f64::from(width), 14.0],
+                });
+                let given = open.in_order(&labels, &[0, 1]);
+                let best = open.best_of_orders(&labels);
+                assert!(best.cost() <= given.cost());
+                mended += u32::from(given.bad().is_some() && best.bad().is_none());
+                let mut placer = open.clone();
+                let placed = placer.place_at_ends(&labels);
+                let stands = |label: usize| best.labels[label].map(|(_, placed)| placed);
+                assert_eq!(placed, [stands(0), stands(1)]);
+                let frames: Vec<Frame> = placed.iter().flatten().map(|placed| placed.frame).collect();
+                assert!(frames.len() == 2 && frames.iter().all(|frame| placer.taken.contains(frame)));
+            }
+        }
+        assert!(mended > 0, "no order but the given one was ever needed");
     }
 
     #[test]

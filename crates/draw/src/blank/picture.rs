@@ -264,10 +264,7 @@ fn bend_labels(page: &mut Canvas, part: &Part, view: &View, placer: &mut Placer)
         let ends = [0, 1].map(|end| center(&strip.fixed[end], &strip.moving[end]));
         Some(ends.map(|at| view.at(at)))
     };
-    for (index, bend) in part.bends.iter().enumerate() {
-        let Some(ends) = ends_of(bend) else { continue };
-        let others = part.bends.iter().skip(index + 1).filter_map(ends_of);
-        placer.leave_lanes(others.flat_map(|[one, two]| lanes(one, two)).collect());
+    let label = |bend: &Bend| {
         let [through, between] = figures::bend_angles(bend.bent_rad);
         Label::new()
             .line(
@@ -280,19 +277,13 @@ fn bend_labels(page: &mut Canvas, part: &Part, view: &View, placer: &mut Placer)
                 &format!("inside r {}", figures::both(bend.radius_mm)),
                 Lettering::SMALL.coloured(BLUE),
             )
-            .place_at_end(page, placer, ends, 1.5);
-    }
-    placer.leave_lanes(Vec::new());
+    };
+    let bends = part.bends.iter();
+    let labels: Vec<(Label, [Point; 2])> = bends
+        .filter_map(|bend| Some((label(bend), ends_of(bend)?)))
+        .collect();
+    Label::place_at_ends(page, placer, &labels, 1.5);
     page.close();
-}
-
-/// How far past the end of a bend its label will want to stand, mm on the page.
-const LANE_MM: f64 = 14.0;
-
-/// Past both ends of a bend: where its label will want to stand.
-fn lanes(one: Point, two: Point) -> Vec<(Point, Point)> {
-    let run = (two - one).try_normalize(f64::EPSILON).unwrap_or_default() * LANE_MM;
-    vec![(one, one - run), (two, two + run)]
 }
 
 /// More openings than this and each is labelled with its name alone; the table has the rest.
