@@ -63,7 +63,7 @@ impl<'a> Reader<'a> {
         let (table, errors) = DeTable::parse_recoverable(text);
         reader.wrongs = super::syntax::wrongs(kind, text, &errors);
         if errors.is_empty() {
-            reader.bare = units_of(table.get_ref());
+            reader.bare = bare_in(table.get_ref());
             reader.check_version(table.get_ref());
             reader.check_table(table.get_ref(), table.span(), keys, "this file");
         }
@@ -72,7 +72,7 @@ impl<'a> Reader<'a> {
 
     /// Holds against the keys what the parser could make of a text with faults of its own.
     pub(super) fn look_again(&mut self, table: &DeTable<'_>, whole: Range<usize>, keys: &'static [Key]) {
-        self.bare = units_of(table);
+        self.bare = bare_in(table);
         self.check_table(table, whole, keys, "this file");
     }
 
@@ -321,6 +321,13 @@ pub(crate) fn split_line(text: &str) -> Option<(&str, &str)> {
 /// The unit of a bare number in a file, as its text says it; none where it says none, or is no TOML.
 pub(crate) fn unit_of_file(text: &str) -> Option<units::LengthUnit> {
     units_of(DeTable::parse(text).ok()?.get_ref())
+}
+
+/// What a bare number is read in. Where the file names a unit that is none, that is told once, and not again of every number:
+/// nothing is made of them.
+fn bare_in(table: &DeTable<'_>) -> Option<units::LengthUnit> {
+    table.get("units")?;
+    units_of(table).or(Some(units::LengthUnit::Mm))
 }
 
 fn units_of(table: &DeTable<'_>) -> Option<units::LengthUnit> {
