@@ -245,12 +245,37 @@ proptest! {
         corners in prop::collection::vec([some_point(30.0), some_point(30.0), some_point(30.0)], 1..5),
         shape in some_shape(),
     ) {
-        let found = clearance(&corners, &Isometry3::identity(), &shape).expect("sound");
+        // A few loose triangles can stand round half of a shape and bound nothing: each is a leaf with two faces.
+        let leaves: Vec<_> = corners.iter().flat_map(|&[a, b, c]| [[a, b, c], [a, c, b]]).collect();
+        let found = clearance(&leaves, &Isometry3::identity(), &shape).expect("sound");
         let near = strewn(&corners, &shape);
         let wide = corners.iter().map(|[a, b, c]| (b - a).norm().max((c - a).norm())).fold(0.0, f64::max);
         prop_assert!(found.clearance_mm <= near + 1e-6, "{found:?} but {near}");
         prop_assert!(found.clearance_mm >= near - wide / MESH as f64 * 1.01, "{found:?} but {near}");
         prop_assert!((outside(&shape, found.on_part) - found.clearance_mm).abs() < 1e-9);
         prop_assert!(outside(&shape, found.on_shape).abs() < 1e-6, "{found:?}");
+        prop_assert!(!found.swallowed);
     }
+}
+
+/// Loose triangles that a thin bar is more than half within, as the sphere round its middle has it.
+#[test]
+fn leaves_round_a_bar_do_not_swallow_it() {
+    let leaf = |corners: [[f64; 3]; 3]| corners.map(Point3::from);
+    let round = [
+        leaf([[0.0, 0.0, 0.0], [15.3, 0.0, 0.0], [0.0, 0.0, -24.7]]),
+        leaf([[0.0, 19.6, -23.6], [-15.2, 23.0, 17.3], [30.0, 0.0, 0.0]]),
+        leaf([[0.0, 0.0, 12.3], [11.8, 18.1, -29.8], [-28.5, 29.3, 0.0]]),
+    ];
+    let leaves: Vec<_> = round
+        .iter()
+        .flat_map(|&[a, b, c]| [[a, b, c], [a, c, b]])
+        .collect();
+    let bar = Shape::Capsule {
+        from: Point3::new(19.68, 10.95, -38.56),
+        to: Point3::new(-15.1, 37.69, 28.14),
+        radius_mm: 0.5,
+    };
+    let found = clearance(&leaves, &Isometry3::identity(), &bar).expect("sound");
+    assert!(!found.swallowed && found.clearance_mm > 1.0, "{found:?}");
 }
