@@ -5,7 +5,7 @@ use std::process::Command;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use crate::page::web;
-use crate::steps::{SEED, Steps};
+use crate::steps::Steps;
 
 /// How many of each kind are asked for when no count is given.
 pub const FULL_COUNT: u32 = 100_000;
@@ -101,17 +101,19 @@ const ONE_ROUND_OF: u32 = 10_000;
 fn anew(steps: &mut Steps, rounds: u32) {
     let clock = SystemTime::now().duration_since(UNIX_EPOCH);
     let first = clock.map_or(2, |since| since.as_secs());
-    let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
-    for seed in first..first + u64::from(rounds) {
-        let mut command = Command::new(&cargo);
-        command
-            .args(["test", "--release", "--workspace", "--locked", "--lib", "--tests"])
-            .arg("--no-fail-fast")
-            .env("INSTA_UPDATE", "no")
-            .env(SEED, seed.to_string());
-        steps.run(
-            &format!("every test, its random parts drawn by {SEED}={seed}"),
-            &mut command,
+    for seed in (first..first + u64::from(rounds)).map(|seed| seed.to_string()) {
+        steps.cargo_tests_drawn_by(
+            &seed,
+            &format!("every test, its random parts drawn by the seed {seed}"),
+            &[
+                "test",
+                "--release",
+                "--workspace",
+                "--locked",
+                "--lib",
+                "--tests",
+                "--no-fail-fast",
+            ],
         );
     }
 }

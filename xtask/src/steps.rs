@@ -8,9 +8,8 @@ use std::process::{Command, ExitCode, ExitStatus, Stdio};
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 
-/// Says from where random parts are drawn. A test run draws the same ones each time, so that it answers the same for the
-/// same code; `soak` draws others.
-pub const SEED: &str = "PROPTEST_RNG_SEED";
+/// Says from where random parts are drawn.
+const SEED: &str = "PROPTEST_RNG_SEED";
 
 /// How much of what a failed step printed is said again at the end: where tools tell what failed, and in which test.
 const LAST_LINES: usize = 60;
@@ -138,14 +137,20 @@ impl Steps {
     }
 
     /// A test run of cargo, of which at least one test must have run.
+    ///
+    /// It draws the same random parts each time, so that it answers the same for the same code; others where `PROPTEST_RNG_SEED`
+    /// is set.
     pub fn cargo_tests(&mut self, what: &str, arguments: &[&str]) -> bool {
+        let set = std::env::var(SEED).unwrap_or_else(|_| "1".into());
+        self.cargo_tests_drawn_by(&set, what, arguments)
+    }
+
+    /// As [`Self::cargo_tests`], with random parts drawn by this seed.
+    pub fn cargo_tests_drawn_by(&mut self, seed: &str, what: &str, arguments: &[&str]) -> bool {
         let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
         let mut command = Command::new(cargo);
         // A snapshot that changed is a failure here, never a new file.
-        command.args(arguments).env("INSTA_UPDATE", "no");
-        if std::env::var_os(SEED).is_none() {
-            command.env(SEED, "1");
-        }
+        command.args(arguments).env("INSTA_UPDATE", "no").env(SEED, seed);
         self.watched(what, &mut command, Stdio::piped(), |status, counts| {
             status.success() && counts.passed > 0
         })
