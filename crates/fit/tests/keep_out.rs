@@ -257,25 +257,3 @@ proptest! {
         prop_assert!(!found.swallowed);
     }
 }
-
-/// Loose triangles that a thin bar is more than half within, as the sphere round its middle has it.
-#[test]
-fn leaves_round_a_bar_do_not_swallow_it() {
-    let leaf = |corners: [[f64; 3]; 3]| corners.map(Point3::from);
-    let round = [
-        leaf([[0.0, 0.0, 0.0], [15.3, 0.0, 0.0], [0.0, 0.0, -24.7]]),
-        leaf([[0.0, 19.6, -23.6], [-15.2, 23.0, 17.3], [30.0, 0.0, 0.0]]),
-        leaf([[0.0, 0.0, 12.3], [11.8, 18.1, -29.8], [-28.5, 29.3, 0.0]]),
-    ];
-    let leaves: Vec<_> = round
-        .iter()
-        .flat_map(|&[a, b, c]| [[a, b, c], [a, c, b]])
-        .collect();
-    let bar = Shape::Capsule {
-        from: Point3::new(19.68, 10.95, -38.56),
-        to: Point3::new(-15.1, 37.69, 28.14),
-        radius_mm: 0.5,
-    };
-    let found = clearance(&leaves, &Isometry3::identity(), &bar).expect("sound");
-    assert!(!found.swallowed && found.clearance_mm > 1.0, "{found:?}");
-}
