@@ -5,8 +5,8 @@ use std::sync::OnceLock;
 use rayon::{ThreadPool, ThreadPoolBuilder};
 
 /// So much less of a processor than others does it get where both want it (setpriority(2)): about a quarter, as the kernel
-/// weighs 335 to 1,024. It is no
-/// less, as a person waits for some of it, and other programs on the machine may want all that there is.
+/// weighs 335 to 1,024. It is no less, as a person waits for some of it, and other programs on the machine may want all that
+/// there is.
 #[cfg(target_os = "linux")]
 const NICE: i32 = 5;
 
