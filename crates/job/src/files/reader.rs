@@ -326,8 +326,8 @@ pub(crate) fn unit_of_file(text: &str) -> Option<units::LengthUnit> {
 /// What a bare number is read in. Where the file names a unit that is none, that is told once, and not again of every number:
 /// nothing is made of them.
 fn bare_in(table: &DeTable<'_>) -> Option<units::LengthUnit> {
-    table.get("units")?;
-    units_of(table).or(Some(units::LengthUnit::Mm))
+    let said = table.get("units");
+    said.map(|_| units_of(table).unwrap_or(units::LengthUnit::Mm))
 }
 
 fn units_of(table: &DeTable<'_>) -> Option<units::LengthUnit> {
